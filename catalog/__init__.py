@@ -1,0 +1,1 @@
+"""Facts: vehicles, suspensions, components, parts, procedures, and the workbook they come from."""

@@ -1,0 +1,1 @@
+"""Decisions, evidence and answers: what fits which car, and how well that is known."""

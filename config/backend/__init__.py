@@ -1,0 +1,1 @@
+"""A database backend: Django's for PostgreSQL, which first sees to it that the private server runs."""

@@ -1,0 +1,5 @@
+"""Every address: the API, then the pages."""
+
+from django.urls import URLPattern, URLResolver
+
+urlpatterns: list[URLPattern | URLResolver] = []
