@@ -1,0 +1,47 @@
+"""The facts, a table a sheet of the workbook; lists and groups of codes have tables of their own."""
+
+from .components import Component, Exchange, Number, NumberKind, Side, Supersession
+from .editions import AnswerChange, Catalogue, Change, ChangeAction, Edition
+from .parts import (
+    Duty,
+    Hand,
+    Hold,
+    KitItem,
+    Papers,
+    Part,
+    PartBenchEquipment,
+    PartRule,
+    Revision,
+    RevisionExchange,
+    Rule,
+    Seat,
+    Status,
+)
+from .procedures import (
+    Fastener,
+    FastenerChange,
+    Head,
+    IfAbsent,
+    Operation,
+    OperationConsumable,
+    OperationEntail,
+    OperationEquipment,
+    OperationHazard,
+    OperationNeed,
+    TightenAt,
+    Way,
+    WayOperation,
+)
+from .reference import Equipment, EquipmentKind, Hazard, Material, Technology
+from .suspension import Axle, AxleLocation, End, Joint, LinkEnd, LinkRole, Location, Per, Topology
+from .vehicles import Maker, Option, Platform, Variant, VariantOption, VinPattern, VinPatternVariant
+
+__all__ = [
+    "AnswerChange", "Axle", "AxleLocation", "Catalogue", "Change", "ChangeAction", "Component", "Duty", "Edition",
+    "End", "Equipment", "EquipmentKind", "Exchange", "Fastener", "FastenerChange", "Hand", "Hazard", "Head", "Hold",
+    "IfAbsent", "Joint", "KitItem", "LinkEnd", "LinkRole", "Location", "Maker", "Material", "Number", "NumberKind",
+    "Operation", "OperationConsumable", "OperationEntail", "OperationEquipment", "OperationHazard", "OperationNeed",
+    "Option", "Papers", "Part", "PartBenchEquipment", "PartRule", "Per", "Platform", "Revision", "RevisionExchange",
+    "Rule", "Seat", "Side", "Status", "Supersession", "Technology", "TightenAt", "Topology", "Variant",
+    "VariantOption", "VinPattern", "VinPatternVariant", "Way", "WayOperation",
+]  # fmt: skip

@@ -1,0 +1,10 @@
+"""Decisions, evidence and demand, a table a sheet of the workbook."""
+
+from .decisions import FitDecision, Position, Stance, Verdict
+from .demand import Enquiry
+from .evidence import Hardpoint, JobTime, JobTimePart, Measurement, Outcome, Side, SpringKind, TestFit, Wheel
+
+__all__ = [
+    "Enquiry", "FitDecision", "Hardpoint", "JobTime", "JobTimePart", "Measurement", "Outcome", "Position", "Side",
+    "SpringKind", "Stance", "TestFit", "Verdict", "Wheel",
+]  # fmt: skip

@@ -1,0 +1,165 @@
+"""What was tried, measured and timed."""
+
+from django.db import models
+
+from catalog.models.constraints import at_least_one, filled, flat, in_order, key, not_negative, one_of
+from catalog.models.fields import Choice, Code, Count, Day, Figure, Link, Measure, Owner, Text
+
+
+class Outcome(models.TextChoices):
+    PASSED = "passed"
+    PASSED_WITH_REMARKS = "passed_with_remarks"
+    FAILED = "failed"
+
+
+class Side(models.TextChoices):
+    LEFT = "left"
+    RIGHT = "right"
+    BOTH = "both"
+
+
+class SpringKind(models.TextChoices):
+    STRUT = "strut"
+    UPRIGHT = "upright"
+    LINK = "link"
+
+
+class TestFit(models.Model):
+    """A revision tried on a real car."""
+
+    __test__ = False  # the name is the trade's; pytest would collect the class
+
+    ref = Code()
+    revision = Owner("catalog.Revision", "test_fits")
+    variant = Link("catalog.Variant", "test_fits")
+    axle = Link("catalog.Axle", "test_fits")
+    location = Link("catalog.Location", "test_fits")
+    component = Link("catalog.Component", "test_fits")
+    side = Choice(Side.choices)
+    done_on = models.DateField()
+    outcome = Choice(Outcome.choices)
+    findings = Text()
+    serial = Text()
+    holder = Text()
+    out_on = Day()
+    back_on = Day()
+    km = Count()
+
+    class Meta:
+        constraints = flat(
+            key("ref"),
+            filled("ref", "outcome"),
+            one_of("side", Side),
+            one_of("outcome", Outcome),
+            in_order("out_on", "back_on"),
+            not_negative("km"),
+        )
+
+    def __str__(self) -> str:
+        return self.ref
+
+
+class JobTime(models.Model):
+    """Minutes taken for a stated scope; the car is a pseudonym, never a number plate or VIN."""
+
+    ref = Code()
+    variant = Link("catalog.Variant", "job_times")
+    side = Choice(Side.choices)
+    equipment = Text()
+    after_work = models.BooleanField()
+    minutes = Figure(4)
+    done_on = models.DateField()
+    car = Code(blank=True, default="")
+
+    class Meta:
+        constraints = flat(
+            key("ref"), filled("ref", "side"), one_of("side", Side), not_negative("minutes")
+        )
+
+    def __str__(self) -> str:
+        return self.ref
+
+
+class JobTimePart(models.Model):
+    """One part of the scope of a job time, with end and location where stated."""
+
+    job_time = Owner("fitment.JobTime", "part_rows")
+    position = models.PositiveSmallIntegerField()
+    part = Link("catalog.Part", "job_time_rows")
+    end = Code(blank=True, default="")
+    location = Code(blank=True, default="")
+
+    class Meta:
+        constraints = [key("job_time", "position")]
+
+    def __str__(self) -> str:
+        return f"{self.job_time} {self.part}"
+
+
+class Measurement(models.Model):
+    """A dimension of a component on samples: mean, spread and instrument uncertainty (k = 1) in mm."""
+
+    component = Owner("catalog.Component", "measurements")
+    feature = Code()
+    measured_on = models.DateField()
+    mean_mm = Figure(6)
+    samples = models.IntegerField()
+    spread_mm = Measure(6)
+    uncertainty_mm = Figure(6)
+
+    class Meta:
+        constraints = flat(
+            key("component", "feature", "measured_on"),
+            filled("feature"),
+            at_least_one("samples"),
+            not_negative("mean_mm", "spread_mm", "uncertainty_mm"),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.component} {self.feature} {self.measured_on}"
+
+
+class Hardpoint(models.Model):
+    """The ends of a link of the left corner (ISO 8855: x forward, y left, z up), mm."""
+
+    axle = Owner("catalog.Axle", "hardpoints")
+    link = Code()
+    inner_x = Figure(4)
+    inner_y = Figure(4)
+    inner_z = Figure(4)
+    outer_x = Figure(4)
+    outer_y = Figure(4)
+    outer_z = Figure(4)
+    inner_location = Code(blank=True, default="")
+    outer_location = Code(blank=True, default="")
+
+    class Meta:
+        constraints = flat(key("axle", "link"), filled("link"))
+
+    def __str__(self) -> str:
+        return f"{self.axle} {self.link}"
+
+
+class Wheel(models.Model):
+    """Wheel contact, wheel centre and spring of the left corner (ISO 8855), mm; top mount in N/mm."""
+
+    axle = models.OneToOneField("catalog.Axle", on_delete=models.CASCADE, related_name="wheel")
+    contact_x = Figure(4)
+    contact_y = Figure(4)
+    contact_z = Figure(4)
+    centre_z = Figure(4)
+    spring_kind = Choice(SpringKind.choices)
+    spring_link = Code(blank=True, default="")
+    spring_top_x = Figure(4)
+    spring_top_y = Figure(4)
+    spring_top_z = Figure(4)
+    spring_low_x = Figure(4)
+    spring_low_y = Figure(4)
+    spring_low_z = Figure(4)
+    top_mount_n_mm = Measure(3)
+
+    class Meta:
+        constraints = flat(filled("spring_kind"), one_of("spring_kind", SpringKind), not_negative("top_mount_n_mm"))
+
+    def __str__(self) -> str:
+        return str(self.axle)
