@@ -40,6 +40,8 @@ INSTALLED_APPS = [
     "drf_spectacular_sidecar",
     "django_htmx",
     "csp",
+    "knox",
+    "axes",
     "procrastinate.contrib.django",
     "catalog",
     "fitment",
@@ -98,6 +100,10 @@ CONTENT_SECURITY_POLICY = {
         "manifest-src": [SELF],
     },
 }
+
+AUTHENTICATION_BACKENDS = ["axes.backends.AxesStandaloneBackend", "django.contrib.auth.backends.ModelBackend"]
+KNOX_TOKEN_MODEL = "catalog.ApiToken"
+MIGRATION_MODULES = {"knox": None}  # its own table is swapped for ours; its migrations would make it all the same
 
 # --- Language, time -----------------------------------------------------------------------------
 

@@ -1,5 +1,6 @@
 """The facts, a table a sheet of the workbook; lists and groups of codes have tables of their own."""
 
+from .accounts import ApiToken
 from .components import Component, Exchange, Number, NumberKind, Side, Supersession
 from .editions import AnswerChange, Catalogue, Change, ChangeAction, Edition
 from .parts import (
@@ -37,7 +38,7 @@ from .suspension import Axle, AxleLocation, End, Joint, LinkEnd, LinkRole, Locat
 from .vehicles import Maker, Option, Platform, Variant, VariantOption, VinPattern, VinPatternVariant
 
 __all__ = [
-    "AnswerChange", "Axle", "AxleLocation", "Catalogue", "Change", "ChangeAction", "Component", "Duty", "Edition",
+    "AnswerChange", "ApiToken", "Axle", "AxleLocation", "Catalogue", "Change", "ChangeAction", "Component", "Duty", "Edition",
     "End", "Equipment", "EquipmentKind", "Exchange", "Fastener", "FastenerChange", "Hand", "Hazard", "Head", "Hold",
     "IfAbsent", "Joint", "KitItem", "LinkEnd", "LinkRole", "Location", "Maker", "Material", "Number", "NumberKind",
     "Operation", "OperationConsumable", "OperationEntail", "OperationEquipment", "OperationHazard", "OperationNeed",
