@@ -127,4 +127,5 @@ REST_FRAMEWORK = {
     "UNAUTHENTICATED_USER": "django.contrib.auth.models.AnonymousUser",
 }
 ANONYMOUS_RATE = os.environ.get("ANONYMOUS_RATE", "1200/min")
+ENQUIRY_RATE = "60/hour"
 TOKEN_LIFETIME = timedelta(days=365)
