@@ -1,0 +1,47 @@
+"""What can go wrong with a question, as one tree.
+
+FitmentError
+├── BadParameters       an unknown parameter or value: 400
+├── NoPossibleCar       facts that no car meets together: 422
+├── SeveralPlatforms    a job or listing needs one platform: 422
+└── TooMuchWork         a question that would take too long: 422, "state more"
+"""
+
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+
+class FitmentError(Exception):
+    """The root; the message is fit for the reader."""
+
+
+class BadParameters(FitmentError):
+    """Every unknown parameter and value of one question, each with what is wrong and what would be right."""
+
+    def __init__(self, errors: Iterable[tuple[str, str]]) -> None:
+        self.errors: list[tuple[str, str]] = list(errors)
+        super().__init__("; ".join(f"{field}: {message}" for field, message in self.errors))
+
+
+class NoPossibleCar(FitmentError):
+    """No car meets what is stated; `fields` are the fewest stated facts that no car meets together."""
+
+    def __init__(self, fields: Sequence[str]) -> None:
+        self.fields = list(fields)
+        named = ", ".join(self.fields) or "the catalogue has no car"
+        super().__init__(f"No car meets these together: {named}")
+
+
+class SeveralPlatforms(FitmentError):
+    """The car is one of several platforms; `question` (a results.Question or None) tells them apart."""
+
+    def __init__(self, question: Any = None) -> None:
+        self.question = question
+        super().__init__("The car may still be of several platforms")
+
+
+class TooMuchWork(FitmentError):
+    """The question leaves more possibilities than one answer may weigh; stating more of the car helps."""
+
+    def __init__(self) -> None:
+        super().__init__("Too many possibilities are left; state more of the car")
