@@ -1,0 +1,1 @@
+"""Questions answered and facts written: what pages, API and commands call."""
