@@ -40,8 +40,9 @@ def vin_decode(*, text: str) -> VinAnswer:
     decoded = decode(text)
     maker = Maker.objects.filter(wmi__contains=[decoded.wmi]).order_by("code").values_list("code", flat=True).first()
     cars = _cars(decoded)
+    state = current_catalogue()
     return VinAnswer(
-        catalogue=current_catalogue(),
+        catalogue=CatalogueRef(state.code, state.edition),
         check_digit="right" if decoded.check_digit_right else "wrong",
         maker=maker,
         model_year=decoded.model_year,
