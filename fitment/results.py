@@ -106,8 +106,8 @@ class Orientation:
 class Remark:
     """Something to say beside an answer.
 
-    `remark`: an engineer's words on the decision (`text`). `newer_joint`: the number chain of `component` leads
-    on to `newer`, so a replaced arm may carry that joint; `text` says what to look at.
+    `remark`: an engineer's words on the decision (`text`). `newer_joint`: the number chain of `component`
+    leads on to `newer`, so a replaced arm may carry that joint; `text` says what to look at.
     """
 
     code: str

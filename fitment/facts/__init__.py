@@ -1,0 +1,1 @@
+"""The one reader: database -> frozen facts for the rules."""

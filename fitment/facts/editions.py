@@ -1,0 +1,85 @@
+"""Facts kept in the process for one edition of one catalogue, in a bounded number of entries.
+
+A reader inside a transaction that changes the catalogue must not fill the cache: what it sees may be rolled
+back, and another change may later get the same edition. Such readers work inside `uncached()`.
+"""
+
+from collections import OrderedDict
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
+from functools import wraps
+from threading import Lock
+from typing import Any, ParamSpec, TypeVar
+
+from catalog.selectors import CurrentCatalogue, current_catalogue
+
+P = ParamSpec("P")
+R = TypeVar("R")
+
+_bypass: ContextVar[bool] = ContextVar("facts_bypass", default=False)
+_edition: ContextVar[CurrentCatalogue | None] = ContextVar("facts_edition", default=None)
+_stores: list[OrderedDict[Any, Any]] = []
+_lock = Lock()
+
+
+@contextmanager
+def uncached() -> Iterator[None]:
+    """Within it every fact is read anew and none is kept."""
+    token = _bypass.set(True)
+    try:
+        yield
+    finally:
+        _bypass.reset(token)
+
+
+@contextmanager
+def at_edition() -> Iterator[CurrentCatalogue]:
+    """One look at the edition serves everything inside: facts, vocabulary and answer are of one edition."""
+    known = _edition.get()
+    if known is not None:
+        yield known
+        return
+    current = current_catalogue()
+    token = _edition.set(current)
+    try:
+        yield current
+    finally:
+        _edition.reset(token)
+
+
+def forget() -> None:
+    """Drops all that is kept (tests, and the end of a load in this process)."""
+    with _lock:
+        for store in _stores:
+            store.clear()
+
+
+def kept_for_edition(entries: int) -> Callable[[Callable[P, R]], Callable[P, R]]:
+    """Keeps results by arguments and edition, at most `entries` of them, the last used."""
+
+    def decorate(function: Callable[P, R]) -> Callable[P, R]:
+        store: OrderedDict[Any, R] = OrderedDict()
+        _stores.append(store)
+
+        @wraps(function)
+        def kept(*args: P.args, **kwargs: P.kwargs) -> R:
+            if _bypass.get():
+                return function(*args, **kwargs)
+            with at_edition() as current:
+                key = (current.code, current.edition, args, tuple(sorted(kwargs.items())))
+                with _lock:
+                    if key in store:
+                        store.move_to_end(key)
+                        return store[key]
+                result = function(*args, **kwargs)
+                with _lock:
+                    store[key] = result
+                    store.move_to_end(key)
+                    while len(store) > entries:
+                        store.popitem(last=False)
+                return result
+
+        return kept
+
+    return decorate
