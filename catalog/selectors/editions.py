@@ -7,7 +7,7 @@ from catalog.models import Catalogue
 
 
 @dataclass(frozen=True, slots=True)
-class CatalogueState:
+class CurrentCatalogue:
     """The catalogue's row: two equal states give equal answers to one question.
 
     Before the first load there is no row: an empty code at edition 0.
@@ -20,7 +20,7 @@ class CatalogueState:
     job_time_count: int = 0
 
 
-def current_catalogue() -> CatalogueState:
+def current_catalogue() -> CurrentCatalogue:
     """The state now; one query, of one row."""
     row = Catalogue.objects.values_list("code", "edition", "as_of", "enquiry_count", "job_time_count").first()
-    return CatalogueState(*row) if row else CatalogueState()
+    return CurrentCatalogue(*row) if row else CurrentCatalogue()
