@@ -1,0 +1,210 @@
+"""Corner diagram: one end of a car from above, from the locations of its topology (schematic, not to scale).
+
+The left corner is laid out; the template mirrors it. Front of the car is up, outside is left. Drawing units are
+those of the SVG view box: `WIDTH` x `HEIGHT` for both corners, the car's centre line at `WIDTH` / 2.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+WIDTH, HEIGHT = 800.0, 400.0
+WHEEL_X, WHEEL_WIDTH, WHEEL_LENGTH = 20.0, 44.0, 150.0
+MIDDLE = HEIGHT / 2
+UPRIGHT_X, UPRIGHT_TOP, UPRIGHT_FOOT = 118.0, 122.0, 278.0
+RAIL_X, RAIL_TOP, RAIL_FOOT = 316.0, 92.0, 344.0
+FORWARD_Y = 44.0
+TOWER_X = 190.0
+_INNER_ENDS = ("chassis", "subframe")
+_LABEL_GAP = 20.0
+# From the front of the car to its rear: what leads forward stands first, what steers last.
+_ROLE_ORDER = ("braking", "mixed", "lateral", "steering", "vertical")
+_END_ORDER = {"front": 0, "upper": 0, "inner": 1, "outer": 1, "lower": 2, "rear": 2}
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """One location of a topology, as far as it is drawn."""
+
+    code: str
+    link: str
+    link_end: str
+    role: str
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A link, or one leg of a triangular arm; `vertical` ones are seen from their end."""
+
+    link: str
+    x1: float
+    y1: float
+    x2: float
+    y2: float
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A joint: where its ring stands and where its number does (`anchor` is that of SVG text)."""
+
+    code: str
+    x: float
+    y: float
+    label_x: float
+    label_y: float
+    anchor: str
+
+
+@dataclass(frozen=True, slots=True)
+class Tower:
+    """A strut, spring or damper seen from its top."""
+
+    link: str
+    x: float
+    y: float
+
+
+@dataclass(frozen=True, slots=True)
+class Corner:
+    """The left corner, in drawing units. `spots` are in the order of their numbers."""
+
+    lines: tuple[Line, ...]
+    spots: tuple[Spot, ...]
+    towers: tuple[Tower, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Link:
+    name: str
+    role: str
+    inner: tuple[Place, ...]
+    outer: tuple[Place, ...]
+    on_link: tuple[Place, ...]
+
+    @property
+    def leads_forward(self) -> bool:
+        return self.role == "braking" and len(self.inner) <= 1
+
+    @property
+    def rail_slots(self) -> int:
+        return 0 if self.leads_forward or self.on_link else max(1, len(self.inner))
+
+
+def corner_layout(places: Iterable[Place]) -> Corner:
+    """Where each joint of a topology stands in the corner diagram.
+
+    Links are spread along the upright and the subframe in the order of their role, so that they do not cross: what
+    takes braking leads forward, what steers lies rearmost, struts and springs stand inside the upright and are seen
+    from the top. Joints of one link that a topology does not record end in a bare line.
+
+    Notes: schematic; positions say which link and which end, never lengths or angles. The same places in any order
+    give the same drawing.
+
+    >>> corner = corner_layout([Place("tension_link.inner", "tension_link", "subframe", "braking")])
+    >>> [(spot.code, spot.y < MIDDLE) for spot in corner.spots], len(corner.lines)
+    ([('tension_link.inner', True)], 1)
+    """
+    links = _links(places)
+    planar = [link for link in links if link.role != "vertical"]
+    standing = [link for link in links if link.role == "vertical"]
+    lines: list[Line] = []
+    spots: list[Spot] = []
+    towers: list[Tower] = []
+
+    outer_ys = _spread(len(planar), UPRIGHT_TOP + 16, UPRIGHT_FOOT - 16)
+    rail_ys = iter(_spread(sum(link.rail_slots for link in planar), RAIL_TOP + 28, RAIL_FOOT - 18))
+    forward_xs = iter(_forward(sum(link.leads_forward for link in planar)))
+    on_paper: list[Line] = []
+    for link, outer_y in zip(planar, outer_ys, strict=True):
+        inner_ends = _inner_points(link, rail_ys, forward_xs, on_paper, outer_y)
+        outer = (UPRIGHT_X, outer_y)
+        drawn = [Line(link.name, *outer, *point) for point in inner_ends]
+        lines += drawn
+        on_paper += drawn
+        spots += [_beside(place, *outer, left=True) for place in link.outer[:1]]
+        spots += [
+            _beside(place, UPRIGHT_X + 34, outer_y, left=False) for place in link.outer[1:]
+        ]  # a second joint at the same end is rare: it is drawn next to the first
+        for place, point in zip((*link.inner, *link.on_link), inner_ends, strict=False):
+            spots.append(_above(place, *point) if link.leads_forward else _beside(place, *point, left=False))
+
+    for link, y in zip(standing, _spread(len(standing), MIDDLE - 28, MIDDLE + 62), strict=True):
+        points = [(TOWER_X + 44 * step, y) for step, _ in enumerate((*link.inner, *link.on_link, *link.outer))]
+        towers.append(Tower(link.name, TOWER_X, y))
+        lines += [Line(link.name, *a, *b) for a, b in zip(points, points[1:], strict=False)]
+        spots += [
+            _beside(place, *point, left=False)
+            for place, point in zip((*link.inner, *link.on_link, *link.outer), points, strict=True)
+        ]
+    return Corner(tuple(lines), tuple(spots), tuple(towers))
+
+
+def _links(places: Iterable[Place]) -> list[_Link]:
+    by_link: dict[str, list[Place]] = {}
+    for place in sorted(places, key=lambda place: (_end_rank(place.code), place.code)):
+        by_link.setdefault(place.link, []).append(place)
+    links = [
+        _Link(
+            name=name,
+            role=_role(members),
+            inner=tuple(place for place in members if place.link_end in _INNER_ENDS),
+            outer=tuple(place for place in members if place.link_end in ("upright", "strut")),
+            on_link=tuple(place for place in members if place.link_end == "link"),
+        )
+        for name, members in by_link.items()
+    ]
+    return sorted(links, key=lambda link: (_ROLE_ORDER.index(link.role), link.name))
+
+
+def _role(members: Sequence[Place]) -> str:
+    """The role of a link as a whole: an arm that takes braking and side forces lies between both."""
+    roles = {place.role for place in members if place.role in _ROLE_ORDER}
+    if len(roles) > 1:
+        return "mixed"
+    return roles.pop() if roles else "mixed"
+
+
+def _end_rank(code: str) -> int:
+    return _END_ORDER.get(code.rsplit(".", 1)[-1].rsplit("_", 1)[-1], 1)
+
+
+def _spread(count: int, first: float, last: float) -> list[float]:
+    if count == 1:
+        return [(first + last) / 2]
+    return [round(first + (last - first) * step / (count - 1), 1) for step in range(count)]
+
+
+def _forward(count: int) -> list[float]:
+    return _spread(count, 236.0, 300.0) if count > 1 else [262.0]
+
+
+def _inner_points(
+    link: _Link,
+    rail_ys: Iterable[float],
+    forward_xs: Iterable[float],
+    on_paper: Sequence[Line],
+    outer_y: float,
+) -> list[tuple[float, float]]:
+    if link.on_link:
+        return [_halfway(on_paper, outer_y, step) for step, _ in enumerate(link.on_link)]
+    if link.leads_forward:
+        return [(next(iter(forward_xs)), FORWARD_Y)]
+    rails = iter(rail_ys)
+    return [(RAIL_X, next(rails)) for _ in range(link.rail_slots)]
+
+
+def _halfway(on_paper: Sequence[Line], outer_y: float, step: int) -> tuple[float, float]:
+    """A point on the link drawn before, for a joint that sits on another link."""
+    share = 0.45 + 0.2 * step
+    if not on_paper:
+        return (UPRIGHT_X + 90 + 40 * step, outer_y)
+    line = on_paper[-1]
+    return (round(line.x1 + share * (line.x2 - line.x1), 1), round(line.y1 + share * (line.y2 - line.y1), 1))
+
+
+def _beside(place: Place, x: float, y: float, *, left: bool) -> Spot:
+    gap = -_LABEL_GAP if left else _LABEL_GAP
+    return Spot(place.code, x, y, x + gap, y + 5, "end" if left else "start")
+
+
+def _above(place: Place, x: float, y: float) -> Spot:
+    return Spot(place.code, x, y, x + _LABEL_GAP, y + 5, "start")
