@@ -8,6 +8,7 @@ from pathlib import Path
 from csp.constants import NONE, SELF
 
 from config.database import databases
+from config.logs import logging_settings
 
 ROOT = Path(__file__).resolve().parent.parent
 
@@ -25,15 +26,19 @@ DATABASES = databases(
     data_dir=DATA_DIR,
 )
 DATABASE_ROUTERS = ["config.replicas.ReplicaRouter"]
+DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+CACHES = {"default": {"BACKEND": "django.core.cache.backends.locmem.LocMemCache"}}
 
 # --- What the program consists of ---------------------------------------------------------------
 
 INSTALLED_APPS = [
+    "config.apps.AccountsAdminConfig",
     "django.contrib.auth",
     "django.contrib.contenttypes",
     "django.contrib.sessions",
     "django.contrib.messages",
     "django.contrib.staticfiles",
+    "django.forms",
     "rest_framework",
     "django_filters",
     "drf_spectacular",
@@ -46,11 +51,15 @@ INSTALLED_APPS = [
     "catalog",
     "fitment",
     "api",
+    "config.apps.HouseConfig",
 ]
 MIDDLEWARE = [
+    "config.proxies.TrustedProxies",
+    "config.requests.RequestLog",
     "django.middleware.security.SecurityMiddleware",
     "csp.middleware.CSPMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
+    "config.replicas.ReplicaReads",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
@@ -58,6 +67,7 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
+    "axes.middleware.AxesMiddleware",
 ]
 ROOT_URLCONF = "config.urls"
 WSGI_APPLICATION = "config.wsgi.application"
@@ -71,21 +81,74 @@ TEMPLATES = [
                 "django.template.context_processors.request",
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
+                "catalog.pages.context.viewer",
             ],
         },
     },
 ]
-DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 FORM_RENDERER = "django.forms.renderers.TemplatesSetting"
-INSTALLED_APPS += ["django.forms"]
 
-# --- Secrets, hosts, cookies --------------------------------------------------------------------
+# --- Who asks, from where -----------------------------------------------------------------------
 
 # Only `serve` needs one that stays; everything else may make its own.
 SECRET_KEY = os.environ.get("SECRET_KEY", "") or secrets.token_urlsafe(48)
 DEBUG = False
 ALLOWED_HOSTS = _list("ALLOWED_HOSTS", "localhost,127.0.0.1")
+TRUSTED_PROXIES = _list("TRUSTED_PROXIES")
+ANONYMOUS_RATE = os.environ.get("ANONYMOUS_RATE", "1200/min")
+ENQUIRY_RATE = "60/hour"
 
+# --- Accounts -----------------------------------------------------------------------------------
+
+AUTHENTICATION_BACKENDS = ["axes.backends.AxesStandaloneBackend", "django.contrib.auth.backends.ModelBackend"]
+AUTH_PASSWORD_VALIDATORS = [
+    {"NAME": f"django.contrib.auth.password_validation.{name}", "OPTIONS": options}
+    for name, options in (
+        ("MinimumLengthValidator", {"min_length": 12}),
+        ("UserAttributeSimilarityValidator", {}),
+        ("CommonPasswordValidator", {}),
+        ("NumericPasswordValidator", {}),
+    )
+]
+LOGIN_URL = "accounts:sign-in"
+LOGIN_REDIRECT_URL = "/"
+LOGOUT_REDIRECT_URL = "/"
+
+TOKEN_LIFETIME = timedelta(days=90)
+KNOX_TOKEN_MODEL = "catalog.ApiToken"  # noqa: S105  # the name of a model
+REST_KNOX = {"TOKEN_PREFIX": "jb_", "TOKEN_TTL": TOKEN_LIFETIME}
+MIGRATION_MODULES = {"knox": None}  # its own table is swapped for ours; its migrations would make it all the same
+
+# Failed sign-ins: an account is closed to an address after five; config.sign_ins slows everybody before that.
+AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
+AXES_FAILURE_LIMIT = 5
+AXES_COOLOFF_TIME = timedelta(minutes=15)
+AXES_RESET_COOL_OFF_ON_FAILURE_DURING_LOCKOUT = False
+AXES_RESET_ON_SUCCESS = True
+AXES_LOCKOUT_CALLABLE = "catalog.pages.accounts.locked_out"
+AXES_ENABLE_ADMIN = False
+AXES_VERBOSE = False
+SILENCED_SYSTEM_CHECKS = ["axes.W006"]  # it looks for the address alone; ours stands together with the account
+AXES_SENSITIVE_PARAMETERS = ["username", "ip_address"]
+
+# --- What a browser is told ---------------------------------------------------------------------
+
+_HTTPS = bool(TRUSTED_PROXIES)  # HTTPS ends at a proxy; without one this is a machine of its own, over plain HTTP
+CSRF_COOKIE_SECURE = SESSION_COOKIE_SECURE = _HTTPS
+SESSION_COOKIE_NAME = "__Host-session" if _HTTPS else "session"
+CSRF_COOKIE_NAME = "__Host-csrf" if _HTTPS else "csrf"
+SESSION_COOKIE_HTTPONLY = CSRF_COOKIE_HTTPONLY = True
+SESSION_COOKIE_SAMESITE = CSRF_COOKIE_SAMESITE = "Lax"
+SESSION_COOKIE_AGE = 12 * 3600
+SECURE_PROXY_SSL_HEADER = ("jointbook.scheme", "https")  # set by config.proxies alone; no header has such a name
+SECURE_SSL_REDIRECT = _HTTPS
+SECURE_REDIRECT_EXEMPT = [r"^(healthz|readyz|metrics)$"]  # asked from inside, past the proxy
+SECURE_HSTS_SECONDS = 365 * 86400 if _HTTPS else 0
+SECURE_HSTS_INCLUDE_SUBDOMAINS = _HTTPS
+SECURE_CONTENT_TYPE_NOSNIFF = True
+SECURE_REFERRER_POLICY = "same-origin"
+SECURE_CROSS_ORIGIN_OPENER_POLICY = "same-origin"
+X_FRAME_OPTIONS = "DENY"
 CONTENT_SECURITY_POLICY = {
     "DIRECTIVES": {
         "default-src": [NONE],
@@ -94,16 +157,13 @@ CONTENT_SECURITY_POLICY = {
         "img-src": [SELF, "data:"],
         "font-src": [SELF],
         "connect-src": [SELF],
+        "manifest-src": [SELF],
         "form-action": [SELF],
         "frame-ancestors": [NONE],
         "base-uri": [NONE],
-        "manifest-src": [SELF],
+        "object-src": [NONE],
     },
 }
-
-AUTHENTICATION_BACKENDS = ["axes.backends.AxesStandaloneBackend", "django.contrib.auth.backends.ModelBackend"]
-KNOX_TOKEN_MODEL = "catalog.ApiToken"
-MIGRATION_MODULES = {"knox": None}  # its own table is swapped for ours; its migrations would make it all the same
 
 # --- Language, time -----------------------------------------------------------------------------
 
@@ -112,20 +172,31 @@ USE_I18N = False
 TIME_ZONE = "UTC"
 USE_TZ = True
 
-# --- Static files -------------------------------------------------------------------------------
+# --- Static files, uploads ----------------------------------------------------------------------
 
 STATIC_URL = "/static/"
 STATICFILES_DIRS = [path for path in (ROOT / "static",) if path.is_dir()]
 WHITENOISE_USE_FINDERS = True
+DATA_UPLOAD_MAX_MEMORY_SIZE = 5 * 1024 * 1024  # a thousand cars with their options take well under one
 
 # --- The API ------------------------------------------------------------------------------------
 
 REST_FRAMEWORK = {
     "DEFAULT_SCHEMA_CLASS": "drf_spectacular.openapi.AutoSchema",
+    "DEFAULT_AUTHENTICATION_CLASSES": [
+        "api.authentication.TokenAuthentication",
+        "api.authentication.SessionAuthentication",
+    ],
     "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
     "DEFAULT_PARSER_CLASSES": ["rest_framework.parsers.JSONParser"],
-    "UNAUTHENTICATED_USER": "django.contrib.auth.models.AnonymousUser",
+    "DEFAULT_THROTTLE_CLASSES": ["api.throttles.AnonymousThrottle"],
 }
-ANONYMOUS_RATE = os.environ.get("ANONYMOUS_RATE", "1200/min")
-ENQUIRY_RATE = "60/hour"
-TOKEN_LIFETIME = timedelta(days=365)
+
+# --- Logs, metrics ------------------------------------------------------------------------------
+
+LOG_LEVEL = os.environ.get("LOG_LEVEL", "INFO").upper()
+LOG_FORMAT = os.environ.get("LOG_FORMAT", "plain")  # `serve` sets json
+LOGGING = logging_settings(level=LOG_LEVEL, json_lines=LOG_FORMAT == "json")
+METRICS_TOKEN = os.environ.get("METRICS_TOKEN", "")
+METRICS_SHARED = bool(os.environ.get("PROMETHEUS_MULTIPROC_DIR"))
+QUIET_ROUTES = ["healthz", "readyz", "metrics"]

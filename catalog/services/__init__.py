@@ -1,0 +1,1 @@
+"""Writes, one service a change: keyword-only, named `<entity>_<action>`."""

@@ -1,0 +1,58 @@
+"""Accounts, their roles and their tokens."""
+
+from datetime import timedelta
+
+from django.contrib.auth.models import Group, User
+from django.db import transaction
+
+from catalog.models import ApiToken
+from catalog.roles import Role
+
+
+class AccountProblem(ValueError):
+    """What was asked of an account cannot be done; the message says why."""
+
+
+def roles_ensure() -> None:
+    """Makes the groups that stand for the roles, where they are missing."""
+    for role in Role:
+        if role is not Role.PUBLIC:
+            Group.objects.get_or_create(name=role.value)
+
+
+@transaction.atomic
+def account_set_role(*, user: User, role: Role) -> None:
+    """Gives the account this role and no other; the public's role is to be in no group."""
+    roles_ensure()
+    user.groups.set(Group.objects.filter(name=role.value))
+    user.__dict__.pop("_jointbook_role", None)
+
+
+@transaction.atomic
+def account_create(*, name: str, role: Role, password: str | None = None) -> User:
+    """A new account; without a password it cannot sign in to the pages and lives by its tokens."""
+    if User.objects.filter(username=name).exists():
+        raise AccountProblem(f"there is an account named {name} already")
+    user = User.objects.create_user(username=name, password=password)
+    account_set_role(user=user, role=role)
+    return user
+
+
+def token_create(*, user: User, name: str, lifetime: timedelta | None) -> tuple[ApiToken, str]:
+    """A token of the user and its text, which is nowhere kept; `lifetime` None: it does not expire.
+
+    Raises `AccountProblem` when the user has a token of that name or the name is empty.
+    """
+    name = name.strip()
+    if not name:
+        raise AccountProblem("a token needs a name, such as the program that will use it")
+    if user.auth_token_set.filter(name=name).exists():
+        raise AccountProblem(f"there is a token named {name} already; revoke it first, or choose another name")
+    token, text = ApiToken.objects.create(user=user, expiry=lifetime, name=name)
+    return token, text
+
+
+def token_revoke(*, user: User, name: str) -> bool:
+    """Ends a token of the user at once; whether there was one."""
+    deleted, _ = user.auth_token_set.filter(name=name).delete()
+    return deleted > 0
