@@ -1,11 +1,11 @@
 """What the engineering functions refuse.
 
-    EngineeringError (a ValueError)
-    ├── BadClass        a tolerance class that ISO 286 does not have, or not for this size
-    ├── BadTaper        a taper not written as one to something
-    ├── BadGeometry     sizes that cannot be: an eye thinner than its bore, a housing wider than its outside
-    ├── BadSample       a sample that says nothing: no pieces, a negative spread
-    └── SingularCorner  a suspension whose forces or positions no arrangement of its links decides
+EngineeringError (a ValueError)
+├── BadClass        a tolerance class that ISO 286 does not have, or not for this size
+├── BadTaper        a taper not written as one to something
+├── BadGeometry     sizes that cannot be: an eye thinner than its bore, a housing wider than its outside
+├── BadSample       a sample that says nothing: no pieces, a negative spread
+└── SingularCorner  a suspension whose forces or positions no arrangement of its links decides
 """
 
 

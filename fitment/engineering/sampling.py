@@ -20,7 +20,7 @@ _REACH = 9.0  # standard deviations of the mean that are integrated over; beyond
 
 @dataclass(frozen=True)
 class Sample:
-    """One measuring session, or several merged: mean and spread in mm, pieces, instrument uncertainty (k = 1)."""
+    """One measuring session, or several merged: mm; the uncertainty is the instrument's (k = 1)."""
 
     mean_mm: float
     pieces: int
@@ -75,8 +75,8 @@ def tolerance_factor(
 
     Notes
     -----
-    Solves the defining integral over the position of the mean; the usual closed form is 5 % off at two samples.
-    Normal distribution is assumed.
+    Solves the defining integral over the position of the mean; the usual closed form is 5 % off at two
+    samples. Normal distribution is assumed.
 
     References
     ----------
@@ -122,7 +122,8 @@ def merged(rows: Sequence[Sample]) -> Sample:
 
     Notes
     -----
-    A session of several pieces that recorded no spread adds to the mean, and to the spread only between sessions.
+    A session of several pieces that recorded no spread adds to the mean, and to the spread only between
+    sessions.
 
     References
     ----------
@@ -198,12 +199,13 @@ def measured_size(own: Sample, of_the_process: Sequence[Sample] = ()) -> Measure
 
     Notes
     -----
-    From ten pieces on the component's own spread counts, below it the pooled one with the pooled degrees of freedom
-    (where another component has any).
+    From ten pieces on the component's own spread counts, below it the pooled one with the pooled degrees of
+    freedom (where another component has any).
 
     References
     ----------
-    ISO 16269-6:2014 (95 % content, 95 % confidence); instrument uncertainty added in squares (JCGM 100, 5.1.2).
+    ISO 16269-6:2014 (95 % content, 95 % confidence); instrument uncertainty added in squares (JCGM 100,
+    5.1.2).
 
     Examples
     --------
@@ -229,7 +231,7 @@ def measured_size(own: Sample, of_the_process: Sequence[Sample] = ()) -> Measure
 
 
 def _half_widths(positions: np.ndarray, content: float) -> np.ndarray:
-    """Half widths r with Phi(z + r) - Phi(z - r) = content, by Newton from above, where it is monotone."""
+    """Half widths r with Phi(z + r) - Phi(z - r) = content, by Newton: concave beyond abs(z)."""
     widths = np.abs(positions) + ndtri((1 + content) / 2)
     for _ in range(60):
         excess = ndtr(positions + widths) - ndtr(positions - widths) - content

@@ -94,8 +94,8 @@ def deviations(size_mm: Decimal | float, letters: str, grade: str) -> tuple[Frac
 
     Notes
     -----
-    Holes K, M, N up to IT8 and P to ZC up to IT7 are shifted by delta = IT(n) - IT(n-1), over 3 mm only. N from
-    IT9 on has the upper deviation 0 over 3 mm; M6 of 250 to 315 mm is the standard's exception.
+    Holes K, M, N up to IT8 and P to ZC up to IT7 are shifted by delta = IT(n) - IT(n-1), over 3 mm only. N
+    from IT9 on has the upper deviation 0 over 3 mm; M6 of 250 to 315 mm is the standard's exception.
 
     References
     ----------
@@ -111,9 +111,22 @@ def deviations(size_mm: Decimal | float, letters: str, grade: str) -> tuple[Frac
     width = standard_tolerance(size_mm, grade)
     shaft = letters.lower()
     if shaft not in _SHAFT_LETTERS or letters not in (shaft, shaft.upper()):
-        raise BadClass(f"{letters!r} is no tolerance letter; ISO 286 leaves out I, L, O, Q, W and writes both alike")
-    if shaft == "js":
-        return width / 2, -width / 2
+        raise BadClass(f"{letters!r} is no tolerance letter; ISO 286 leaves out I, L, O, Q,
+        W and
+       
+        writes both
+      
+       
+      
+       
+        alike")
+    if
+    shaft ==
+  
+   
+    "js":
+        return width / 2, -width /
+        2
     if letters == shaft:
         return _shaft(size_mm, shaft, grade, width)
     return _hole(size_mm, shaft, grade, width)

@@ -1,0 +1,84 @@
+"""One judged feature: a figure against a closed limit."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from .constants import ON_THE_LIMIT
+
+
+class Sense(StrEnum):
+    AT_LEAST = "at_least"
+    AT_MOST = "at_most"
+
+
+class State(StrEnum):
+    OK = "ok"
+    FAILS = "fails"
+    UNMEASURED = "unmeasured"
+    REFUSED = "refused"
+
+
+@dataclass(frozen=True)
+class Feature:
+    """One feature of an interface: value, limit and margin in ``unit``; ``missing``: facts not known."""
+
+    feature: str
+    unit: str
+    sense: Sense
+    state: State
+    value: float | None = None
+    limit: float | None = None
+    margin: float | None = None
+    missing: tuple[str, ...] = ()
+
+
+def judged(
+    feature: str,
+    unit: str,
+    sense: Sense,
+    value: float | None,
+    limit: float | None,
+    missing: tuple[str, ...] = (),
+) -> Feature:
+    """A feature's figure against its limit.
+
+    Parameters
+    ----------
+    feature : name of the feature
+    unit : unit of value, limit and margin
+    sense : whether the value must be at least or at most the limit
+    value, limit : in ``unit``; None when not known
+    missing : facts that were needed and are not known
+
+    Returns
+    -------
+    the feature: ``fails`` when the known figures already fail, else ``unmeasured`` while anything is
+    missing, else ``ok``; margin in ``unit``, negative when it fails
+
+    Notes
+    -----
+    Limits are closed: a value on its limit is within it; differences below 1e-9 are rounding.
+
+    References
+    ----------
+    Definition of the project; ISO 286-1 (limits of size belong to the size).
+
+    Examples
+    --------
+    >>> judged("clamp_greatest", "mm", Sense.AT_MOST, 50.6 - 50.1, 0.5).state
+    <State.OK: 'ok'>
+    >>> judged("hold", "N", Sense.AT_LEAST, 4200.0, 5000.0, ("asked.retention",)).state
+    <State.FAILS: 'fails'>
+    """
+    margin = None
+    if value is not None and limit is not None:
+        margin = value - limit if sense is Sense.AT_LEAST else limit - value
+        if abs(margin) <= ON_THE_LIMIT.value * max(1.0, abs(limit)):
+            margin = 0.0
+    if margin is not None and margin < 0:
+        state = State.FAILS
+    elif missing or margin is None:
+        state = State.UNMEASURED
+    else:
+        state = State.OK
+    return Feature(feature, unit, sense, state, value, limit, margin, missing)

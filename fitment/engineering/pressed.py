@@ -1,0 +1,194 @@
+"""The pressed seat as features: hold, stress in eye and housing, closure of the race, pressing in."""
+
+from dataclasses import dataclass
+
+from .constants import FRICTION_HOLD, FRICTION_PRESS_IN, ROUGHNESS_ARM, ROUGHNESS_BODY
+from .features import Feature, Sense, judged
+from .pieces import Component, Demands, Revision
+from .press_fit import (
+    PressFit,
+    axial_force,
+    eye_state,
+    greatest_effective,
+    housing_state,
+    least_effective,
+    pressure,
+    smoothing_loss,
+)
+from .tolerances import Interval
+
+
+@dataclass(frozen=True)
+class Press:
+    """A press fit that can be computed: geometry, bore, outside, engaged length, loss by smoothing, in mm."""
+
+    fit: PressFit
+    bore: Interval
+    outside: Interval
+    length_mm: float | None
+    smoothing_mm: float
+
+    @property
+    def interference(self) -> Interval:
+        """Least and greatest diametral interference at 20 degC, in mm."""
+        return Interval(self.outside.low - self.bore.high, self.outside.high - self.bore.low)
+
+
+def press_of(component: Component, revision: Revision) -> tuple[Press | None, tuple[str, ...]]:
+    """The press fit of a revision in a component, as far as its facts are known.
+
+    Parameters
+    ----------
+    component : bore, arm outside, seat length in mm, roughness in micrometres
+    revision : outside, housing bore, body length in mm, roughness in micrometres
+
+    Returns
+    -------
+    the fit (None when a fact is missing) and the names of the missing facts; sizes in mm
+
+    Notes
+    -----
+    The diameter of the fit is the middle of the bore's limits. A size that cannot be (an eye thinner than
+    its bore) counts as not known. Roughness not recorded is taken from the constants.
+
+    References
+    ----------
+    DIN 7190-1 section 4.
+
+    Examples
+    --------
+    >>> press, missing = press_of(Component("C", bore=Interval(62.0, 62.03)),
+    ...                           Revision("P", "A", "released", "pressed", True, True))
+    >>> press, missing[0], len(missing)
+    (None, 'component.arm_outside', 5)
+    """
+    bore, outside = component.bore, revision.outside
+    arm_outside, housing_bore = component.arm_outside_mm, revision.housing_bore_mm
+    if bore is not None and arm_outside is not None and arm_outside <= bore.middle:
+        arm_outside = None
+    if bore is not None and housing_bore is not None and housing_bore >= bore.middle:
+        housing_bore = None
+    facts = {
+        "component.bore": bore,
+        "component.arm_outside": arm_outside,
+        "component.arm_material": component.arm_material,
+        "revision.outside": outside,
+        "revision.housing_bore": housing_bore,
+        "revision.material": revision.material,
+    }
+    missing = tuple(name for name, fact in facts.items() if fact is None)
+    if (
+        bore is None
+        or outside is None
+        or arm_outside is None
+        or housing_bore is None
+        or component.arm_material is None
+        or revision.material is None
+    ):
+        return None, missing
+    fit = PressFit(arm_outside, bore.middle, housing_bore, component.arm_material, revision.material)
+    roughness_arm = ROUGHNESS_ARM.value if component.roughness_um is None else component.roughness_um
+    roughness_body = ROUGHNESS_BODY.value if revision.roughness_um is None else revision.roughness_um
+    smoothing = smoothing_loss(roughness_arm, roughness_body)
+    return Press(fit, bore, outside, _engaged(component, revision), smoothing), ()
+
+
+def press_features(component: Component, revision: Revision, demands: Demands) -> list[Feature]:
+    """Hold, stresses and closure of a pressed seat in their worst cases.
+
+    Parameters
+    ----------
+    component, revision : the two sides, sizes in mm
+    demands : the hold asked in N
+
+    Returns
+    -------
+    ``hold`` in N, ``eye_stress`` and ``body_stress`` (von Mises) in MPa, and ``closure`` in micrometres
+    where an allowance is stated and the housing has a bore
+
+    Notes
+    -----
+    Over -40 to +100 degC: hold at the least interference less smoothing, the others at the greatest. Elastic;
+    estimates for comparing designs, not a proof of strength.
+
+    References
+    ----------
+    DIN 7190-1 section 4; Lame.
+
+    Examples
+    --------
+    >>> from fitment.engineering.pieces import demands_of
+    >>> part = Revision("P", "A", "released", "pressed", True, True)
+    >>> [feature.feature for feature in press_features(Component("C"), part, demands_of([]))]
+    ['hold', 'eye_stress', 'body_stress']
+    """
+    press, missing = press_of(component, revision)
+    hold = eye = body = closure = None
+    if press is not None:
+        tightest = pressure(press.fit, greatest_effective(press.fit, press.interference.high))
+        housing = housing_state(press.fit, tightest)
+        eye, body = eye_state(press.fit, tightest).von_mises_mpa, housing.von_mises_mpa
+        closure = housing.free_change_mm * 1000
+        if press.length_mm is not None:
+            loosest = least_effective(press.fit, press.interference.low, press.smoothing_mm)
+            hold = axial_force(press.fit, pressure(press.fit, loosest), press.length_mm, FRICTION_HOLD.value)
+    arm_yield = None if component.arm_material is None else component.arm_material.yield_mpa
+    body_yield = None if revision.material is None else revision.material.yield_mpa
+    features = [
+        judged("hold", "N", Sense.AT_LEAST, hold, demands.retention.value,
+               (*missing, *_missing_to_hold(component, revision, demands))),
+        judged("eye_stress", "MPa", Sense.AT_MOST, eye, arm_yield, missing),
+        judged("body_stress", "MPa", Sense.AT_MOST, body, body_yield, missing),
+    ]  # fmt: skip
+    if revision.closure_um is not None and revision.housing_bore_mm != 0:
+        features.append(judged("closure", "um", Sense.AT_MOST, closure, revision.closure_um, missing))
+    return features
+
+
+def press_in_force(press: Press) -> float | None:
+    """Force that presses the joint in at 20 degC.
+
+    Parameters
+    ----------
+    press : the fit, mm
+
+    Returns
+    -------
+    force in N at the greatest interference and the high friction; None when the engaged length is not known
+
+    Notes
+    -----
+    Without smoothing, so on the high side: it rates the press.
+
+    References
+    ----------
+    DIN 7190-1 section 5.3 (friction).
+
+    Examples
+    --------
+    >>> from fitment.engineering.press_fit import Material
+    >>> aluminium, steel = Material(70e3, 0.33, 280, 23e-6), Material(210e3, 0.3, 600, 11.5e-6)
+    >>> fit = PressFit(80, 62, 50, aluminium, steel)
+    >>> force = press_in_force(Press(fit, Interval(61.99, 62.01), Interval(62.04, 62.05), 40.0, 0.01))
+    >>> round(force, 2)
+    18164.38
+    """
+    if press.length_mm is None:
+        return None
+    contact = pressure(press.fit, press.interference.high)
+    return axial_force(press.fit, contact, press.length_mm, FRICTION_PRESS_IN.value)
+
+
+def _engaged(component: Component, revision: Revision) -> float | None:
+    if component.seat_length is None or revision.body_length_mm is None:
+        return None
+    return min(component.seat_length.low, revision.body_length_mm)
+
+
+def _missing_to_hold(component: Component, revision: Revision, demands: Demands) -> list[str]:
+    facts = (
+        ("component.seat_length", component.seat_length is None),
+        ("revision.body_length", revision.body_length_mm is None),
+        ("asked.retention", demands.retention.unknown),
+    )
+    return [name for name, lacking in facts if lacking]

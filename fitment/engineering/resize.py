@@ -1,0 +1,144 @@
+"""What machining a part's blank can cure: outside, sleeve and hole, each with its tolerance kept."""
+
+from .constants import BOLT_CLEARANCE, DRAW_UP, ON_THE_LIMIT
+from .pieces import Component, Demands, Revision
+from .press_fit import greatest_interference_within, least_interference_to_hold
+from .pressed import press_of
+from .tolerances import Interval
+
+
+def outside_range(component: Component, revision: Revision, demands: Demands) -> Interval | None:
+    """Outside diameters within the blank that hold and stay within stress and closure.
+
+    Parameters
+    ----------
+    component, revision : the two sides, sizes in mm
+    demands : hold asked in N
+
+    Returns
+    -------
+    least and greatest *middle* of the outside's limits in mm; None when none serves or the fit is not known
+
+    Notes
+    -----
+    The tolerance width of the revision is kept, both limits lie inside the blank. What is not known of the
+    hold (engaged length, force asked) does not bound the range.
+
+    References
+    ----------
+    The press fit solved for the interference: :mod:`fitment.engineering.press_fit`.
+
+    Examples
+    --------
+    >>> from fitment.engineering.pieces import Blank, Demand, Place, demands_of
+    >>> from fitment.engineering.press_fit import Material
+    >>> steel = Material(210e3, 0.3, 600, 11.5e-6)
+    >>> eye = Component("C", bore=Interval(62.0, 62.03), seat_length=Interval(40, 40), arm_material=steel,
+    ...                 arm_outside_mm=80.0)
+    >>> part = Revision("P", "A", "released", "pressed", True, True, outside=Interval(61.0, 61.02),
+    ...                 body_length_mm=38.0, housing_bore_mm=50.0, material=steel,
+    ...                 blank=Blank(outside=Interval(60.0, 66.0)))
+    >>> asked = demands_of([Demand(Place("FX1", "lower_arm.rear"), retention_n=8000)])
+    >>> served = outside_range(eye, part, asked)
+    >>> round(served.low, 4), round(served.high, 4)
+    (62.0995, 62.2606)
+    """
+    press, _ = press_of(component, revision)
+    blank = revision.blank.outside
+    if press is None or blank is None:
+        return None
+    half = press.outside.width / 2
+    low = blank.low + half
+    high = min(blank.high, press.bore.low + greatest_interference_within(press.fit, revision.closure_um))
+    - half
+    asked = demands.retention.value if press.length_mm is not None and asked is not None and
+    asked > 0:
+        if press.length_mm <=
+        0:
+            return None
+        least = least_interference_to_hold(press.fit, asked, press.length_mm, press.smoothing_mm)
+        low = max(low, press.bore.high + least + half)
+    return _range(low, high)
+
+
+def sleeve_range(component: Component, revision: Revision) -> Interval | None:
+    """Sleeve lengths within the blank that the clevis draws up.
+
+    Parameters
+    ----------
+    component : clevis gap in mm
+    revision : sleeve, draw-up limit and blank in mm
+
+    Returns
+    -------
+    least and greatest *middle* of the sleeve's limits in mm; None when none serves or a size is not known
+
+    Notes
+    -----
+    The tolerance width of the revision is kept, both limits lie inside the blank.
+
+    References
+    ----------
+    Worst case of limits.
+
+    Examples
+    --------
+    >>> from fitment.engineering.pieces import Blank
+    >>> part = Revision("P", "A", "released", "clamped", True, True, sleeve=Interval(52.0, 52.1),
+    ...                 blank=Blank(sleeve=Interval(40.0, 60.0)))
+    >>> sleeve_range(Component("C", clevis_gap=Interval(50.0, 50.2)), part)
+    Interval(low=49.75, high=49.95)
+    """
+    gap, sleeve, blank = component.clevis_gap, revision.sleeve, revision.blank.sleeve
+    if gap is None or sleeve is None or blank is None:
+        return None
+    half = sleeve.width / 2
+    draw_up = DRAW_UP.value if revision.draw_up_mm is None else revision.draw_up_mm
+    low = max(blank.low + half, gap.high - draw_up + half)
+    high = min(blank.high, gap.low) - half
+    return _range(low, high)
+
+
+def serving_hole(component: Component, revision: Revision) -> float | None:
+    """The smallest hole of the blank that takes the bolt.
+
+    Parameters
+    ----------
+    component : bolt in mm
+    revision : hole, clearance limit and the holes the blank can have, in mm
+
+    Returns
+    -------
+    the *middle* of the hole's limits in mm; None when none serves or a size is not known
+
+    Notes
+    -----
+    The tolerance width of the revision is kept.
+
+    References
+    ----------
+    ISO 273 for the default clearance; worst case of limits.
+
+    Examples
+    --------
+    >>> from fitment.engineering.pieces import Blank
+    >>> part = Revision("P", "A", "released", "clamped", True, True, hole=Interval(10.0, 10.1),
+    ...                 blank=Blank(holes_mm=(10.05, 12.1, 14.1)))
+    >>> serving_hole(Component("C", bolt=Interval(12.0, 12.0)), part)
+    12.1
+    """
+    bolt, hole = component.bolt, revision.hole
+    if bolt is None or hole is None:
+        return None
+    half = hole.width / 2
+    clearance = BOLT_CLEARANCE.value if revision.clearance_mm is None else revision.clearance_mm
+    for middle in sorted(revision.blank.holes_mm):
+        least, greatest = middle - half - bolt.high, middle + half - bolt.low
+        if least >= -ON_THE_LIMIT.value and greatest <= clearance + ON_THE_LIMIT.value:
+            return middle
+    return None
+
+
+def _range(low: float, high: float) -> Interval | None:
+    low, high = round(low, 10), round(high, 10)  # a range of one size must not be lost to binary rounding
+    return Interval(low, high) if low <= high else None
