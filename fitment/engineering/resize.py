@@ -49,12 +49,11 @@ def outside_range(component: Component, revision: Revision, demands: Demands) ->
         return None
     half = press.outside.width / 2
     low = blank.low + half
-    high = min(blank.high, press.bore.low + greatest_interference_within(press.fit, revision.closure_um))
-    - half
-    asked = demands.retention.value if press.length_mm is not None and asked is not None and
-    asked > 0:
-        if press.length_mm <=
-        0:
+    within = press.bore.low + greatest_interference_within(press.fit, revision.closure_um)
+    high = min(blank.high, within) - half
+    asked = demands.retention.value
+    if press.length_mm is not None and asked is not None and asked > 0:
+        if press.length_mm <= 0:
             return None
         least = least_interference_to_hold(press.fit, asked, press.length_mm, press.smoothing_mm)
         low = max(low, press.bore.high + least + half)

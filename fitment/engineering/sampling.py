@@ -239,4 +239,4 @@ def _half_widths(positions: np.ndarray, content: float) -> np.ndarray:
         widths = widths - step
         if np.max(np.abs(step)) < 1e-14:
             break
-    return widths
+    return np.asarray(widths)
