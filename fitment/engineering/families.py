@@ -1,0 +1,196 @@
+"""New sizes of one blank: which uncovered components it can serve, and the fewest bodies and spacers for them."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from .features import State
+from .interface import BY_HOLE, BY_SLEEVE, CURABLE, judged_features
+from .pieces import Component, Demands, Revision
+from .resize import outside_range, serving_hole, sleeve_range
+from .sizes import most_reached, pierce, serving_size
+from .tolerances import Interval
+
+
+@dataclass(frozen=True)
+class Uncovered:
+    """A component without a part on some cars: its interface, what its places ask, how many cars wait."""
+
+    component: Component
+    demands: Demands
+    cars: Fraction
+
+
+@dataclass(frozen=True)
+class Body:
+    """One outside diameter (middle of its limits, mm) and the components it serves."""
+
+    outside_mm: float
+    components: tuple[str, ...]
+    cars: Fraction
+
+
+@dataclass(frozen=True)
+class Spacer:
+    """One sleeve length, with its hole where a bolt is known (middles of limits, mm)."""
+
+    hole_mm: float | None
+    sleeve_mm: float
+    components: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class LeftOut:
+    """A component that this blank cannot serve, and the feature or dimension that stands in the way."""
+
+    component: str
+    why: str
+
+
+@dataclass(frozen=True)
+class SizeSet:
+    """Bodies and spacers that belong together, and the cars they reach."""
+
+    cars: Fraction
+    bodies: tuple[Body, ...]
+    spacers: tuple[Spacer, ...]
+
+
+@dataclass(frozen=True)
+class Family:
+    """The sizes of one part's blank: the fewest for all it can serve, and the best few."""
+
+    part: str
+    letter: str
+    every: SizeSet
+    left_out: tuple[LeftOut, ...]
+    at_most: SizeSet | None
+
+
+@dataclass(frozen=True)
+class _Served:
+    uncovered: Uncovered
+    outside: Interval
+    sleeve: Interval | None
+    hole_mm: float | None
+
+
+def family_of(
+    revision: Revision, uncovered: Sequence[Uncovered], bodies_at_most: int | None = None
+) -> Family:
+    """The fewest bodies, then the fewest spacers, that one blank needs for the components it can serve.
+
+    Parameters
+    ----------
+    revision : the blank with its tolerance widths, sizes in mm
+    uncovered : components without a part, each once, with the cars that wait
+    bodies_at_most : where given, also the sets of at most so many bodies that reach the most cars
+
+    Returns
+    -------
+    sizes in mm as middles of limits, cars as given
+
+    Notes
+    -----
+    A component is served when everything that machining does not cure is in order, nothing is unknown, and
+    outside, sleeve and hole each have a size inside the blank. Spacers are counted hole by hole.
+
+    References
+    ----------
+    :func:`fitment.engineering.sizes.pierce`, :func:`fitment.engineering.sizes.most_reached`.
+
+    Examples
+    --------
+    >>> from fitment.engineering.pieces import demands_of
+    >>> part = Revision("P", "A", "released", "pressed", True, True)
+    >>> family_of(part, [Uncovered(Component("C"), demands_of([]), Fraction(3))]).left_out
+    (LeftOut(component='C', why='unmeasured'),)
+    """
+    served, left_out = [], []
+    for one in sorted(uncovered, key=lambda one: one.component.code):
+        found = _served(revision, one)
+        if isinstance(found, str):
+            left_out.append(LeftOut(one.component.code, found))
+        else:
+            served.append(found)
+    intervals = [one.outside for one in served]
+    at_most = None
+    if bodies_at_most is not None:
+        few = most_reached(intervals, [one.uncovered.cars for one in served], bodies_at_most)
+        at_most = _size_set(served, few)
+    return Family(
+        revision.part, revision.letter, _size_set(served, pierce(intervals)), tuple(left_out), at_most
+    )
+
+
+def _served(revision: Revision, uncovered: Uncovered) -> _Served | str:
+    component, demands = uncovered.component, uncovered.demands
+    features = judged_features(component, revision, demands)
+    for feature in features:
+        if feature.feature not in CURABLE and feature.state in (State.FAILS, State.REFUSED):
+            return feature.feature
+    if any(feature.state is State.UNMEASURED for feature in features):
+        return "unmeasured"
+    outside = outside_range(component, revision, demands)
+    if outside is None:
+        return "outside"
+    states = {feature.feature: feature.state for feature in features}
+    sleeve = hole = None
+    if states.keys() & BY_SLEEVE:
+        sleeve = _sleeve(component, revision, all(states[name] is State.OK for name in BY_SLEEVE))
+        if sleeve is None:
+            return "sleeve"
+    if states.keys() & BY_HOLE:
+        hole = _hole(component, revision, all(states[name] is State.OK for name in BY_HOLE))
+        if hole is None:
+            return "hole"
+    return _Served(uncovered, outside, sleeve, hole)
+
+
+def _sleeve(component: Component, revision: Revision, serves: bool) -> Interval | None:
+    """The range of sleeves; a part without a blank for them keeps the one it has."""
+    if revision.blank.sleeve is not None:
+        return sleeve_range(component, revision)
+    if revision.sleeve is None or not serves:
+        return None
+    return Interval(revision.sleeve.middle, revision.sleeve.middle)
+
+
+def _hole(component: Component, revision: Revision, serves: bool) -> float | None:
+    """The hole; a part without holes to choose from keeps the one it has."""
+    if revision.blank.holes_mm:
+        return serving_hole(component, revision)
+    return revision.hole.middle if revision.hole is not None and serves else None
+
+
+def _size_set(served: Sequence[_Served], sizes: Sequence[float]) -> SizeSet:
+    at: dict[float, list[_Served]] = {}
+    for one in served:
+        size = serving_size(one.outside, sizes)
+        if size is not None:
+            at.setdefault(size, []).append(one)
+    bodies = tuple(Body(size, _codes(at[size]), _cars(at[size])) for size in sorted(at))
+    reached = [one for size in sorted(at) for one in at[size]]
+    return SizeSet(_cars(reached), bodies, _spacers(reached))
+
+
+def _spacers(served: Sequence[_Served]) -> tuple[Spacer, ...]:
+    by_hole: dict[float | None, list[tuple[Interval, _Served]]] = {}
+    for one in served:
+        if one.sleeve is not None:
+            by_hole.setdefault(one.hole_mm, []).append((one.sleeve, one))
+    spacers = []
+    for hole in sorted(by_hole, key=lambda hole: (hole is not None, hole or 0.0)):
+        lengths = pierce([sleeve for sleeve, _ in by_hole[hole]])
+        for length in lengths:
+            here = [one for sleeve, one in by_hole[hole] if serving_size(sleeve, lengths) == length]
+            spacers.append(Spacer(hole, length, _codes(here)))
+    return tuple(spacers)
+
+
+def _codes(served: Sequence[_Served]) -> tuple[str, ...]:
+    return tuple(sorted(one.uncovered.component.code for one in served))
+
+
+def _cars(served: Sequence[_Served]) -> Fraction:
+    return sum((one.uncovered.cars for one in served), start=Fraction(0))
