@@ -125,9 +125,7 @@ class KitItem(models.Model):
     hand = Choice(Hand.choices)
 
     class Meta:
-        constraints = flat(
-            key("part", "item"), filled("item", "title"), at_least_one("count"), one_of("hand", Hand)
-        )
+        constraints = flat(key("part", "item"), filled("item", "title"), at_least_one("count"), one_of("hand", Hand))
 
     def __str__(self) -> str:
         return f"{self.part} {self.item}"

@@ -178,6 +178,7 @@ class Fastener(models.Model):
     operation = Owner("catalog.Operation", "fasteners")
     code = Code()
     number = Code(blank=True, default="")
+    normal = Code(blank=True, default="", db_index=True)
     count = models.IntegerField()
     thread = Code(blank=True, default="")
     grade = Code(blank=True, default="")

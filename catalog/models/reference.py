@@ -82,5 +82,3 @@ class Technology(models.Model):
 
     def __str__(self) -> str:
         return self.code
-
-

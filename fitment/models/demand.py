@@ -22,9 +22,7 @@ class Enquiry(models.Model):
 
     class Meta:
         verbose_name_plural = "enquiries"
-        constraints = flat(
-            key("asked_on", "maker", "chassis", "variant", "location", "number"), at_least_one("count")
-        )
+        constraints = flat(key("asked_on", "maker", "chassis", "variant", "location", "number"), at_least_one("count"))
 
     def __str__(self) -> str:
         return f"{self.asked_on} {self.chassis or self.number}"

@@ -72,9 +72,7 @@ class JobTime(models.Model):
     car = Code(blank=True, default="")
 
     class Meta:
-        constraints = flat(
-            key("ref"), filled("ref", "side"), one_of("side", Side), not_negative("minutes")
-        )
+        constraints = flat(key("ref"), filled("ref", "side"), one_of("side", Side), not_negative("minutes"))
 
     def __str__(self) -> str:
         return self.ref

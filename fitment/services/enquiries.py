@@ -2,13 +2,13 @@
 
 from dataclasses import dataclass
 from datetime import date
-from difflib import get_close_matches
 
 from django.db import transaction
 from django.db.models import F
 
 from catalog.codes import vin_fault
 from catalog.models import Catalogue, Location, Maker, Platform, Variant
+from catalog.nearest import unknown
 from catalog.numbers import normal_form
 from fitment.errors import BadParameters, FitmentError
 from fitment.models import Enquiry
@@ -43,7 +43,7 @@ def enquiry_check(values: dict[str, str]) -> Asked:
 
     Raises BadParameters with every unknown field and code, the nearest named, or when nothing is stated.
     """
-    errors = [(name, _unknown(name, FIELDS)) for name in values if name not in FIELDS]
+    errors = [(name, unknown("field", name, FIELDS)) for name in values if name not in FIELDS]
     given = {name: values[name].strip() for name in FIELDS if values.get(name, "").strip()}
     errors += [(name, f"{fault}; it is not kept") for name, text in given.items() if (fault := vin_fault(text))]
     if not errors and not given:
@@ -85,16 +85,16 @@ def _car_errors(given: dict[str, str]) -> list[tuple[str, str]]:
     if maker := given.get("maker"):
         makers = list(Maker.objects.values_list("code", flat=True))
         if maker not in makers:
-            return [("maker", _unknown(maker, makers))]
+            return [("maker", unknown("maker", maker, makers))]
         variants = variants.filter(platform__maker__code=maker)
     if chassis := given.get("chassis"):
         platforms = Platform.objects.filter(maker__code=maker) if maker else Platform.objects.all()
         known = list(platforms.values_list("chassis", flat=True))
         if chassis not in known:
-            return [("chassis", _unknown(chassis, known))]
+            return [("chassis", unknown("chassis", chassis, known))]
         variants = variants.filter(platform__chassis=chassis)
     if (variant := given.get("variant")) and not variants.filter(code=variant).exists():
-        return [("variant", _unknown(variant, variants.values_list("code", flat=True)))]
+        return [("variant", unknown("variant", variant, variants.values_list("code", flat=True)))]
     return []
 
 
@@ -103,7 +103,7 @@ def _place_errors(given: dict[str, str]) -> list[tuple[str, str]]:
     if place is None:
         return []
     known = {f"{end}.{code}" for end, code in Location.objects.values_list("topology__end", "code")}
-    return [] if place in known else [("location", _unknown(place, known))]
+    return [] if place in known else [("location", unknown("location", place, known))]
 
 
 def _number_errors(given: dict[str, str]) -> list[tuple[str, str]]:
@@ -113,8 +113,3 @@ def _number_errors(given: dict[str, str]) -> list[tuple[str, str]]:
     if len(normal) > NUMBER_LENGTH:
         return [("number", f"A number has at most {NUMBER_LENGTH} letters and digits")]
     return []
-
-
-def _unknown(value: str, known: object) -> str:
-    near = get_close_matches(value, [str(item) for item in known], n=1, cutoff=0.0)  # type: ignore[attr-defined]
-    return f"'{value}' is not known" + (f"; the nearest is '{near[0]}'" if near else "")

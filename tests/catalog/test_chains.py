@@ -59,11 +59,17 @@ def test_current_numbers_have_nothing_newer(steps):
     chain = Chain(steps)
     for number in NUMBERS:
         ends = set(chain.current(number))
-        assert ends and not ends & {step.old for step in steps}
+        assert ends
+        assert not ends & {step.old for step in steps}
 
 
 def test_current_reached_with_and_without_rework():
-    steps = [Step("A", "B", "with_rework"), Step("A", "C", "one_way"), Step("C", "B", "one_way"), Step("A", "D", "with_rework")]
+    steps = [
+        Step("A", "B", "with_rework"),
+        Step("A", "C", "one_way"),
+        Step("C", "B", "one_way"),
+        Step("A", "D", "with_rework"),
+    ]
     assert Chain(steps).current("A") == {"B": False, "D": True}
 
 
@@ -72,7 +78,14 @@ def test_both_ways_does_not_make_the_old_number_current():
 
 
 def test_nearest_forwards_takes_the_first_layer_that_has_any():
-    chain = Chain([Step("A", "B", "one_way"), Step("A", "C", "one_way"), Step("B", "D", "one_way"), Step("C", "E", "one_way")])
+    chain = Chain(
+        [
+            Step("A", "B", "one_way"),
+            Step("A", "C", "one_way"),
+            Step("B", "D", "one_way"),
+            Step("C", "E", "one_way"),
+        ]
+    )
     assert chain.nearest_forwards("A", lambda number: number in "CDE") == ["C"]
     assert chain.nearest_forwards("A", lambda number: number in "DE") == ["D", "E"]
     assert chain.nearest_forwards("A", lambda number: False) == []

@@ -1,0 +1,124 @@
+"""Reads numbers and their chains, without those whose targets the reader may not know."""
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from django.db import connection
+from django.db.models import Q, QuerySet
+
+from catalog.chains import Chain, Step
+from catalog.models import Number, Supersession
+from catalog.roles import Role
+from catalog.selectors.visible import visible_numbers
+
+_CONNECTED = """
+WITH RECURSIVE reached (normal) AS (
+    VALUES (%(start)s::text)
+    UNION
+    SELECT CASE WHEN step.old_normal = reached.normal THEN step.new_normal ELSE step.old_normal END
+    FROM reached JOIN catalog_supersession AS step
+      ON step.issuer = %(issuer)s AND reached.normal IN (step.old_normal, step.new_normal)
+)
+SELECT normal FROM reached
+"""
+
+
+@dataclass(frozen=True, slots=True)
+class NumberRow:
+    """One target of a number; the codes are None where the number stands for nothing known yet."""
+
+    issuer: str
+    number: str
+    normal: str
+    kind: str
+    side: str | None
+    component: str | None
+    part: str | None
+    revision: str | None
+
+    @property
+    def has_target(self) -> bool:
+        return self.component is not None or self.part is not None
+
+
+@dataclass(frozen=True, slots=True)
+class NumberChain:
+    """All numbers of one issuer that are joined to one number, as far as the reader may know them."""
+
+    chain: Chain
+    printed: dict[str, str]
+    rows: dict[str, list[NumberRow]]
+
+
+def issuers(viewer: Role) -> set[str]:
+    """Everybody who issued a number that the viewer may know of."""
+    of_chains = Supersession.objects.values_list("issuer", flat=True).distinct()
+    return set(visible_numbers(viewer).values_list("issuer", flat=True)) | set(of_chains)
+
+
+def issuers_of(normal: str) -> list[str]:
+    """The issuers under whom a normal form stands, as a number or in a supersession, in order."""
+    of_rows = Number.objects.filter(normal=normal).values_list("issuer", flat=True)
+    linked = Q(old_normal=normal) | Q(new_normal=normal)
+    of_chains = Supersession.objects.filter(linked).values_list("issuer", flat=True)
+    return sorted(set(of_rows) | set(of_chains))
+
+
+def number_chain(*, issuer: str, normal: str, viewer: Role) -> NumberChain | None:
+    """Everything joined to a number, in a constant number of queries; None where the viewer may not know of it."""
+    with connection.cursor() as cursor:
+        cursor.execute(_CONNECTED, {"issuer": issuer, "start": normal})
+        joined = [row[0] for row in cursor.fetchall()]
+    rows = _rows(visible_numbers(viewer).filter(issuer=issuer, normal__in=joined))
+    recorded = set(Number.objects.filter(issuer=issuer, normal__in=joined).values_list("normal", flat=True))
+    hidden = recorded - rows.keys()
+    if normal in hidden:
+        return None
+    links = [
+        link
+        for link in Supersession.objects.filter(issuer=issuer, old_normal__in=joined)
+        if link.old_normal not in hidden and link.new_normal not in hidden
+    ]
+    printed = {link.old_normal: link.old for link in links} | {link.new_normal: link.new for link in links}
+    printed |= {form: targets[0].number for form, targets in rows.items()}
+    steps = [Step(link.old_normal, link.new_normal, link.exchange) for link in links]
+    return NumberChain(Chain(steps), printed, rows) if normal in printed else None
+
+
+def _rows(numbers: QuerySet[Number]) -> dict[str, list[NumberRow]]:
+    found: dict[str, list[NumberRow]] = defaultdict(list)
+    rows = numbers.select_related("component", "part", "revision__part").order_by(
+        "normal", "component__code", "part__code", "revision__letter", "side"
+    )
+    for row in rows:
+        part = row.part or (row.revision.part if row.revision else None)
+        found[row.normal].append(
+            NumberRow(
+                issuer=row.issuer,
+                number=row.number,
+                normal=row.normal,
+                kind=row.kind,
+                side=row.side or None,
+                component=row.component.code if row.component else None,
+                part=part.code if part else None,
+                revision=row.revision.letter if row.revision else None,
+            )
+        )
+    return dict(found)
+
+
+def numbers_near(*, normal: str, folded: str, viewer: Role, least: int, most: int) -> Iterable[tuple[str, str, str]]:
+    """(issuer, number, `folded` or `prefix`): same folded form first, then those that begin with the question."""
+    visible = visible_numbers(viewer)
+    same = visible.filter(folded=folded).values_list("normal", "issuer", "number").distinct()
+    found = [(issuer, number, "folded", form) for form, issuer, number in same.order_by("normal", "issuer")[:most]]
+    if len(normal) >= least:
+        begin = visible.filter(normal__startswith=normal).exclude(folded=folded)
+        rows = begin.values_list("normal", "issuer", "number").distinct().order_by("normal", "issuer")[:most]
+        found += [(issuer, number, "prefix", form) for form, issuer, number in rows]
+    seen: set[tuple[str, str]] = set()
+    for issuer, number, by, form in found:
+        if (issuer, form) not in seen and len(seen) < most:
+            seen.add((issuer, form))
+            yield issuer, number, by
