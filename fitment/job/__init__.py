@@ -1,0 +1,1 @@
+"""How a car is opened, how long it takes, how hard it is, with what: pure functions over frozen facts."""
