@@ -1,4 +1,4 @@
-"""New sizes of one blank: which uncovered components it can serve, and the fewest bodies and spacers for them."""
+"""New sizes of one blank: the uncovered components it can serve, and the fewest bodies and spacers for them."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -75,9 +75,7 @@ class _Served:
     hole_mm: float | None
 
 
-def family_of(
-    revision: Revision, uncovered: Sequence[Uncovered], bodies_at_most: int | None = None
-) -> Family:
+def family_of(revision: Revision, uncovered: Sequence[Uncovered], bodies_at_most: int | None = None) -> Family:
     """The fewest bodies, then the fewest spacers, that one blank needs for the components it can serve.
 
     Parameters
@@ -118,9 +116,7 @@ def family_of(
     if bodies_at_most is not None:
         few = most_reached(intervals, [one.uncovered.cars for one in served], bodies_at_most)
         at_most = _size_set(served, few)
-    return Family(
-        revision.part, revision.letter, _size_set(served, pierce(intervals)), tuple(left_out), at_most
-    )
+    return Family(revision.part, revision.letter, _size_set(served, pierce(intervals)), tuple(left_out), at_most)
 
 
 def _served(revision: Revision, uncovered: Uncovered) -> _Served | str:

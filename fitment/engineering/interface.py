@@ -96,9 +96,7 @@ def judged_features(component: Component, revision: Revision, demands: Demands) 
     return features + freedom_features(revision, demands)
 
 
-def match(
-    component: Component, revision: Revision, demands: Demands, neighbours: Sequence[Neighbour] = ()
-) -> Match:
+def match(component: Component, revision: Revision, demands: Demands, neighbours: Sequence[Neighbour] = ()) -> Match:
     """One revision against one component.
 
     Parameters

@@ -96,15 +96,16 @@ def most_reached(intervals: Sequence[Interval], weights: Sequence[Weight], at_mo
     [3, 7]
     """
     ends = sorted({interval.high for interval in intervals})
-    best: list[tuple[Weight, list[float]]] = [(0, [])] + [(0, []) for _ in ends]
+    nothing: tuple[Weight, list[float]] = (0, [])
+    best = [nothing] * (len(ends) + 1)
     # best[j]: the most weight with so many sizes of which ends[j - 1] is the last; best[0]: no size at all.
-    overall: tuple[Weight, list[float]] = (0, [])
+    overall = nothing
     added = [
         [_gain(intervals, weights, ends[before - 1] if before else None, end) for before in range(at + 1)]
         for at, end in enumerate(ends)
     ]
     for count in range(min(at_most, len(ends))):
-        following: list[tuple[Weight, list[float]]] = [(0, [])]
+        following = [nothing]
         for at, end in enumerate(ends):
             befores = range(at + 1) if count == 0 else range(1, at + 1)
             choices = [(best[before][0] + added[at][before], before) for before in befores]
@@ -115,9 +116,7 @@ def most_reached(intervals: Sequence[Interval], weights: Sequence[Weight], at_mo
     return overall[1]
 
 
-def _gain(
-    intervals: Sequence[Interval], weights: Sequence[Weight], before: float | None, size: float
-) -> Weight:
+def _gain(intervals: Sequence[Interval], weights: Sequence[Weight], before: float | None, size: float) -> Weight:
     reached = (
         weight
         for interval, weight in zip(intervals, weights, strict=True)

@@ -111,9 +111,7 @@ def deviations(size_mm: Decimal | float, letters: str, grade: str) -> tuple[Frac
     width = standard_tolerance(size_mm, grade)
     shaft = letters.lower()
     if shaft not in _SHAFT_LETTERS or letters not in (shaft, shaft.upper()):
-        raise BadClass(
-            f"{letters!r} is no tolerance letter: I, L, O, Q, W are not used, nor both cases mixed"
-        )
+        raise BadClass(f"{letters!r} is no tolerance letter: I, L, O, Q, W are not used, nor both cases mixed")
     if shaft == "js":
         return width / 2, -width / 2
     if letters == shaft:
