@@ -2,13 +2,16 @@
 
 import os
 from functools import cache
+from typing import TYPE_CHECKING
 
 from django.conf import settings
-from rest_framework.request import Request
 from rest_framework.throttling import BaseThrottle
-from rest_framework.views import APIView
 
 from api.counters import Counters
+
+if TYPE_CHECKING:  # the settings name this module, so the framework's views import it
+    from rest_framework.request import Request
+    from rest_framework.views import APIView
 
 _SECONDS = {"s": 1, "sec": 1, "second": 1, "m": 60, "min": 60, "minute": 60, "h": 3600, "hour": 3600, "d": 86400, "day": 86400}
 
@@ -53,7 +56,7 @@ class AnonymousThrottle(BaseThrottle):
     def rate(self) -> str:
         return str(settings.ANONYMOUS_RATE)
 
-    def allow_request(self, request: Request, view: APIView) -> bool:
+    def allow_request(self, request: "Request", view: "APIView") -> bool:
         if request.user is not None and request.user.is_authenticated:
             return True
         limit, seconds = parse_rate(self.rate())

@@ -82,6 +82,7 @@ TEMPLATES = [
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
                 "catalog.pages.context.viewer",
+                "fitment.pages.sheet.sheet",
             ],
         },
     },
@@ -139,6 +140,7 @@ SESSION_COOKIE_NAME = "__Host-session" if _HTTPS else "session"
 CSRF_COOKIE_NAME = "__Host-csrf" if _HTTPS else "csrf"
 SESSION_COOKIE_HTTPONLY = CSRF_COOKIE_HTTPONLY = True
 SESSION_COOKIE_SAMESITE = CSRF_COOKIE_SAMESITE = "Lax"
+CSRF_FAILURE_VIEW = "config.problems.csrf_failure"
 SESSION_COOKIE_AGE = 12 * 3600
 SECURE_PROXY_SSL_HEADER = ("jointbook.scheme", "https")  # set by config.proxies alone; no header has such a name
 SECURE_SSL_REDIRECT = _HTTPS

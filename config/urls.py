@@ -12,4 +12,10 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("metrics", metrics, name="metrics"),
     path("account/", include("catalog.pages.accounts")),
     path("administration/", admin.site.urls),
+    path("", include("fitment.pages.urls")),
 ]
+
+handler400 = "config.problems.bad_request"
+handler403 = "config.problems.permission_denied"
+handler404 = "config.problems.page_not_found"
+handler500 = "config.problems.server_error"

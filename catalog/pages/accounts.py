@@ -34,7 +34,7 @@ class SignInForm(AuthenticationForm):
         return super().clean()
 
 
-@method_decorator([never_cache], name="dispatch")
+@method_decorator(never_cache, name="dispatch")
 class SignIn(views.LoginView):
     template_name = "accounts/sign_in.html"
     authentication_form = SignInForm
@@ -48,12 +48,12 @@ class SignIn(views.LoginView):
         return response
 
 
+@method_decorator(never_cache, name="dispatch")
 class Password(views.PasswordChangeView):
     """Changing it ends every other session of the account; its tokens stay, and are listed to be revoked."""
 
     template_name = "accounts/password.html"
     success_url = reverse_lazy("accounts:tokens")
-    extra_context = {"changed_hint": True}
 
     def form_valid(self, form: Form) -> HttpResponse:
         response = super().form_valid(form)

@@ -14,7 +14,7 @@ from django.utils import timezone
 
 WINDOW = timedelta(minutes=15)
 FREE_FAILURES = 3
-SLOWEST = timedelta(seconds=60)
+DELAYS = (1, 2, 4, 8, 16, 32, 60)  # seconds, after the third failure, the fourth ...
 ADDRESS_FAILURES = 20
 
 
@@ -25,7 +25,8 @@ def seconds_to_wait(*, username: str, address: str, now: datetime | None = None)
     waits = [timedelta(0)]
     failures, last = _failures(recent.filter(username=username))
     if last and failures >= FREE_FAILURES:
-        waits.append(last + min(timedelta(seconds=2 ** (failures - FREE_FAILURES)), SLOWEST) - now)
+        delay = DELAYS[min(failures - FREE_FAILURES, len(DELAYS) - 1)]
+        waits.append(last + timedelta(seconds=delay) - now)
     failures, last = _failures(recent.filter(ip_address=address))
     if last and failures >= ADDRESS_FAILURES:
         waits.append(last + WINDOW - now)

@@ -1,0 +1,16 @@
+import pytest
+
+from catalog.roles import Role
+from catalog.services.accounts import account_create
+
+PASSWORD = "a long and private one"
+
+
+@pytest.fixture
+def account(db):
+    """Makes an account: `account("anna", Role.SALES)`, with the password `PASSWORD`."""
+
+    def make(name: str, role: Role = Role.SALES):
+        return account_create(name=name, role=role, password=PASSWORD)
+
+    return make
