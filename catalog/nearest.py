@@ -1,25 +1,43 @@
-"""The nearest known word to one that is not known."""
+"""The known word nearest to one that is not known, so that an error can say what would be right. Pure."""
 
 from collections.abc import Iterable
-from difflib import get_close_matches
-from itertools import islice
 
-MOST_COMPARED = 5_000
+from rapidfuzz import process
+
+SHOWN = 60
 
 
-def nearest_of(text: str, known: Iterable[str]) -> str | None:
-    """The known word most like a text, or None; of very many only the first are compared.
+def nearest(text: str, known: Iterable[str]) -> str | None:
+    """The known word most like `text` whatever the case, the first in order where several are; None without any.
 
-    >>> nearest_of("makres", ["makers", "axles"])
-    'makers'
+    >>> nearest("chasis", ["chassis", "body", "engine"])
+    'chassis'
     """
-    words = list(islice(known, MOST_COMPARED))
-    by_case = {word.casefold(): word for word in words}
-    found = get_close_matches(text.casefold(), by_case, n=1, cutoff=0.6)
-    return by_case[found[0]] if found else None
+    found = process.extractOne(text, sorted(set(known)), processor=str.casefold)
+    return found[0] if found else None
 
 
-def nearest(text: str, known: Iterable[str]) -> str:
-    """A clause that names the nearest known word, to follow a sentence; empty when none is near."""
-    word = nearest_of(text, known)
-    return f" (nearest: {word})" if word else ""
+def shortened(text: str) -> str:
+    """A text as a message repeats it: long ones are cut."""
+    return text if len(text) <= SHOWN else text[: SHOWN - 3] + "..."
+
+
+def unknown(what: str, text: str, known: Iterable[str]) -> str:
+    """The sentence on a word that is not known, with the nearest that is.
+
+    >>> unknown("chassis", "QN5", ["QN4", "TT1"])
+    "chassis 'QN5' is not known; the nearest is 'QN4'"
+    """
+    word = nearest(text, known)
+    near = f"; the nearest is '{word}'" if word is not None else ""
+    return f"{what} '{shortened(text)}' is not known{near}"
+
+
+def nearest_clause(text: str, known: Iterable[str]) -> str:
+    """A clause that names the nearest known word, to follow a sentence; empty where nothing is known.
+
+    >>> nearest_clause("makres", ["makers", "axles"])
+    ' (nearest: makers)'
+    """
+    word = nearest(text, known)
+    return f" (nearest: {word})" if word is not None else ""
