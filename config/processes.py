@@ -19,6 +19,7 @@ from django.core.management.base import CommandError
 
 GRACE_SECONDS = 15.0
 _PR_SET_PDEATHSIG = 1  # prctl(2)
+_PARENT = "JOINTBOOK_PARENT"
 
 
 class Service(NamedTuple):
@@ -36,8 +37,18 @@ def web(*, host: str, port: int, workers: int) -> Service:
 
 
 def worker() -> Service:
-    """The worker of the queue; finished jobs do not pile up in it, failed ones stay to be looked at."""
-    return Service("worker", ["manage.py", "procrastinate", "worker", "--delete-jobs", "successful"])
+    return Service("worker", ["manage.py", "worker"])
+
+
+def follow_parent() -> None:
+    """Called by a service: asks the kernel to end it when its parent is killed without a chance to do so."""
+    parent = os.environ.get(_PARENT)
+    if parent is None:
+        return
+    with suppress(OSError, AttributeError):  # Linux only
+        ctypes.CDLL(None).prctl(_PR_SET_PDEATHSIG, signal.SIGTERM)
+    if os.getppid() != int(parent):
+        sys.exit("the parent process has ended")
 
 
 def refuse_taken_port(host: str, port: int) -> None:
@@ -88,17 +99,10 @@ def _start(service: Service, environment: dict[str, str]) -> "subprocess.Popen[b
     return subprocess.Popen(
         [sys.executable, *service.arguments],
         cwd=settings.ROOT,
-        env=os.environ | environment,
+        env=os.environ | environment | {_PARENT: str(os.getpid())},
         stdin=subprocess.DEVNULL,
         start_new_session=True,  # Ctrl-C comes to us alone; we end the services in order
-        preexec_fn=_end_with_parent,  # noqa: PLW1509  # one system call; no threads have been started here
     )
-
-
-def _end_with_parent() -> None:
-    """Asks the kernel to end this process when its parent is killed without a chance to do so."""
-    with suppress(OSError, AttributeError):
-        ctypes.CDLL(None).prctl(_PR_SET_PDEATHSIG, signal.SIGTERM)
 
 
 def _end(children: list["subprocess.Popen[bytes]"]) -> None:

@@ -184,7 +184,7 @@ DATA_UPLOAD_MAX_MEMORY_SIZE = 5 * 1024 * 1024  # a thousand cars with their opti
 # --- The API ------------------------------------------------------------------------------------
 
 REST_FRAMEWORK = {
-    "DEFAULT_SCHEMA_CLASS": "drf_spectacular.openapi.AutoSchema",
+    "DEFAULT_SCHEMA_CLASS": "api.schema.EndpointSchema",
     "DEFAULT_AUTHENTICATION_CLASSES": [
         "api.authentication.TokenAuthentication",
         "api.authentication.SessionAuthentication",

@@ -10,6 +10,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("healthz", healthz, name="healthz"),
     path("readyz", readyz, name="readyz"),
     path("metrics", metrics, name="metrics"),
+    path("api/", include("api.urls")),
     path("account/", include("catalog.pages.accounts")),
     path("administration/", admin.site.urls),
     path("", include("fitment.pages.urls")),

@@ -6,6 +6,7 @@ from granian import Granian
 from granian.constants import Interfaces
 from granian.log import LogLevels
 
+from config.processes import follow_parent
 from config.settings import LOG_FORMAT, LOG_LEVEL, logging_settings
 
 # A question is computing, not waiting: more threads than this would only take turns.
@@ -13,6 +14,7 @@ THREADS = 4
 
 
 def main() -> None:
+    follow_parent()
     parser = argparse.ArgumentParser(prog="config.web", description=__doc__)
     parser.add_argument("--host", required=True)
     parser.add_argument("--port", type=int, required=True)
