@@ -192,6 +192,21 @@ REST_FRAMEWORK = {
     "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
     "DEFAULT_PARSER_CLASSES": ["rest_framework.parsers.JSONParser"],
     "DEFAULT_THROTTLE_CLASSES": ["api.throttles.AnonymousThrottle"],
+    "URL_FORMAT_OVERRIDE": None,  # `?format=` is an unknown parameter like any other
+}
+SPECTACULAR_SETTINGS = {
+    "TITLE": "Jointbook",
+    "VERSION": "1",
+    "DESCRIPTION": "Which joint upgrade fits this car, how to fit it, and how well that is known.",
+    "OAS_VERSION": "3.1.1",
+    "SCHEMA_PATH_PREFIX": "/api/v1/",
+    "COMPONENT_NO_READ_ONLY_REQUIRED": True,
+    "ENUM_GENERATE_CHOICE_DESCRIPTION": False,
+    "SWAGGER_UI_DIST": "SIDECAR",
+    "SWAGGER_UI_FAVICON_HREF": "SIDECAR",
+    "POSTPROCESSING_HOOKS": [],
+    "SORT_OPERATION_PARAMETERS": False,
+    "AUTHENTICATION_WHITELIST": ["api.authentication.TokenAuthentication"],
 }
 
 # --- Logs, metrics ------------------------------------------------------------------------------

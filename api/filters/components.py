@@ -1,0 +1,59 @@
+"""Lists of components and numbers."""
+
+from django.db.models import Exists, OuterRef, Q, QuerySet
+
+from api.filters.base import Choice, Filters, Word, rows_of
+from api.parameters import Parameter
+from catalog.models import Axle, Component, End, Location, Number, NumberKind, Side
+from catalog.numbers import normal_form
+from catalog.selectors.visible import visible_numbers, visible_parts, visible_revisions
+from fitment.models import FitDecision, Verdict
+
+components, axles, locations = map(rows_of, (Component, Axle, Location))
+
+
+class ComponentFilters(Filters):
+    component = Word("code", components, text="The component's code.")
+    construction = Word("construction", components, "construction", text="How it is built.")
+    axle = Word("joints__axle__code", axles, text="Components of this axle.", distinct=True)
+    location = Word("joints__location__code", locations, text="Components at this location.", distinct=True)
+    end = Choice("joints__axle__end", End.values, text="Components at this end.", distinct=True)
+    part = Word("pk", visible_parts, text="Components this part is approved for.", method="of_part")
+
+    def of_part(self, rows: QuerySet[Component], name: str, value: str) -> QuerySet[Component]:
+        decisions = FitDecision.objects.filter(
+            component=OuterRef("pk"),
+            decision=Verdict.APPROVED,
+            revision__in=visible_revisions(self.role).filter(part__code=value),
+        )
+        return rows.filter(Exists(decisions))
+
+
+class NumberFilter(Word):
+    """A number in any spelling; one that is not known finds nothing, for nobody knows all numbers."""
+
+    def __init__(self, *, text: str) -> None:
+        super().__init__("normal", visible_numbers, "normal", text=text)
+
+    @property
+    def field(self):  # type: ignore[no-untyped-def]  # a form field, as the base class of the library has it
+        return self.field_class(required=False)
+
+    def filter(self, qs: QuerySet[Number], value: str) -> QuerySet[Number]:
+        return qs.filter(normal=normal_form(value)) if value else qs
+
+    def declared(self, name: str) -> Parameter:
+        return Parameter(name, self.text)
+
+
+class NumberFilters(Filters):
+    issuer = Word("issuer", visible_numbers, "issuer", text="Who prints it.")
+    number = NumberFilter(text="The number in any spelling.")
+    component = Word("component__code", components, text="Numbers of this component.")
+    part = Word("part__code", visible_parts, text="Numbers of this part.", method="of_part")
+    revision = Word("revision__letter", visible_revisions, "letter", text="Numbers of revisions of this letter.")
+    kind = Choice("kind", NumberKind.values, text="What it stands for.")
+    side = Choice("side", Side.values, text="Its side.")
+
+    def of_part(self, rows: QuerySet[Number], name: str, value: str) -> QuerySet[Number]:
+        return rows.filter(Q(part__code=value) | Q(revision__part__code=value))

@@ -1,0 +1,143 @@
+"""The OpenAPI document, made from what each address declares about itself."""
+
+import re
+from collections.abc import Mapping
+from http import HTTPStatus
+from typing import Any
+
+from drf_spectacular.openapi import AutoSchema
+from drf_spectacular.utils import OpenApiParameter, OpenApiResponse
+from rest_framework import serializers
+
+from catalog.roles import Role
+
+PROBLEM = "application/problem+json"
+JSON = "application/json"
+EVERYWHERE = (400, 405, 406, 429)
+
+
+class FieldErrorSerializer(serializers.Serializer[Any]):
+    """What is wrong with one field."""
+
+    field = serializers.CharField(help_text="The parameter or field.")
+    message = serializers.CharField(help_text="What is wrong with it and what would be right.")
+
+
+class ProblemSerializer(serializers.Serializer[Any]):
+    """Problem details (RFC 9457)."""
+
+    type = serializers.CharField(help_text="A URI reference; `about:blank` where the status says all.")
+    title = serializers.CharField()
+    status = serializers.IntegerField()
+    detail = serializers.CharField()
+    errors = FieldErrorSerializer(many=True)
+    request_id = serializers.CharField(required=False, help_text="The same as in the header `X-Request-Id`.")
+
+
+class CatalogueSerializer(serializers.Serializer[Any]):
+    """Which catalogue answers, at which edition."""
+
+    id = serializers.CharField()
+    edition = serializers.IntegerField(min_value=0)
+
+
+class EndpointSchema(AutoSchema):
+    """Reads the class attributes of `api.endpoint.Endpoint`."""
+
+    def get_override_parameters(self) -> list[OpenApiParameter]:
+        if self.method != "GET":
+            return []
+        found = [
+            OpenApiParameter(
+                parameter.name,
+                type=parameter.schema(),
+                location=OpenApiParameter.QUERY,
+                required=parameter.required,
+                description=parameter.text,
+                many=False,
+            )
+            if not parameter.repeatable
+            else OpenApiParameter(
+                parameter.name,
+                type={"type": "array", "items": parameter.schema()},
+                location=OpenApiParameter.QUERY,
+                required=parameter.required,
+                description=f"{parameter.text} May be repeated.",
+                explode=True,
+                style="form",
+            )
+            for parameter in self.view.parameters
+        ]
+        if hasattr(self.view, "read"):
+            found.append(
+                OpenApiParameter(
+                    "If-None-Match", str, OpenApiParameter.HEADER, description="The `ETag` of a kept answer."
+                )
+            )
+        return found
+
+    def get_request_serializer(self) -> Any:
+        return self.view.takes if self.method == "POST" else None
+
+    def get_response_serializers(self) -> Any:
+        answer = self.view.answers.get(self.method)
+        good = 200 if self.method == "GET" or not self.view.created else 201
+        responses: dict[Any, Any] = {(good, JSON): self._answer(answer, good)}
+        if good == 201:
+            responses[200, JSON] = self._answer(answer, 200)
+        if self.method == "GET":
+            responses[304] = OpenApiResponse(description="Nothing changed since the tag in `If-None-Match`.")
+        for status in sorted(self._problems()):
+            phrase = HTTPStatus(status).phrase
+            responses[status, PROBLEM] = OpenApiResponse(ProblemSerializer, description=phrase)
+        return responses
+
+    def _answer(self, answer: Any, status: int) -> OpenApiResponse:
+        return OpenApiResponse(answer or {"type": "object"}, description=HTTPStatus(status).phrase)
+
+    def _problems(self) -> set[int]:
+        view = self.view
+        found = {*EVERYWHERE, *view.problems, 401, 403}
+        if "{" in self.path:
+            found.add(404)
+        if self.method == "POST":
+            found |= {413, 415}
+        if self.method == "GET":
+            found.add(503)
+        return found
+
+    def get_tags(self) -> list[str]:
+        return [self._words()[0]]
+
+    def get_operation_id(self) -> str:
+        verb = {"GET": "read", "POST": "write"}.get(self.method, self.method.lower())
+        return "_".join([verb, *self._words()])
+
+    def get_summary(self) -> str:
+        return self.get_description().split("\n", 1)[0].rstrip(".")
+
+    def get_description(self) -> str:
+        text = super().get_description()
+        least = self.view.least.get(self.method, Role.PUBLIC)
+        return text if least is Role.PUBLIC else f"{text}\n\nNeeds the role `{least}`."
+
+    def _words(self) -> list[str]:
+        path = self.path.removeprefix("/api/v1/")
+        return [word for word in re.split(r"[^a-z0-9]+", path) if word]
+
+
+def paged(row: Any, name: str) -> type[serializers.Serializer[Any]]:
+    """The schema of one page of a list whose rows have the given schema."""
+    fields: Mapping[str, Any] = {
+        "catalogue": CatalogueSerializer(),
+        "results": row(many=True),
+        "next": serializers.CharField(allow_null=True, help_text="The next page's address, or null."),
+        "previous": serializers.CharField(allow_null=True, help_text="The address of the page before."),
+        "__doc__": f"A page of {name}.",
+    }
+    return type(f"{name.title().replace('_', '')}PageSerializer", (serializers.Serializer,), dict(fields))
+
+
+def detailed(row: type[serializers.Serializer[Any]], name: str) -> type[serializers.Serializer[Any]]:
+    """The schema of one row standing alone: with the catalogue."""
+    return type(f"{name}Serializer", (row,), {"catalogue": CatalogueSerializer(), "__doc__": row.__doc__})

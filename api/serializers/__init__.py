@@ -1,0 +1,1 @@
+"""One module per resource: how rows and answers are written."""

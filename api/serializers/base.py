@@ -1,0 +1,101 @@
+"""Rows as the API writes them: the columns of the sheet, cut to what the role may see."""
+
+from collections.abc import Callable
+from typing import Any, ClassVar
+
+from rest_framework import serializers
+
+from api.addresses import address
+from api.roles import FIELDS, fields_of
+from catalog.roles import Role
+
+
+class Text(serializers.CharField):
+    """Free text; empty where there is none."""
+
+
+class Word(serializers.CharField):
+    """A code or a choice; null where there is none. `of` reads it from the row."""
+
+    def __init__(self, of: Callable[[Any], str | None] | None = None, **options: Any) -> None:
+        self.of = of
+        super().__init__(allow_null=True, **options)
+
+    def get_attribute(self, instance: Any) -> Any:
+        return self.of(instance) if self.of else super().get_attribute(instance)
+
+    def to_representation(self, value: Any) -> str | None:
+        return str(value) or None
+
+
+class Figure(serializers.FloatField):
+    """A figure in the unit of its name; null where it is not known."""
+
+    def __init__(self, **options: Any) -> None:
+        super().__init__(allow_null=options.pop("allow_null", True), **options)
+
+
+class Count(serializers.IntegerField):
+    """A whole number; null where it is not known."""
+
+    def __init__(self, **options: Any) -> None:
+        super().__init__(allow_null=options.pop("allow_null", True), **options)
+
+
+class Day(serializers.DateField):
+    """A full day; null for an open end or where it is not known."""
+
+    def __init__(self, **options: Any) -> None:
+        super().__init__(allow_null=options.pop("allow_null", True), **options)
+
+
+class Words(serializers.ListField):
+    """Codes in order, read from the row by a function."""
+
+    child = serializers.CharField()
+
+    def __init__(self, of: Callable[[Any], list[str]] | None = None, **options: Any) -> None:
+        self.of = of
+        super().__init__(**options)
+
+    def get_attribute(self, instance: Any) -> Any:
+        return self.of(instance) if self.of else super().get_attribute(instance)
+
+
+class Groups(Words):
+    """Groups that must all be met, each by one of its codes."""
+
+    child = serializers.ListField(child=serializers.CharField())
+
+
+class Href(serializers.CharField):
+    """The address of the row, from the values at `paths` (dotted) below `resource`."""
+
+    def __init__(self, resource: str, *paths: str, **options: Any) -> None:
+        self.resource, self.paths = resource, [path.split(".") for path in paths]
+        super().__init__(source="*", **options)
+
+    def to_representation(self, value: Any) -> str:
+        return address(self.resource, *(_value(value, path) for path in self.paths))
+
+
+def _value(row: Any, path: list[str]) -> str:
+    for name in path:
+        row = getattr(row, name)
+    return str(row)
+
+
+class Row(serializers.Serializer[Any]):
+    """A row of a table of `api.roles`, by which its fields are cut and ordered."""
+
+    table: ClassVar[str]
+
+    def get_fields(self) -> dict[str, serializers.Field[Any, Any, Any, Any]]:
+        role = self.context.get("role")
+        declared = super().get_fields()
+        if role is None:  # the OpenAPI document shows all, those that not everybody sees as optional
+            for name, least in FIELDS[self.table].items():
+                declared[name].required = least is Role.PUBLIC
+            return {name: declared[name] for name in declared if name in FIELDS[self.table] or name == "catalogue"}
+        seen = set(fields_of(self.table, role)) | {"catalogue"}
+        return {name: field for name, field in declared.items() if name in seen}

@@ -1,0 +1,1 @@
+"""One module per resource: what is asked, who may, what is answered."""

@@ -1,0 +1,50 @@
+"""Which rows a role may know of; everywhere else a row that it may not is as if it did not exist.
+
+A part exists for the public when a revision of it is released (held or not) or withdrawn; a number when what it
+leads to does, or when it leads nowhere (2-domain, Roles).
+"""
+
+from django.db.models import Exists, OuterRef, Q, QuerySet
+
+from catalog.models import KitItem, Number, Part, PartRule, Revision, Status
+from catalog.roles import Role
+
+FOR_SALE_ONCE = (Status.RELEASED, Status.WITHDRAWN)
+
+
+def visible_revisions(role: Role) -> QuerySet[Revision]:
+    """All for staff; released and withdrawn ones for the public."""
+    rows = Revision.objects.all()
+    return rows if role.is_staff else rows.filter(status__in=FOR_SALE_ONCE)
+
+
+def visible_parts(role: Role) -> QuerySet[Part]:
+    """All for staff; those with a visible revision for the public."""
+    rows = Part.objects.all()
+    return rows if role.is_staff else rows.filter(Exists(visible_revisions(role).filter(part=OuterRef("pk"))))
+
+
+def visible_numbers(role: Role) -> QuerySet[Number]:
+    """The rows of numbers whose target the role may know of, or that have none."""
+    rows = Number.objects.all()
+    if role.is_staff:
+        return rows
+    part = Q(part=None) | Exists(visible_parts(role).filter(pk=OuterRef("part")))
+    revision = Q(revision=None) | Exists(visible_revisions(role).filter(pk=OuterRef("revision")))
+    return rows.filter(part, revision)
+
+
+def visible_rules(role: Role) -> QuerySet[PartRule]:
+    """The rules between parts that the role may know of."""
+    rows = PartRule.objects.all()
+    if role.is_staff:
+        return rows
+    parts = visible_parts(role)
+    other = Q(other=None) | Exists(parts.filter(pk=OuterRef("other")))
+    return rows.filter(other, Exists(parts.filter(pk=OuterRef("part"))))
+
+
+def visible_kit_items(role: Role) -> QuerySet[KitItem]:
+    """The contents of the kits of parts that the role may know of."""
+    rows = KitItem.objects.all()
+    return rows if role.is_staff else rows.filter(Exists(visible_parts(role).filter(pk=OuterRef("part"))))
