@@ -259,11 +259,12 @@ class _Search:
             if single is not None:
                 mask = single[2]
             elif self.lift:
-                mask = self._copies(held)
-                if mask is None or mask & ruled_out:
+                copies = self._copies(held)
+                if copies is None or copies & ruled_out:
                     return None
-                if not mask & ~held:
+                if not copies & ~held:
                     return held, weight, choices
+                mask = copies
             else:
                 return held, weight, choices
             weight += self._weigh(mask & ~held)
