@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from http import HTTPStatus
 from typing import Any
 
+from drf_spectacular.extensions import OpenApiAuthenticationExtension
 from drf_spectacular.openapi import AutoSchema
 from drf_spectacular.utils import OpenApiParameter, OpenApiResponse
 from rest_framework import serializers
@@ -39,6 +40,21 @@ class CatalogueSerializer(serializers.Serializer[Any]):
 
     id = serializers.CharField()
     edition = serializers.IntegerField(min_value=0)
+
+
+class TokenScheme(OpenApiAuthenticationExtension):
+    """`Authorization: Token ...`."""
+
+    target_class = "api.authentication.TokenAuthentication"
+    name = "token"
+
+    def get_security_definition(self, auto_schema: AutoSchema) -> dict[str, str]:
+        return {
+            "type": "apiKey",
+            "in": "header",
+            "name": "Authorization",
+            "description": "The word `Token`, a space and the token.",
+        }
 
 
 class EndpointSchema(AutoSchema):
@@ -105,6 +121,11 @@ class EndpointSchema(AutoSchema):
         if self.method == "GET":
             found.add(503)
         return found
+
+    def get_auth(self) -> list[Any]:
+        """A token where the role is needed; else one or none."""
+        found = super().get_auth()
+        return found if self.view.least.get(self.method, Role.PUBLIC) is not Role.PUBLIC else [{}, *found]
 
     def get_tags(self) -> list[str]:
         return [self._words()[0]]

@@ -4,8 +4,6 @@ from django.urls import path, re_path
 
 from api.views import components, document, parts, procedures, reference, suspension, unknown, vehicles
 
-app_name = "api"
-
 FACTS = [
     path("makers/", vehicles.MakerList.as_view()),
     path("makers/<str:maker>/", vehicles.MakerDetail.as_view()),

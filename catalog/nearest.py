@@ -7,13 +7,13 @@ from rapidfuzz import process
 SHOWN = 60
 
 
-def nearest(text: str, known: Iterable[str]) -> str | None:
+def nearest(text: str, known: Iterable[str], at_least: float = 0) -> str | None:
     """The known word most like `text` whatever the case, the first in order where several are; None without any.
 
     >>> nearest("chasis", ["chassis", "body", "engine"])
     'chassis'
     """
-    found = process.extractOne(text, sorted(set(known)), processor=str.casefold)
+    found = process.extractOne(text, sorted(set(known)), processor=str.casefold, score_cutoff=at_least)
     return found[0] if found else None
 
 

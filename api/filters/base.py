@@ -131,6 +131,6 @@ class Filters(django_filters.FilterSet):
         """Adds what is wrong with the values, but for the parameters named already."""
         for name, messages in self.form.errors.items():
             if name not in already:
-                errors.add(name, " ".join(map(str, messages)))
+                errors.add(name, " ".join(map(str, messages)).replace("value ", f"{name} ", 1))
 
 

@@ -11,7 +11,7 @@ def unknown_address(request: HttpRequest, path: str = "") -> HttpResponse:
     from api.urls import ROOTS
 
     word = path.removeprefix("v1/").split("/", 1)[0]
-    near = nearest(word, ROOTS) if word else None
+    near = nearest(word, ROOTS, at_least=70) if word else None
     hint = f"; the nearest is /api/v1/{near}/" if near else ""
     problem = Problem(404, f"There is nothing at this address{hint}. All addresses stand in /api/v1/schema/.")
     return answer(problem, request)
