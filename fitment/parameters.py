@@ -1,13 +1,14 @@
 """HTTP parameters -> a Question: the one way in, for the API and the pages.
 
-An unknown parameter or value is refused and names the nearest known, since a typing error must never widen
-the car. To the public a part without a released or withdrawn revision is as unknown as one that does not exist.
+An unknown parameter or value is refused and names the nearest known: a typing error must never widen the
+car. To the public a part without a released or withdrawn revision is as unknown as one that is not there.
 """
 
 from collections.abc import Iterable, Mapping
 from datetime import date
 from typing import Protocol
 
+from catalog.nearest import shortened, unknown
 from catalog.roles import Role
 from catalog.vin import has_vin_shape
 from catalog.windows import BadDate, Window, parse_day, parse_range
@@ -15,14 +16,14 @@ from catalog.windows import BadDate, Window, parse_day, parse_range
 from .description import DAY_ATTRIBUTES, TEXT_ATTRIBUTES, Description, Question
 from .errors import BadParameters
 from .facts.vocabulary import vocabulary as current_vocabulary
-from .vocabulary import DUTIES, ENDS, Vocabulary, unknown
+from .vocabulary import DUTIES, ENDS, Vocabulary
 
 ANSWERS = ("yes", "no")
 RESTRICTIONS = ("part", "location", "end", "duty", "technology")
 QUESTION_PARAMETERS = (*TEXT_ATTRIBUTES, *DAY_ATTRIBUTES, *RESTRICTIONS, "skip", "equipment", "include")
 SKIPPABLE = (*TEXT_ATTRIBUTES, "built")
 MODEL_YEARS = range(1901, 2200)
-VIN_REFUSED = "this has the shape of a vehicle identification number, which is never part of an address; post it to vin/"
+VIN_REFUSED = "a vehicle identification number is never part of an address; post it to vin/"
 
 
 class MultiDict(Protocol):
@@ -65,12 +66,7 @@ def read_question(query: Query, vocabulary: Vocabulary, viewer: Role) -> Questio
         "part": parts, "location": vocabulary.locations(), "end": ENDS, "duty": DUTIES,
         "technology": vocabulary.technologies, "include": ("job",),
     }  # fmt: skip
-    chosen = {
-        name: tuple(
-            dict.fromkeys(value for value in query.get(name, ()) if _is_known(name, value, values, errors))
-        )
-        for name, values in known.items()
-    }
+    chosen = {name: _several(name, query, values, errors) for name, values in known.items()}
     skipped = frozenset(query.get("skip", ()))
     for value in query.get("skip", ()):
         check_attribute(value, vocabulary, errors)
@@ -121,9 +117,7 @@ def read_car(query: Query, vocabulary: Vocabulary, errors: Errors) -> Descriptio
     )
 
 
-def known_only(
-    query: Query, known: Iterable[str], vocabulary: Vocabulary, errors: Errors
-) -> dict[str, list[str]]:
+def known_only(query: Query, known: Iterable[str], vocabulary: Vocabulary, errors: Errors) -> dict[str, list[str]]:
     """The query without the parameters refused by name.
 
     Refused are those that are neither `known` nor state an option or component there is, and whatever has the
@@ -172,6 +166,11 @@ def _is_known(name: str, value: str, known: Iterable[str], errors: Errors) -> bo
     return False
 
 
+def _several(name: str, query: Query, known: Iterable[str], errors: Errors) -> tuple[str, ...]:
+    """The values of a repeatable parameter, each once."""
+    return tuple(value for value in dict.fromkeys(query.get(name, ())) if _is_known(name, value, known, errors))
+
+
 def _single(name: str, query: Query, known: Iterable[str], errors: Errors) -> str | None:
     """The one value of a parameter that states one thing, or None."""
     values = list(dict.fromkeys(query.get(name, ())))
@@ -194,9 +193,8 @@ def _fact_names(name: str, vocabulary: Vocabulary) -> list[str]:
     if name.startswith("option."):
         return [f"option.{code}" for code in vocabulary.options]
     if name.startswith("component."):
-        return [
-            f"component.{end}.{location}" for end, codes in vocabulary.places.items() for location in codes
-        ]
+        places = vocabulary.places.items()
+        return [f"component.{end}.{location}" for end, locations in places for location in locations]
     return []
 
 
@@ -221,6 +219,5 @@ def _model_years(query: Query, errors: Errors) -> Iterable[int]:
         if len(value) == 4 and value.isascii() and value.isdigit() and int(value) in MODEL_YEARS:
             yield int(value)
         else:
-            errors.append(
-                ("model_year", f"'{value[:60]}' is not a model year; write four digits, such as 2018")
-            )
+            year = shortened(value)
+            errors.append(("model_year", f"'{year}' is not a model year; write four digits, such as 2018"))

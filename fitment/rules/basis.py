@@ -1,0 +1,88 @@
+"""How well a 'fits' is known: by which evidence, strongest first. Pure."""
+
+from fitment.results import Basis
+
+from .facts import Facts, Part, Revision, Variant
+from .outcome import Ruling, ruling, tests_at
+from .reading import OptionBits
+
+STRENGTH = {basis: rank for rank, basis in enumerate(Basis)}
+REPLACES = ("one_way", "both_ways")
+
+
+class Evidence:
+    """What stands behind a revision on a component at a place of a variant.
+
+    `readings` are the rulings of earlier revisions that a build day or an option may change the basis by.
+    """
+
+    def __init__(
+        self,
+        facts: Facts,
+        part: Part,
+        revision: Revision,
+        component: str,
+        axle: str,
+        location: str,
+        variant: Variant,
+        bits: OptionBits,
+    ) -> None:
+        self._own = fitted(revision, component, axle, location, variant)
+        self._earlier: list[Ruling] = []
+        self._always = Basis.DECLARED
+        if _same_component(revision, component, axle):
+            self._always = Basis.SAME_COMPONENT
+        elif (part.code, revision.letter, component, axle, location) in facts.drops_in:
+            self._always = Basis.MEASURED
+        if self._own is None:
+            for earlier in _carried_from(part, revision):
+                if fitted(earlier, component, axle, location, variant) is not None:
+                    self._earlier.append(ruling(earlier, component, axle, location, variant, bits))
+
+    @property
+    def bits(self) -> int:
+        bits = 0
+        for earlier in self._earlier:
+            bits |= earlier.bits
+        return bits
+
+    @property
+    def cuts(self) -> frozenset[int]:
+        return frozenset().union(*(earlier.cuts for earlier in self._earlier))
+
+    def basis(self, day: int, options: int) -> Basis:
+        """The strongest basis on one possible car that the revision fits (so no failure of its own stands)."""
+        if self._own is not None:
+            return self._own
+        if any(not earlier.failing(day, options) for earlier in self._earlier):
+            return Basis.CARRIED_OVER
+        return self._always
+
+
+def fitted(revision: Revision, component: str, axle: str, location: str, variant: Variant) -> Basis | None:
+    """Whether the revision passed there, and on a car of this drivetrain and steering side or a sibling."""
+    passes = [test for test in tests_at(revision, component, axle, location) if test.passed]
+    if not passes:
+        return None
+    car = (variant.drivetrain, variant.steering)
+    same = any((test.drivetrain, test.steering) == car for test in passes)
+    return Basis.FITTED if same else Basis.FITTED_SIBLING
+
+
+def _carried_from(part: Part, revision: Revision) -> list[Revision]:
+    """The earlier revisions that an unbroken run of exchanges, of any status, leads on to this one."""
+    place = part.revisions.index(revision)
+    found: list[Revision] = []
+    while place > 0 and part.revisions[place].exchange in REPLACES:
+        place -= 1
+        found.append(part.revisions[place])
+    return found
+
+
+def _same_component(revision: Revision, component: str, axle: str) -> bool:
+    return any(test.passed and test.axle != axle for test in revision.tests.get(component, ()))
+
+
+def weakest(several: set[Basis]) -> Basis | None:
+    """The weakest of several, None of none."""
+    return max(several, key=STRENGTH.__getitem__, default=None)

@@ -1,0 +1,122 @@
+"""One part at one place, over all possible cars: which reason each revision has on which of them. Pure."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from fitment.results import Reason
+
+from .component import Seat
+from .facts import Part, Place, Revision
+from .outcome import Ruling, ruling
+from .possible_cars import Cell, Room, Rooms
+
+Reasons = tuple[Reason, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A cell of a room with the component there (None: none, or a conflict) and a reason a revision.
+
+    `share` is the cell's, times the component's among the alternatives.
+    """
+
+    cell: Cell
+    component: str | None
+    reasons: Reasons
+    share: Fraction | int
+
+
+@dataclass(slots=True)
+class _View:
+    """What one room reads for the case."""
+
+    missing: Reason | None
+    seat: Seat | None
+    rulings: dict[str, tuple[Ruling, ...]]
+    bits: int
+    cuts: frozenset[int]
+    rows: tuple[Row, ...] | None = None
+
+
+class Case:
+    """The reasons of `revisions` (in that order) of a part at a place, for every possible car.
+
+    With `proposals` they count as approvals (for staff's view of what is not visible).
+    """
+
+    def __init__(
+        self, rooms: Rooms, part: Part, place: Place, revisions: tuple[Revision, ...], *, proposals: bool = False
+    ) -> None:
+        self.rooms = rooms
+        self.part = part
+        self.place = place
+        self.revisions = revisions
+        self._proposals = proposals
+        self._views: dict[str, _View] = {}
+
+    def bits(self, room: Room) -> int:
+        return self._view(room).bits
+
+    def cuts(self, room: Room) -> frozenset[int]:
+        return self._view(room).cuts
+
+    def rows(self, room: Room, bits: int = 0, cuts: Iterable[int] = ()) -> Iterable[Row]:
+        """The room's cells as the case, and whatever else is named, reads them."""
+        view = self._view(room)
+        more = {cut for cut in cuts if cut not in view.cuts}
+        if not more and not bits & ~(view.bits | room.stated_bits):
+            if view.rows is None:
+                view.rows = tuple(self._rows(room, view, view.bits, view.cuts))
+            return view.rows
+        return self._rows(room, view, view.bits | bits, view.cuts | more)
+
+    def at(self, room: Room, day: int, mask: int) -> Iterator[tuple[str | None, Reasons, int]]:
+        """Each component there may be on one day with these options: its reasons, and among how many."""
+        view = self._view(room)
+        if view.missing is not None:
+            yield None, (view.missing,) * len(self.revisions), 1
+            return
+        state = room.state(self.place, day, mask)
+        if not state:
+            reason = Reason.CONFLICT if state is None else Reason.NO_COMPONENT
+            yield None, (reason,) * len(self.revisions), 1
+            return
+        for component in state:
+            reasons = tuple(ruling_.reason(day, mask) for ruling_ in view.rulings[component])
+            yield component, reasons, len(state)
+
+    def _rows(self, room: Room, view: _View, bits: int, cuts: Iterable[int]) -> Iterator[Row]:
+        for cell in room.cells(bits, cuts):
+            for component, reasons, among in self.at(room, cell.first, cell.mask):
+                share = cell.share if among == 1 else cell.share * Fraction(1, among)
+                yield Row(cell, component, reasons, share)
+
+    def _view(self, room: Room) -> _View:
+        view = self._views.get(room.variant.code)
+        if view is None:
+            view = self._views[room.variant.code] = self._looked_at(room)
+        return view
+
+    def _looked_at(self, room: Room) -> _View:
+        end, location = self.place
+        axle = room.variant.axle(end)
+        seat = room.seat_at[self.place]
+        if axle is None or seat is None:
+            missing = Reason.NO_AXLE if axle is None else Reason.NO_SUCH_LOCATION
+            return _View(missing, None, {}, 0, frozenset())
+        stated = next((component for stated, component in room.stated if stated is seat), None)
+        components = {row[3] for row in seat.rows} if stated is None else {stated}
+        rulings = {
+            component: tuple(
+                ruling(revision, component, axle, location, room.variant, self.rooms.bits, proposals=self._proposals)
+                for revision in self.revisions
+            )
+            for component in components
+        }
+        bits, cuts = (0, frozenset()) if stated is not None else (seat.bits, seat.cuts)
+        for several in rulings.values():
+            for one in several:
+                bits |= one.bits
+                cuts |= one.cuts
+        return _View(None, seat, rulings, bits, cuts)

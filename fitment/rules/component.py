@@ -1,0 +1,71 @@
+"""Which original joint sits at a place of a variant, day by day and option by option. Pure."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+from catalog.windows import Window
+
+from .facts import Facts, Place, Variant
+from .reading import OptionBits, Reading, read, span
+
+NO_COMPONENT: tuple[str, ...] = ()
+CONFLICT = None
+
+State = tuple[str, ...] | None
+"""The components one of which is there: none, the one, or those that alternatives leave; None is a conflict."""
+
+
+@dataclass(frozen=True, slots=True)
+class Seat:
+    """A place of a variant whose axle has the location; `rows` are its joint rows as the variant reads them."""
+
+    place: Place
+    axle: str
+    in_range: bool
+    rows: tuple[tuple[int, int, Reading, str, bool], ...]
+    bits: int
+    cuts: frozenset[int] = field(default=frozenset())
+
+    def state(self, day: int, options: int) -> State:
+        """The components that the joint rows true on a day, with these options, leave."""
+        found: set[str] = set()
+        alternative = True
+        for first, last, reading, component, marked in self.rows:
+            if first <= day <= last and reading.holds(day, options):
+                found.add(component)
+                alternative = alternative and marked
+        if len(found) > 1 and not alternative:
+            return CONFLICT
+        return tuple(sorted(found))
+
+    @property
+    def steady(self) -> bool:
+        """Whether neither the day nor an option changes what is there."""
+        return not self.bits and not self.cuts
+
+
+def seat(facts: Facts, bits: OptionBits, variant: Variant, place: Place) -> Seat | None:
+    """The seat at a place; None where no axle is recorded or its topology has no such location."""
+    end, location = place
+    code = variant.axle(end)
+    if code is None or location not in facts.axles[code].locations:
+        return None
+    rows: list[tuple[int, int, Reading, str, bool]] = []
+    asked = 0
+    cuts: set[int] = set()
+    for joint in facts.axles[code].joints.get(location, ()):
+        reading = read(joint.conditions, variant, bits, {"axle": code, "location": location})
+        if reading is None:
+            continue
+        first, last = span(joint.window)
+        rows.append((first, last, reading, joint.component, joint.alternative))
+        asked |= reading.bits
+        cuts.update((first, last + 1), reading.cuts())
+    inside = inner_cuts(cuts, variant)
+    return Seat(place, code, facts.axles[code].locations[location], tuple(rows), asked, inside)
+
+
+def inner_cuts(cuts: Iterable[int], variant: Variant) -> frozenset[int]:
+    """Those of the days that lie in a variant's window behind its first day."""
+    begin, end = span(Window(variant.built_from, variant.built_to))
+    return frozenset(cut for cut in cuts if begin < cut <= end)

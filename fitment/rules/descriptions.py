@@ -1,0 +1,172 @@
+"""Complete descriptions of possible cars, and whether two sets of them differ in their outcomes. Pure.
+
+A description gives every candidate attribute its value. What the outcomes read is spelt out in the `Row`s. A
+candidate that they do not read (an option no row asks for, the joint at another place) could still tell cars
+apart, by which of them can have a value; it is kept as the row's profile: the values that each such candidate
+may have there. Values that the same profiles allow are one and the same, so that ten such options are not
+multiplied out: only the distinct sets of profiles they leave are.
+"""
+
+from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import product
+
+from fitment.errors import TooMuchWork
+
+from .attributes import Attribute
+from .case import Case
+from .component import State
+from .facts import Place
+from .outcome import OUTCOMES
+from .possible_cars import Cell, Room, Rooms
+
+MOST_FAMILIES = 20_000
+
+Key = tuple[tuple[str, ...], int, tuple[str | None, ...]]
+Profile = tuple[frozenset[Hashable], ...]
+Outcomes = tuple[tuple[str, ...], ...]
+Pair = tuple[Profile, Outcomes]
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """Days on which cars of one description (texts, options, components) have these outcomes."""
+
+    first: int
+    last: int
+    texts: tuple[str, ...]
+    options: int
+    components: tuple[str | None, ...]
+    profile: Profile
+    outcomes: Outcomes
+
+
+class Descriptions:
+    """The rows of some cases under some candidates (all but `built`)."""
+
+    def __init__(self, rooms: Rooms, cases: Sequence[Case], candidates: Sequence[Attribute]) -> None:
+        self.texts = [one.name for one in candidates if one.kind == "text"]
+        self.asked = rooms.bits.mask(one.option for one in candidates if one.kind == "option")
+        self._cases: dict[Place, list[Case]] = {}
+        for case in cases:
+            self._cases.setdefault(case.place, []).append(case)
+        places = [one.place for one in candidates if one.kind == "component"]
+        self.places = [place for place in places if place in self._cases]
+        self.other_places = [place for place in places if place not in self._cases]
+        self._groups = option_masks(rooms)
+        self.read = self._read_bits(rooms)
+        self.blocks = [mask for mask in self._groups if mask & self.asked and not mask & self.read]
+        self.rows = tuple({row: None for room in rooms for row in self._room(room)})
+
+    def block_of(self, attribute: Attribute, bit: int) -> int | None:
+        """The position in a profile of a candidate that the rows do not spell out."""
+        if attribute.kind == "option":
+            return next((at for at, mask in enumerate(self.blocks) if mask & bit), None)
+        if attribute.kind == "component" and attribute.place in self.other_places:
+            return len(self.blocks) + self.other_places.index(attribute.place)
+        return None
+
+    def _read_bits(self, rooms: Rooms) -> int:
+        bits = 0
+        for room in rooms:
+            bits |= room.stated_bits
+            for cases in self._cases.values():
+                for case in cases:
+                    bits |= case.bits(room)
+            for place in self.other_places:
+                seat = room.seat_at[place]
+                bits |= seat.bits if seat is not None else 0
+        return sum(mask for mask in self._groups if mask & bits)
+
+    def _room(self, room: Room) -> Iterator[Row]:
+        texts = tuple(getattr(room.variant, name) for name in self.texts)
+        unread = tuple(self._block(room, mask) for mask in self.blocks)
+        seats = [room.seat_at[place] for place in self.other_places]
+        cuts = set().union(
+            *(case.cuts(room) for cases in self._cases.values() for case in cases),
+            *(seat.cuts for seat in seats if seat is not None),
+        )
+        for cell in room.cells(self.read, cuts):
+            day, mask = cell.first, cell.mask
+            joints = tuple(_answers(room.state(place, day, mask)) for place in self.other_places)
+            options = mask & self.asked & self.read
+            for components, outcomes in self._outcomes(room, cell):
+                yield Row(cell.first, cell.last, texts, options, components, (*unread, *joints), outcomes)
+
+    def _outcomes(self, room: Room, cell: Cell) -> Iterator[tuple[tuple[str | None, ...], Outcomes]]:
+        """Every way the cases' places may be filled in a cell, with the outcomes."""
+        choices = []
+        for place, cases in self._cases.items():
+            several = [list(case.at(room, cell.first, cell.mask)) for case in cases]
+            choices.append(
+                [
+                    (place, at[0][0], tuple(tuple(OUTCOMES[reason] for reason in one[1]) for one in at))
+                    for at in zip(*several, strict=True)
+                ]
+            )
+        for chosen in product(*choices):
+            found = {place: component for place, component, _ in chosen}
+            outcomes = tuple(outcome for _, _, several in chosen for outcome in several)
+            yield tuple(found[place] for place in self.places), outcomes
+
+    def _block(self, room: Room, mask: int) -> frozenset[Hashable]:
+        """The values, as far as they are asked for, that a room allows for a group nobody reads."""
+        group = next((group for group in room.groups if group.bits & mask), None)
+        values = room.allowed(group) if group is not None else (0,)
+        return frozenset((value | room.fixed) & mask & self.asked for value in values)
+
+
+def option_masks(rooms: Rooms) -> list[int]:
+    """The options of each group, and each ungrouped option, as masks."""
+    groups: dict[tuple[str, str], int] = {}
+    for code, one in rooms.facts.options.items():
+        key = (one.group, "" if one.group else code)
+        groups[key] = groups.get(key, 0) | rooms.bits.bit(code)
+    return list(groups.values())
+
+
+def _answers(state: State) -> frozenset[Hashable]:
+    return frozenset(state) if state else frozenset({None})
+
+
+def differ(groups: Mapping[Hashable, Iterable[Pair]]) -> bool:
+    """Whether some description has different sets of outcomes under two answers.
+
+    The pairs of each answer agree in all that is spelt out; a description is a value for each entry of the
+    profile, and has the outcomes of those pairs whose profiles allow its values.
+    """
+    if len(groups) < 2:
+        return False
+    pairs = {answer: list(several) for answer, several in groups.items()}
+    if len({outcomes for several in pairs.values() for _, outcomes in several}) < 2:
+        return False
+    profiles = list({profile: None for several in pairs.values() for profile, _ in several})
+    numbers = {profile: position for position, profile in enumerate(profiles)}
+    for allowed in families(profiles):
+        found: set[frozenset[Outcomes]] = set()
+        for several in pairs.values():
+            outcomes = frozenset(outcome for profile, outcome in several if allowed >> numbers[profile] & 1)
+            if outcomes:
+                found.add(outcomes)
+        if len(found) > 1:
+            return True
+    return False
+
+
+def families(profiles: Sequence[Profile]) -> set[int]:
+    """The sets of profiles (as bits) that one value for each entry leaves, but the empty one.
+
+    >>> sorted(families([(frozenset("ab"),), (frozenset("a"),)]))
+    [1, 3]
+    """
+    found = {(1 << len(profiles)) - 1}
+    for entry in range(len(profiles[0])):
+        by_value: dict[Hashable, int] = {}
+        for position, profile in enumerate(profiles):
+            for value in profile[entry]:
+                by_value[value] = by_value.get(value, 0) | 1 << position
+        masks = set(by_value.values())
+        found = {left for one in found for mask in masks if (left := one & mask)}
+        if len(found) > MOST_FAMILIES:
+            raise TooMuchWork
+    return found

@@ -1,0 +1,106 @@
+"""Why one revision has its outcome on a possible car: decisions and the reviews that failures bring. Pure."""
+
+from dataclasses import dataclass
+
+from fitment.results import Reason, Verdict
+
+from .component import inner_cuts
+from .facts import Revision, TestFit, Variant
+from .reading import OptionBits, Reading, read
+
+OUTCOMES = {
+    Reason.NO_AXLE: Verdict.NOT_KNOWN,
+    Reason.NO_SUCH_LOCATION: Verdict.DOES_NOT_FIT,
+    Reason.NO_COMPONENT: Verdict.NOT_KNOWN,
+    Reason.CONFLICT: Verdict.NOT_KNOWN,
+    Reason.REJECTED: Verdict.DOES_NOT_FIT,
+    Reason.APPROVED: Verdict.FITS,
+    Reason.UNDER_REVIEW: Verdict.NOT_KNOWN,
+    Reason.UNDECIDED: Verdict.NOT_KNOWN,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Ruling:
+    """What is decided and tried of a revision on one component at one place of a variant.
+
+    rejections: readings of rejected decisions. approvals: reading and day (ordinal) of the approved ones.
+    failures: days of failed test fits there that no later pass there lifts.
+    """
+
+    rejections: tuple[Reading, ...]
+    approvals: tuple[tuple[Reading, int], ...]
+    failures: tuple[int, ...]
+    bits: int
+    cuts: frozenset[int]
+
+    def reason(self, day: int, options: int) -> Reason:
+        """The reason on one possible car that has the component: the first that applies."""
+        if any(reading.holds(day, options) for reading in self.rejections):
+            return Reason.REJECTED
+        approved = [decided for reading, decided in self.approvals if reading.holds(day, options)]
+        if not approved:
+            return Reason.UNDECIDED
+        return Reason.UNDER_REVIEW if self._stands(approved) else Reason.APPROVED
+
+    def failing(self, day: int, options: int) -> bool:
+        """Whether a failed test fit stands here: no later approval that is true here, no later pass, lifts it."""
+        return bool(self.failures) and self._stands(
+            [decided for reading, decided in self.approvals if reading.holds(day, options)]
+        )
+
+    def _stands(self, approved: list[int]) -> bool:
+        latest = max(approved, default=0)
+        return any(failed >= latest for failed in self.failures)
+
+
+def ruling(
+    revision: Revision,
+    component: str,
+    axle: str,
+    location: str,
+    variant: Variant,
+    bits: OptionBits,
+    *,
+    proposals: bool = False,
+) -> Ruling:
+    """The ruling of a revision on a component at a place; with `proposals` they count as approvals."""
+    place = {"axle": axle, "location": location}
+    approving = ("approved", "proposed") if proposals else ("approved",)
+    rejections: list[Reading] = []
+    approvals: list[tuple[Reading, int]] = []
+    for decision in revision.decisions.get(component, ()):
+        if decision.decision != "rejected" and decision.decision not in approving:
+            continue
+        reading = read(decision.conditions, variant, bits, place)
+        if reading is None:
+            continue
+        if decision.decision == "rejected":
+            rejections.append(reading)
+        else:
+            approvals.append((reading, decision.decided_on.toordinal()))
+    readings = [*rejections, *(reading for reading, _ in approvals)]
+    asked = 0
+    cuts: set[int] = set()
+    for reading in readings:
+        asked |= reading.bits
+        cuts.update(reading.cuts())
+    tests = tests_at(revision, component, axle, location)
+    failures = tuple(test.done_on.toordinal() for test in tests if not test.passed and not answered(test, tests))
+    return Ruling(tuple(rejections), tuple(approvals), failures, asked, inner_cuts(cuts, variant))
+
+
+def tests_at(revision: Revision, component: str, axle: str, location: str) -> tuple[TestFit, ...]:
+    """The test fits of a revision on a component at a place of an axle."""
+    tests = revision.tests.get(component, ())
+    return tuple(test for test in tests if test.axle == axle and test.location == location)
+
+
+def answered(failed: TestFit, tests: tuple[TestFit, ...]) -> bool:
+    """Whether a later day's pass there, on a car with the failing car's drivetrain and steering side, lifts it."""
+    return any(
+        test.passed
+        and test.done_on > failed.done_on
+        and (test.drivetrain, test.steering) == (failed.drivetrain, failed.steering)
+        for test in tests
+    )

@@ -1,0 +1,56 @@
+"""The cars of a part: for each variant and place, intervals of equal verdict that fill its window. Pure."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from fitment.description import Description, Question
+from fitment.results import PartCar, Reason, Verdict
+
+from .case import Case
+from .facts import Facts, Part, Place, Variant
+from .listing import listed
+from .places import look_at_places
+from .possible_cars import Rooms, finite
+from .reading import day_of
+from .verdict import judge
+
+
+def part_cars(facts: Facts, part: Part) -> Iterator[PartCar]:
+    """Every variant and place at which the part is listed for the variant alone, in the order of the facts."""
+    for variant in facts.variants:
+        yield from cars_of_variant(facts, part, variant)
+
+
+def cars_of_variant(facts: Facts, part: Part, variant: Variant) -> Iterator[PartCar]:
+    """The intervals of one variant, by place and day."""
+    alone = replace(facts, variants=(variant,), parts={part.code: part})
+    rooms = Rooms(alone, Description(variant=variant.code))
+    views = look_at_places(rooms)
+    for _, place in listed(alone, Question(), views, staff=False):
+        if place is not None:
+            yield from _intervals(rooms, part, place)
+
+
+def _intervals(rooms: Rooms, part: Part, place: Place) -> Iterator[PartCar]:
+    (room,) = rooms
+    case = Case(rooms, part, place, part.visible())
+    rows = list(case.rows(room))
+    starts = sorted({row.cell.first for row in rows} | {row.cell.last + 1 for row in rows})
+    found: list[tuple[int, int, tuple[Verdict, str | None]]] = []
+    for first, after in zip(starts, starts[1:], strict=False):
+        reasons: list[set[Reason]] = [set() for _ in case.revisions]
+        for row in rows:
+            if row.cell.first <= first <= row.cell.last:
+                for position, reason in enumerate(row.reasons):
+                    reasons[position].add(reason)
+        judgement = judge(reasons)
+        named = case.revisions[judgement.named].letter if judgement.named is not None else None
+        if found and found[-1][2] == (judgement.verdict, named):
+            found[-1] = (found[-1][0], after - 1, found[-1][2])
+        else:
+            found.append((first, after - 1, (judgement.verdict, named)))
+    for first, last, (verdict, named) in found:
+        begin = day_of(first)
+        if begin is not None:
+            end = day_of(last) if finite(last) is not None else None
+            yield PartCar(room.variant.code, *place, begin, end, verdict, named)

@@ -1,0 +1,83 @@
+"""What the possible cars have at their places: components, choices, locations and axles that are unknown. Pure."""
+
+from collections.abc import Collection
+from dataclasses import dataclass, field
+
+from fitment.results import UnknownAxle, UnknownLocation
+
+from .facts import ENDS, Facts, Place
+from .possible_cars import Room, Rooms
+
+
+@dataclass(slots=True)
+class PlaceView:
+    """What sits at a place over all possible cars: the components some car has there.
+
+    `choice`: alternatives leave more than one for one variant, day and option set. `lacking`: some car has the
+    location in our range and no component, or a conflict, there; `everywhere`: every car.
+    """
+
+    components: set[str] = field(default_factory=set)
+    choice: bool = False
+    lacking: bool = False
+    everywhere: bool = True
+
+
+def look_at_places(rooms: Rooms) -> dict[Place, PlaceView]:
+    """Every place that some possible car has."""
+    facts = rooms.facts
+    views: dict[Place, PlaceView] = {}
+    for room in rooms:
+        for end in ENDS:
+            axle = room.variant.axle(end)
+            for location in facts.axles[axle].locations if axle else ():
+                views.setdefault((end, location), PlaceView())
+    for place, view in views.items():
+        for room in rooms:
+            _look(room, place, view)
+    return views
+
+
+def _look(room: Room, place: Place, view: PlaceView) -> None:
+    seat = room.seat_at[place]
+    if seat is None:
+        view.everywhere = False
+        return
+    lacking_here = with_one = False
+    for cell in room.cells(seat.bits, seat.cuts):
+        state = room.state(place, cell.first, cell.mask)
+        if state:
+            with_one = True
+            view.components.update(state)
+            view.choice = view.choice or len(state) > 1
+        else:
+            lacking_here = True
+    view.lacking = view.lacking or (lacking_here and seat.in_range)
+    view.everywhere = view.everywhere and lacking_here and not with_one and seat.in_range
+
+
+def unknown_locations(
+    views: dict[Place, PlaceView], ends: Collection[str], locations: Collection[str]
+) -> tuple[UnknownLocation, ...]:
+    """The locations in our range without a component, as far as `ends` and `locations` (empty: all) go."""
+    return tuple(
+        UnknownLocation(end, location, "all" if view.everywhere else "some")
+        for (end, location), view in sorted(views.items())
+        if view.lacking and (not ends or end in ends) and (not locations or location in locations)
+    )
+
+
+def unknown_axles(
+    rooms: Rooms, facts: Facts, ends: Collection[str], locations: Collection[str]
+) -> tuple[UnknownAxle, ...]:
+    """The ends without a recorded axle; of `locations` those ends at which one of them exists."""
+    found: list[UnknownAxle] = []
+    for end in ENDS:
+        if ends and end not in ends:
+            continue
+        if locations and not any(end in facts.location_ends.get(location, ()) for location in locations):
+            continue
+        without = sum(room.variant.axle(end) is None for room in rooms)
+        if without:
+            found.append(UnknownAxle(end, "all" if without == len(rooms) else "some"))
+    return tuple(found)

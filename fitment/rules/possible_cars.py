@@ -1,0 +1,256 @@
+"""The possible cars of a description, a room a variant: its days, its option sets, what is stated there. Pure.
+
+A room is taken apart into cells: stretches of days times values of those option groups that somebody reads.
+Groups that nobody reads are counted, never expanded.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import timedelta
+from fractions import Fraction
+from functools import cached_property
+from itertools import product
+
+from catalog.windows import Window
+from fitment.description import Description
+from fitment.errors import TooMuchWork
+
+from .component import Seat, State, seat
+from .facts import Facts, Option, Place, Variant
+from .reading import NEVER_ENDS, OptionBits, span
+
+MOST_CELLS = 100_000
+OPEN_WINDOW_DAYS = timedelta(days=365)
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """The allowed values of one option group (or ungrouped option) of a variant, as masks.
+
+    `values` are those that agree with what is stated, `size` counts them before; `bits` are its options.
+    """
+
+    bits: int
+    values: tuple[int, ...]
+    size: int
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """Days `first` to `last` with the options of `mask`; `share` counts option sets, by alternatives left."""
+
+    first: int
+    last: int
+    mask: int
+    share: Fraction | int
+
+
+@dataclass
+class Room:
+    """The possible cars of one variant.
+
+    `first` and `last` are the days left, `horizon` the day on which the window ends for weights; `fixed` has the
+    standard options. `stated` has the seats whose component is stated, with that component.
+    """
+
+    variant: Variant
+    first: int
+    last: int
+    horizon: int
+    fixed: int
+    groups: tuple[Group, ...]
+    stated: tuple[tuple[Seat, str], ...]
+    seat_at: Mapping[Place, Seat | None]
+
+    @cached_property
+    def stated_bits(self) -> int:
+        bits = 0
+        for seat_, _ in self.stated:
+            bits |= seat_.bits
+        return bits
+
+    @cached_property
+    def stated_cuts(self) -> frozenset[int]:
+        return frozenset().union(*(seat_.cuts for seat_, _ in self.stated))
+
+    @cached_property
+    def unit(self) -> Fraction:
+        """The weight of one option set on one day: cars in operation over days and option sets."""
+        days = self.horizon - self.variant.built_from.toordinal() + 1
+        sets = 1
+        for group in self.groups:
+            sets *= group.size
+        return Fraction(self.variant.in_operation or 1, days * sets)
+
+    def weight(self, cell: Cell) -> Fraction | int:
+        """The weight of a cell in units of the room; days after the horizon weigh nothing."""
+        days = min(cell.last, self.horizon) - cell.first + 1
+        return cell.share * days if days > 0 else 0
+
+    def cells(self, bits: int = 0, cuts: Iterable[int] = ()) -> Iterator[Cell]:
+        """The possible cars in the coarsest pieces on which neither these options nor these days change.
+
+        What the stated components read is always taken apart. Raises TooMuchWork.
+        """
+        bits |= self.stated_bits
+        read = [group for group in self.groups if group.bits & bits]
+        counted = 1
+        for group in self.groups:
+            if not group.bits & bits:
+                counted *= len(group.values)
+        masks = [self.fixed]
+        for group in read:
+            masks = [mask | value for mask, value in product(masks, group.values)]
+            if len(masks) > MOST_CELLS:
+                raise TooMuchWork
+        starts = sorted({self.first, *(cut for cut in {*cuts, *self.stated_cuts} if self.first < cut <= self.last)})
+        if len(masks) * len(starts) > MOST_CELLS:
+            raise TooMuchWork
+        for position, start in enumerate(starts):
+            end = starts[position + 1] - 1 if position + 1 < len(starts) else self.last
+            for mask in masks:
+                share = self._share(start, mask)
+                if share:
+                    yield Cell(start, end, mask, counted * share)
+
+    def _share(self, day: int, mask: int) -> Fraction | int:
+        """The share of the alternatives that the stated components leave; nought where they are not there."""
+        share: Fraction | int = 1
+        for seat_, component in self.stated:
+            state = seat_.state(day, mask)
+            if not state or component not in state:
+                return 0
+            if len(state) > 1:
+                share = share * Fraction(1, len(state))
+        return share
+
+    def state(self, place: Place, day: int, mask: int) -> State:
+        """What may sit at a place, as stated; a place the car does not have is without a component."""
+        seat_ = self.seat_at[place]
+        if seat_ is None:
+            return ()
+        for stated, component in self.stated:
+            if stated is seat_:
+                return (component,)
+        return seat_.state(day, mask)
+
+    @cached_property
+    def bare(self) -> tuple[Cell, ...]:
+        """The cells that only what is stated takes apart."""
+        return tuple(self.cells())
+
+    def allowed(self, group: Group) -> tuple[int, ...]:
+        """The values of a group that some possible car has."""
+        if not group.bits & self.stated_bits:
+            return group.values
+        seen = {cell.mask & group.bits for cell in self.bare}
+        return tuple(value for value in group.values if value in seen)
+
+
+class Rooms:
+    """All possible cars of a description, and what reading them has in common."""
+
+    def __init__(self, facts: Facts, description: Description) -> None:
+        self.facts = facts
+        self.description = description
+        self.bits = OptionBits(facts.options)
+        self.window = description.window()
+        found = (room_of(facts, self.bits, variant, description) for variant in facts.variants)
+        self.rooms = [room for room in found if room is not None]
+
+    def __iter__(self) -> Iterator[Room]:
+        return iter(self.rooms)
+
+    def __len__(self) -> int:
+        return len(self.rooms)
+
+
+def room_of(facts: Facts, bits: OptionBits, variant: Variant, description: Description) -> Room | None:
+    """The possible cars of one variant, or None when it has none."""
+    for name, value in description.texts().items():
+        if (variant.code if name == "variant" else getattr(variant, name)) != value:
+            return None
+    window = description.window()
+    left = window & Window(variant.built_from, variant.built_to)
+    if window.is_empty or left.is_empty:
+        return None
+    groups = option_groups(facts.options, bits, variant, dict(description.options))
+    if groups is None:
+        return None
+    first, last = span(left)
+    seats = Seats(facts, bits, variant)
+    stated: list[tuple[Seat, str]] = []
+    for place, component in description.components:
+        found = seats[place]
+        if found is None:
+            return None
+        stated.append((found, component))
+    room = Room(
+        variant=variant,
+        first=first,
+        last=last,
+        horizon=horizon(variant, window, facts),
+        fixed=bits.mask(variant.standard),
+        groups=groups,
+        stated=tuple(stated),
+        seat_at=seats,
+    )
+    return room if not stated or room.bare else None
+
+
+class Seats(dict[Place, Seat | None]):
+    """The seats of a variant, each worked out when it is first asked for."""
+
+    def __init__(self, facts: Facts, bits: OptionBits, variant: Variant) -> None:
+        super().__init__()
+        self._facts, self._bits, self._variant = facts, bits, variant
+
+    def __missing__(self, place: Place) -> Seat | None:
+        self[place] = found = seat(self._facts, self._bits, self._variant, place)
+        return found
+
+
+def horizon(variant: Variant, window: Window, facts: Facts) -> int:
+    """The day on which a variant's window ends for weights."""
+    if variant.built_to is not None:
+        return variant.built_to.toordinal()
+    bounds = [facts.as_of, variant.built_from + OPEN_WINDOW_DAYS, window.first, window.last]
+    return max(bound.toordinal() for bound in bounds if bound is not None)
+
+
+def option_groups(
+    options: Mapping[str, Option], bits: OptionBits, variant: Variant, stated: Mapping[str, bool]
+) -> tuple[Group, ...] | None:
+    """The groups in which a variant has a choice; None when what is stated leaves no value of one.
+
+    Standard options are there, and beside one its group has no other value; of each other group none, or one of
+    those the variant can have, and not none where the group is required; all options it cannot have are absent.
+    """
+    yes = bits.mask(code for code, present in stated.items() if present)
+    no = bits.mask(code for code, present in stated.items() if not present)
+    taken = {options[code].group for code in variant.standard} - {""}
+    members: dict[tuple[str, str], list[str]] = {}
+    for code in sorted(variant.options - variant.standard):
+        group = options[code].group
+        if group not in taken:
+            members.setdefault((group, "" if group else code), []).append(code)
+    free = bits.mask(code for codes in members.values() for code in codes)
+    fixed = bits.mask(variant.standard)
+    if yes & ~(free | fixed) or no & fixed:
+        return None
+    groups = []
+    for (group, _), codes in members.items():
+        values = [bits.bit(code) for code in codes]
+        if not (group and options[codes[0]].required):
+            values.insert(0, 0)
+        mask = bits.mask(codes)
+        left = tuple(value for value in values if not value & no and value & yes == mask & yes)
+        if not left:
+            return None
+        groups.append(Group(mask, left, len(values)))
+    return tuple(groups)
+
+
+def finite(last: int) -> int | None:
+    """An ordinal, or None for an open end."""
+    return None if last == NEVER_ENDS else last
