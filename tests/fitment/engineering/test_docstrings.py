@@ -1,0 +1,80 @@
+"""Every public engineering function says units, limits and source, and its example runs."""
+
+import doctest
+import importlib
+import inspect
+import pkgutil
+import re
+from collections.abc import Callable, Iterator
+
+import pytest
+
+from fitment import engineering
+
+MODULES = [
+    importlib.import_module(f"{engineering.__name__}.{module.name}")
+    for module in pkgutil.iter_modules(engineering.__path__)
+]
+UNITS = re.compile(
+    r"\b(mm|um|micrometres?|N|MPa|N/mm|mm/kN|degC|degrees?|deg|kg|per K|without unit|units?|cars|days?)\b"
+)
+SECTIONS = ("Parameters", "Returns", "Notes", "References", "Examples")
+
+
+def public_functions() -> Iterator[Callable[..., object]]:
+    for module in MODULES:
+        for name, value in vars(module).items():
+            function = inspect.unwrap(value) if callable(value) else value
+            if inspect.isfunction(function) and function.__module__ == module.__name__ and name[0] != "_":
+                yield function
+
+
+FUNCTIONS = list(public_functions())
+
+
+def described(function: Callable[..., object]) -> str:
+    return inspect.getdoc(function) or ""
+
+
+def test_there_are_functions_to_check():
+    assert len(FUNCTIONS) > 40
+
+
+@pytest.mark.parametrize("function", FUNCTIONS, ids=lambda function: f"{function.__module__}.{function.__name__}")
+class TestEveryPublicFunction:
+    def test_has_every_section(self, function):
+        text = described(function)
+        lacking = [name for name in SECTIONS if not re.search(rf"^{name}\n-+$", text, re.MULTILINE)]
+        assert not lacking, f"{function.__name__} says nothing under {lacking}"
+
+    def test_says_its_units(self, function):
+        assert UNITS.search(described(function)), f"{function.__name__} names no unit"
+
+    def test_names_every_parameter(self, function):
+        listed = described(function).partition("Parameters\n")[2].partition("Returns\n")[0]
+        for name in inspect.signature(function).parameters:
+            assert re.search(rf"\b{name}\b", listed), f"{function.__name__} does not describe {name}"
+
+    def test_has_an_example(self, function):
+        assert doctest.DocTestParser().get_examples(described(function)), f"{function.__name__} has no example"
+
+    def test_says_what_it_raises(self, function):
+        raised = set(re.findall(r"raise (\w+)\(", inspect.getsource(function)))
+        text = described(function)
+        assert not {name for name in raised if name not in text}
+
+
+@pytest.mark.parametrize("module", MODULES, ids=lambda module: module.__name__)
+def test_examples_run(module):
+    flags = doctest.ELLIPSIS | doctest.NORMALIZE_WHITESPACE
+    assert doctest.testmod(module, optionflags=flags).failed == 0
+
+
+def test_a_function_without_description_is_found():
+    def bare(size: float) -> float:
+        return size
+
+    checks = TestEveryPublicFunction()
+    for check in (checks.test_has_every_section, checks.test_says_its_units, checks.test_has_an_example):
+        with pytest.raises(AssertionError):
+            check(bare)
