@@ -8,7 +8,7 @@ _VERDICTS: Mapping[Verdict, str] = {
     Verdict.FITS: "Fits",
     Verdict.DEPENDS: "Depends",
     Verdict.DOES_NOT_FIT: "Does not fit",
-    Verdict.NOT_KNOWN: "Not known",
+    Verdict.NOT_KNOWN: "Not known yet",
 }
 _REASONS: Mapping[Reason, str] = {
     Reason.APPROVED: "Approved by our engineers for the original joint at this place.",
@@ -28,6 +28,27 @@ _BASES: Mapping[Basis, str] = {
     "clearance on this axle is not.",
     Basis.MEASURED: "The measured sizes work out; not yet tried on this car.",
     Basis.DECLARED: "Approved, not yet tried on this car.",
+}
+# The scale in a few words; the sentences above say the same at length.
+_BASIS_LABELS: Mapping[Basis, str] = {
+    Basis.FITTED: "tried on this car",
+    Basis.FITTED_SIBLING: "tried on a sister car",
+    Basis.CARRIED_OVER: "carried over from an earlier revision",
+    Basis.SAME_COMPONENT: "same joint on another axle",
+    Basis.MEASURED: "by measurement",
+    Basis.DECLARED: "by decision, not yet tried",
+}
+_DEPENDS_ON: Mapping[str, str] = {
+    "maker": "the maker",
+    "chassis": "the chassis",
+    "steering": "the side of the steering wheel",
+    "body": "the body",
+    "drivetrain": "the drivetrain",
+    "engine": "the engine",
+    "designation": "the designation",
+    "market": "the market",
+    "built": "when the car was built",
+    "variant": "which of the cars it is",
 }
 _QUESTIONS: Mapping[str, str] = {
     "maker": "Which maker?",
@@ -50,14 +71,24 @@ _RULES: Mapping[str, str] = {
 _ENDS = {"front": "front", "rear": "rear"}
 
 
-def verdict_words(verdict: Verdict, undecided_by: Sequence[str] = ()) -> str:
-    """A verdict in a word or two, with what it depends on.
+def verdict_words(
+    verdict: Verdict, undecided_by: Sequence[str] = (), titles: Mapping[str, str] | None = None
+) -> str:
+    """A verdict in a word or two, with the attributes it depends on; `titles` names options by attribute.
 
-    >>> verdict_words(Verdict.DEPENDS, ("Engine", "Sports ride"))
-    'Depends on: Engine, Sports ride'
+    >>> verdict_words(Verdict.DEPENDS, ("engine", "option.RIDE"), {"option.RIDE": "sports ride"})
+    'Depends on the engine and on sports ride'
     """
     words = _VERDICTS[verdict]
-    return f"{words} on: {', '.join(undecided_by)}" if verdict is Verdict.DEPENDS and undecided_by else words
+    if verdict is not Verdict.DEPENDS or not undecided_by:
+        return words
+    return f"{words} on " + " and on ".join(_depends_on(each, titles or {}) for each in undecided_by)
+
+
+def _depends_on(attribute: str, titles: Mapping[str, str]) -> str:
+    if attribute.startswith("component."):
+        return "which original joint it has"
+    return _DEPENDS_ON.get(attribute) or titles.get(attribute) or attribute.partition(".")[2]
 
 
 def reason_text(reason: Reason) -> str:
@@ -68,6 +99,15 @@ def reason_text(reason: Reason) -> str:
 def basis_words(basis: Basis) -> str:
     """The sentence for how well a 'fits' is known."""
     return _BASES[basis]
+
+
+def basis_label(basis: Basis) -> str:
+    """How well a 'fits' is known, as a step of the scale.
+
+    >>> basis_label(Basis.FITTED)
+    'tried on this car'
+    """
+    return _BASIS_LABELS[basis]
 
 
 def question_text(question: NextQuestion) -> str:
