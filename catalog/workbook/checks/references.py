@@ -1,0 +1,113 @@
+"""Every code that names a row of another sheet names one that is there."""
+
+from collections.abc import Iterable
+
+from catalog.nearest import nearest
+from catalog.workbook.draft import Draft
+from catalog.workbook.faults import Faults
+from catalog.workbook.kinds import groups_of
+from catalog.workbook.loading import Findings
+from catalog.workbook.sheets import Key, Many, Place, Reference, Row, Sheet
+
+
+def check_references(draft: Draft, findings: Findings, /) -> None:
+    """References, lists and groups of codes, locations of axles."""
+    faults = findings.faults
+    for sheet in draft.sheets:
+        for reference in sheet.references:
+            for key, row in _rows(draft, sheet, (reference.sheet,)):
+                _check_reference(draft, sheet, reference, key, row, faults)
+        for many in sheet.many:
+            for key, row in _rows(draft, sheet, (many.sheet,)):
+                _check_many(draft, sheet, many, key, row, faults)
+        if sheet.places:
+            topologies = _topologies(draft)
+            for place in sheet.places:
+                for key, row in _rows(draft, sheet, ("locations",), also="axles"):
+                    _check_place(draft, sheet, place, key, row, topologies, faults)
+
+
+def _rows(draft: Draft, sheet: Sheet, targets: tuple[str, ...], *, also: str = "") -> Iterable[tuple[Key, Row]]:
+    """The rows that could have lost what they name: all, when a target loses rows; else the new and changed."""
+    if any(draft.has_lost(target) for target in targets) or (also and draft.is_touched(also)):
+        return draft.rows(sheet.name).items()
+    return draft.touched_rows(sheet.name)
+
+
+def _check_reference(draft: Draft, sheet: Sheet, reference: Reference, key: Key, row: Row, faults: Faults) -> None:
+    named = tuple(row[sheet.index[name]] for name in reference.columns)
+    if not named[-1] or named in draft.rows(reference.sheet):
+        return
+    at = _first_missing(draft, draft.sheets[reference.sheet], named)
+    column = reference.columns[at]
+    target, known = _known_at(draft, reference.sheet, named, at)
+    if not named[at]:
+        wrong, right = f"'{named[-1]}' stands without a {column}", f"fill {column} too"
+        draft.fault(faults, sheet.name, key, column, wrong, right)
+        return
+    if target is None:
+        beside = " / ".join(named[:at])
+        draft.fault(faults, sheet.name, key, column, f"there is no '{named[at]}' of {beside} in {reference.sheet}{nearest(named[at], known)}",
+                    f"name one that stands in {reference.sheet}, or add it there")  # fmt: skip
+    else:
+        draft.fault(faults, sheet.name, key, column, f"there is no '{named[at]}' in {target}{nearest(named[at], known)}",
+                    f"name one that stands in {target}, or add it there")  # fmt: skip
+
+
+def _first_missing(draft: Draft, target: Sheet, named: Key) -> int:
+    """Which part of a key of a sheet is the one that is not there."""
+    columns = [target.columns[at].name for at in target.key_at]
+    for reference in target.references:
+        if set(reference.columns) < set(columns):
+            part = tuple(named[columns.index(name)] for name in reference.columns)
+            if part not in draft.rows(reference.sheet):
+                inner = _first_missing(draft, draft.sheets[reference.sheet], part)
+                return columns.index(reference.columns[inner])
+    return len(named) - 1
+
+
+def _known_at(draft: Draft, name: str, named: Key, at: int) -> tuple[str | None, list[str]]:
+    """The sheet that a part of a key names on its own (None: it is the last part of several), and what it knows."""
+    sheet = draft.sheets[name]
+    if at == len(named) - 1:
+        known = [key[-1] for key in draft.rows(name) if key[:-1] == named[:-1]]
+        return (name if len(named) == 1 else None), known
+    column = sheet.columns[sheet.key_at[at]].name
+    for reference in sheet.references:
+        if reference.columns[-1] == column:
+            return _known_at(draft, reference.sheet, named[: len(reference.columns)], len(reference.columns) - 1)
+    return None, []
+
+
+def _check_many(draft: Draft, sheet: Sheet, many: Many, key: Key, row: Row, faults: Faults) -> None:
+    text = row[sheet.index[many.column]]
+    if not text:
+        return
+    prefix = tuple(row[sheet.index[name]] for name in many.scope)
+    items = [item for group in groups_of(text) for item in group] if many.grouped else text.split(" ")
+    rows = draft.rows(many.sheet)
+    for item in dict.fromkeys(items):
+        code = many.split(item)[0] if many.split else item
+        if (*prefix, code) not in rows:
+            known = [other[-1] for other in rows if other[:-1] == prefix]
+            of = f" of {' / '.join(prefix)}" if prefix else ""
+            draft.fault(faults, sheet.name, key, many.column, f"there is no '{code}'{of} in {many.sheet}{nearest(code, known)}",
+                        f"name one that stands in {many.sheet}, or add it there")  # fmt: skip
+
+
+def _topologies(draft: Draft) -> dict[str, str]:
+    get = draft.sheets["axles"].get
+    return {key[0]: get(row, "topology") for key, row in draft.rows("axles").items()}
+
+
+def _check_place(
+    draft: Draft, sheet: Sheet, place: Place, key: Key, row: Row, topologies: dict[str, str], faults: Faults
+) -> None:
+    axle, code = row[sheet.index[place.axle]], row[sheet.index[place.location]]
+    topology = topologies.get(axle)
+    if not code or topology is None or (topology, code) in draft.rows("locations"):
+        return
+    known = [other[1] for other in draft.rows("locations") if other[0] == topology]
+    draft.fault(faults, sheet.name, key, place.location,
+                f"the axle {axle} ({topology}) has no location '{code}'{nearest(code, known)}",
+                f"name a location of {topology}, or add it to locations")  # fmt: skip

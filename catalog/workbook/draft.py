@@ -1,0 +1,161 @@
+"""The catalogue as it would be: the rows of the file merged with those kept.
+
+Kept rows are read when a sheet is first asked for, so a small change on a great catalogue reads little.
+"""
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, field
+
+from catalog.workbook.faults import Faults
+from catalog.workbook.rows import FileRow, FileSheet
+from catalog.workbook.sheets import Key, Row, Sheet, Sheets, key_text
+
+
+@dataclass(slots=True)
+class RowChange:
+    """What becomes of one row: `before` None when it is added, `after` None when it is removed."""
+
+    key: Key
+    before: Row | None
+    after: Row | None
+
+
+@dataclass(slots=True)
+class SheetChanges:
+    """What becomes of the rows of one sheet."""
+
+    added: list[RowChange] = field(default_factory=list)
+    changed: list[RowChange] = field(default_factory=list)
+    removed: list[RowChange] = field(default_factory=list)
+    unchanged: int = 0
+
+    def __iter__(self) -> Iterator[RowChange]:
+        yield from self.added
+        yield from self.changed
+        yield from self.removed
+
+    def __bool__(self) -> bool:
+        return bool(self.added or self.changed or self.removed)
+
+    def counts(self) -> dict[str, int]:
+        return {
+            "added": len(self.added), "changed": len(self.changed), "unchanged": self.unchanged,
+            "removed": len(self.removed),
+        }  # fmt: skip
+
+
+class Draft:
+    """Sheets as they would be after the load.
+
+    `kept` gives the rows of a sheet that stand now, by key. `numbers` tells the row of the file a row comes from.
+    """
+
+    def __init__(self, sheets: Sheets, kept: Callable[[str], dict[Key, Row]]) -> None:
+        self.sheets = sheets
+        self._kept = kept
+        self._now: dict[str, dict[Key, Row]] = {}
+        self._then: dict[str, dict[Key, Row]] = {}
+        self._file: dict[str, dict[Key, int]] = {}
+        self.changes: dict[str, SheetChanges] = {}
+        self.named: dict[str, int] = {}
+
+    def now(self, name: str) -> dict[Key, Row]:
+        """The rows that stand now."""
+        if name not in self._now:
+            self._now[name] = self._kept(name)
+        return self._now[name]
+
+    def rows(self, name: str) -> dict[Key, Row]:
+        """The rows as they would be."""
+        then = self._then.get(name)
+        return self.now(name) if then is None else then
+
+    def row_number(self, name: str, key: Key) -> int | None:
+        """The row of the file that a row comes from, None for a kept one."""
+        return self._file.get(name, {}).get(key)
+
+    def is_touched(self, name: str) -> bool:
+        return bool(self.changes.get(name))
+
+    def touched_rows(self, name: str) -> Iterable[tuple[Key, Row]]:
+        """The rows that are new or changed."""
+        changes = self.changes.get(name)
+        return [] if changes is None else [
+            (change.key, change.after) for change in (*changes.added, *changes.changed) if change.after is not None
+        ]  # fmt: skip
+
+    def has_lost(self, name: str) -> bool:
+        """Whether a row of a sheet goes away."""
+        changes = self.changes.get(name)
+        return changes is not None and bool(changes.removed)
+
+    def fault(self, faults: Faults, sheet: str, key: Key, column: str | None, wrong: str, right: str = "") -> None:
+        """A fault at a row: where the file has it, else by its key."""
+        number = self.row_number(sheet, key)
+        if number is None:
+            wrong = f"kept row {key_text(key)}: {wrong}"
+        faults.add(sheet, number, column, wrong, right)
+
+    def put(self, name: str, file: dict[Key, int], then: dict[Key, Row], changes: SheetChanges) -> None:
+        """The outcome of merging one sheet."""
+        self._file[name], self._then[name], self.changes[name] = file, then, changes
+
+    def change_row(self, name: str, key: Key, row: Row) -> None:
+        """Puts a row in place of the one of the draft, such as one with a column filled in."""
+        changes = self.changes[name]
+        for held in (changes.added, changes.changed):
+            for at, change in enumerate(held):
+                if change.key == key:
+                    held[at] = RowChange(key, change.before, row)
+        self._then[name][key] = row
+
+
+def merge(draft: Draft, file: FileSheet, *, replace: bool, groups: bool, faults: Faults) -> None:
+    """Merges a sheet of the file into the draft.
+
+    Rows add or change by key. With `groups` a group that is named is replaced as a whole in the sheets that work so;
+    with `replace` the file is the whole sheet.
+    """
+    sheet = file.sheet
+    now = draft.now(sheet.name)
+    then = {} if replace else dict(now)
+    if sheet.group and groups and not replace:
+        named = {tuple(_value(sheet, row, at) for at in sheet.group_at) for row in file.rows.values()}
+        then = {key: row for key, row in then.items() if sheet.group_of(row) not in named}
+    groups_now = {sheet.group_of(row) for row in now.values()} if sheet.group and groups else set()
+    changes = SheetChanges()
+    for row in file.rows.values():
+        before = now.get(row.key)
+        if row.remove:
+            group = tuple(_value(sheet, row, at) for at in sheet.group_at)
+            if before is None and not replace and not (sheet.group and group in groups_now):
+                faults.add(sheet.name, row.number, "remove", f"there is no row {key_text(row.key)} to remove",
+                           "name the key of a row that stands, or leave the row out")  # fmt: skip
+            then.pop(row.key, None)
+            continue
+        after = _merged(sheet, row, before, faults)
+        if before is not None and sheet.same(before, after):
+            then[row.key] = before
+            changes.unchanged += 1
+            continue
+        then[row.key] = after
+        (changes.added if before is None else changes.changed).append(RowChange(row.key, before, after))
+    changes.removed.extend(RowChange(key, row, None) for key, row in now.items() if key not in then)
+    draft.put(sheet.name, {row.key: row.number for row in file.rows.values()}, then, changes)
+
+
+def _value(sheet: Sheet, row: FileRow, at: int) -> str:
+    return sheet.columns[at].kind.compare(row.values[at] or "")
+
+
+def _merged(sheet: Sheet, row: FileRow, before: Row | None, faults: Faults) -> Row:
+    """The row as it would be; a column that is absent keeps its text, or stands for its default."""
+    if None not in row.values:
+        return row.values  # type: ignore[return-value]
+    texts = []
+    for at, (column, value) in enumerate(zip(sheet.columns, row.values, strict=True)):
+        if value is None and before is None and column.required:
+            faults.add(sheet.name, row.number, column.name, "a new row needs the column, and it is absent",
+                       "add the column and fill it")  # fmt: skip
+        texts.append(value if value is not None else before[at] if before is not None else column.default)
+    return tuple(texts)

@@ -1,0 +1,77 @@
+"""What is wrong with a workbook: where, what, and what would be right.
+
+    WorkbookError            anything that stops a load
+    +-- Refused              the workbook has faults; it carries them all
+    +-- Busy                 another load has the catalogue
+"""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+
+MOST_FAULTS = 10_000
+
+
+class WorkbookError(Exception):
+    """A load that cannot go on."""
+
+
+class Busy(WorkbookError):
+    """Another load or edit has held the catalogue for longer than one waits."""
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One thing wrong; `row` as a spreadsheet counts (heads are row 1), None for a kept row or a whole sheet."""
+
+    sheet: str
+    row: int | None
+    column: str | None
+    wrong: str
+    right: str
+
+    def __str__(self) -> str:
+        place = [self.sheet or "workbook"]
+        if self.row is not None:
+            place.append(f"row {self.row}")
+        if self.column:
+            place.append(f"column {self.column}")
+        return f"{', '.join(place)}: {self.wrong}; {self.right}" if self.right else f"{', '.join(place)}: {self.wrong}"
+
+
+class Refused(WorkbookError):
+    """The workbook has faults; nothing was stored."""
+
+    def __init__(self, faults: "Faults | Iterable[Fault]") -> None:
+        self.faults = list(faults)
+        super().__init__("\n".join(map(str, self.faults)))
+
+
+@dataclass
+class Faults:
+    """Faults as they are found; the same fault is kept once, and past `MOST_FAULTS` they are only counted."""
+
+    found: dict[Fault, None] = field(default_factory=dict)
+    uncounted: int = 0
+
+    def add(self, sheet: str, row: int | None, column: str | None, wrong: str, right: str = "") -> None:
+        fault = Fault(sheet, row, column, wrong, right)
+        if len(self.found) < MOST_FAULTS:
+            self.found[fault] = None
+        elif fault not in self.found:
+            self.uncounted += 1
+
+    def __bool__(self) -> bool:
+        return bool(self.found)
+
+    def __len__(self) -> int:
+        return len(self.found) + self.uncounted
+
+    def __iter__(self) -> Iterator[Fault]:
+        yield from self.found
+        if self.uncounted:
+            yield Fault("", None, None, f"{self.uncounted} more faults are not listed", "mend these first")
+
+    def refuse(self) -> None:
+        """Raises Refused when there is any fault."""
+        if self:
+            raise Refused(self)

@@ -1,0 +1,137 @@
+"""What a load did, or would do: counts, faults, warnings, and the answers that change."""
+
+from dataclasses import asdict, dataclass, field
+from typing import Any
+
+from catalog.workbook.faults import Fault
+
+
+@dataclass(frozen=True, slots=True)
+class AnswerDifference:
+    """An answer that changes alike for some variants: place and part, before and after.
+
+    `before` and `after` hold verdict, revision and basis; None: not listed. `in_operation` counts the cars.
+    """
+
+    axle: str
+    end: str
+    location: str
+    part: str
+    before: dict[str, Any] | None
+    after: dict[str, Any] | None
+    variants: tuple[str, ...]
+    in_operation: int
+
+    def __str__(self) -> str:
+        place = " ".join(word for word in (self.axle or self.end, self.location) if word) or "no place"
+        cars = f"{self.in_operation} cars in operation"
+        return f"{place} {self.part}: {answer_text(self.before)} -> {answer_text(self.after)} ({_count(self.variants)}, {cars})"
+
+
+@dataclass(frozen=True, slots=True)
+class MinutesDifference:
+    """Minutes of a job that change alike for some variants; None: no plan, or no answer to plan for."""
+
+    axle: str
+    end: str
+    location: str
+    part: str
+    before: float | None
+    after: float | None
+    variants: tuple[str, ...]
+    in_operation: int
+
+    def __str__(self) -> str:
+        cars = f"{self.in_operation} cars in operation"
+        return (
+            f"{self.axle or self.end} {self.location} {self.part}: {_minutes(self.before)} -> {_minutes(self.after)}"
+            f" ({_count(self.variants)}, {cars})"
+        )
+
+
+def _count(variants: tuple[str, ...]) -> str:
+    return "1 variant" if len(variants) == 1 else f"{len(variants)} variants"
+
+
+def _minutes(minutes: float | None) -> str:
+    return "no job" if minutes is None else f"{minutes:g} min"
+
+
+def answer_text(answer: dict[str, Any] | None) -> str:
+    """An answer in one line.
+
+    >>> answer_text({"verdict": "fits", "revision": "B", "basis": "fitted"})
+    'fits B fitted'
+    """
+    if answer is None:
+        return "not listed"
+    return " ".join(str(answer[name]) for name in ("verdict", "revision", "basis") if answer.get(name))
+
+
+@dataclass
+class Differences:
+    """The answers and the minutes that change."""
+
+    answers: list[AnswerDifference] = field(default_factory=list)
+    minutes: list[MinutesDifference] = field(default_factory=list)
+
+
+@dataclass
+class Report:
+    """The outcome of a load or a check; `refused` tells whether there were faults."""
+
+    source: str
+    check: bool = False
+    edition_before: int = 0
+    edition_after: int = 0
+    counts: dict[str, dict[str, int]] = field(default_factory=dict)
+    faults: list[Fault] = field(default_factory=list)
+    warnings: list[Fault] = field(default_factory=list)
+    notes: list[str] = field(default_factory=list)
+    differences: Differences = field(default_factory=Differences)
+
+    @property
+    def refused(self) -> bool:
+        return bool(self.faults)
+
+    @property
+    def has_changes(self) -> bool:
+        return any(counts[name] for counts in self.counts.values() for name in ("added", "changed", "removed"))
+
+    def to_json(self) -> dict[str, Any]:
+        """The report as JSON holds it."""
+        return {
+            "source": self.source, "check": self.check, "refused": self.refused,
+            "edition_before": self.edition_before, "edition_after": self.edition_after, "counts": self.counts,
+            "errors": [asdict(fault) for fault in self.faults], "warnings": [asdict(fault) for fault in self.warnings],
+            "notes": self.notes, "answers": [asdict(answer) for answer in self.differences.answers],
+            "minutes": [asdict(answer) for answer in self.differences.minutes],
+        }  # fmt: skip
+
+    def lines(self, *, most: int | None = None) -> list[str]:
+        """The report in lines, at most `most` of the answers that change."""
+        lines = [str(fault) for fault in self.faults]
+        lines += [f"warning: {warning}" for warning in self.warnings]
+        lines += [f"note: {note}" for note in self.notes]
+        if self.refused:
+            return [*lines, f"refused: {len(self.faults)} errors; nothing was stored"]
+        for sheet, counts in self.counts.items():
+            lines.append(f"{sheet}: " + ", ".join(f"{count} {what}" for what, count in counts.items()))
+        lines += _section("answers that change", self.differences.answers, most)
+        lines += _section("job minutes that change", self.differences.minutes, most)
+        return [*lines, self._outcome()]
+
+    def _outcome(self) -> str:
+        if not self.has_changes:
+            return f"nothing changes; the catalogue stays at edition {self.edition_before}"
+        if self.check:
+            return f"checked: a load would make edition {self.edition_after}; nothing was stored"
+        return f"loaded: edition {self.edition_after}"
+
+
+def _section(title: str, differences: list[Any], most: int | None) -> list[str]:
+    shown = differences if most is None else differences[:most]
+    lines = [f"{title}: {len(differences)}", *(f"  {difference}" for difference in shown)]
+    if len(shown) < len(differences):
+        lines.append(f"  and {len(differences) - len(shown)} more; a report holds them all")
+    return lines

@@ -1,0 +1,163 @@
+"""What a sheet is: its columns, its key, what it refers to, and which table it stands in.
+
+A `Row` is the canonical texts of a sheet's columns, in their order; an empty text is an empty cell.
+A `Key` is the texts of its key columns in the form in which they compare.
+"""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from catalog.workbook.kinds import Kind
+
+Row = tuple[str, ...]
+Key = tuple[str, ...]
+REMOVE = "remove"
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column: `key` part of the key, `required` never empty, `default` what an empty cell stands for.
+
+    `field` is the model field where it differs from the column's name.
+    """
+
+    name: str
+    kind: Kind
+    key: bool = False
+    required: bool = False
+    default: str = ""
+    field: str = ""
+
+    @property
+    def stored_in(self) -> str:
+        return self.field or self.name
+
+
+@dataclass(frozen=True, slots=True)
+class Reference:
+    """Columns that name a row of another sheet by its key.
+
+    The last column empty: no reference. `field` is the foreign key (None: kept as text, only checked) and
+    `owns` the columns that are read back through it (None: all).
+    """
+
+    columns: tuple[str, ...]
+    sheet: str
+    field: str | None
+    owns: tuple[str, ...] | None = None
+
+    @property
+    def read_through(self) -> tuple[str, ...]:
+        return () if self.field is None else self.columns if self.owns is None else self.owns
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A location code beside an axle: the location of that code of the axle's topology."""
+
+    axle: str = "axle"
+    location: str = "location"
+    field: str | None = "location"
+
+
+@dataclass(frozen=True, slots=True)
+class Many:
+    """A column that stands in a table of its own, a row an item.
+
+    `owner` and `item` are the foreign keys of that table; an item is named by `scope` columns of the row and its
+    text (operations of the same axle). `grouped`: groups of alternatives; `position`: the order is kept.
+    `split` makes the texts of further fields out of an item's text, `join` the text out of them.
+    """
+
+    column: str
+    model: str
+    owner: str
+    item: str
+    sheet: str
+    scope: tuple[str, ...] = ()
+    grouped: bool = False
+    position: bool = True
+    fixed: Mapping[str, bool] = field(default_factory=dict)
+    further: tuple[str, ...] = ()
+    split: Callable[[str], tuple[str, ...]] | None = None
+    join: Callable[..., str] | None = None
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """A sheet of the workbook.
+
+    `group` names the key columns whose group a load replaces as a whole. `computed` are model fields computed from
+    one column. `counted_only`: rows that a service gathers, loaded only into an empty catalogue.
+    """
+
+    name: str
+    model: str
+    columns: tuple[Column, ...]
+    references: tuple[Reference, ...] = ()
+    places: tuple[Place, ...] = ()
+    many: tuple[Many, ...] = ()
+    group: tuple[str, ...] = ()
+    computed: Mapping[str, tuple[str, Callable[[str], str]]] = field(default_factory=dict)
+    ordered: tuple[tuple[str, ...], ...] = ()
+    counted_only: bool = False
+
+    @cached_property
+    def index(self) -> dict[str, int]:
+        return {column.name: at for at, column in enumerate(self.columns)}
+
+    @cached_property
+    def key_at(self) -> tuple[int, ...]:
+        return tuple(at for at, column in enumerate(self.columns) if column.key)
+
+    @cached_property
+    def group_at(self) -> tuple[int, ...]:
+        return tuple(self.index[name] for name in self.group)
+
+    def column(self, name: str) -> Column:
+        return self.columns[self.index[name]]
+
+    def key_of(self, row: Row) -> Key:
+        return tuple(self.columns[at].kind.compare(row[at]) for at in self.key_at)
+
+    def group_of(self, row: Row) -> Key:
+        return tuple(self.columns[at].kind.compare(row[at]) for at in self.group_at)
+
+    def same(self, one: Row, other: Row) -> bool:
+        """Whether two rows say the same (numbers in their normal form)."""
+        return one == other or all(
+            a == b or column.kind.compare(a) == column.kind.compare(b)
+            for column, a, b in zip(self.columns, one, other, strict=True)
+        )
+
+    def get(self, row: Row, name: str) -> str:
+        return row[self.index[name]]
+
+    def named(self, row: Row) -> dict[str, str]:
+        """The row as column -> text, as history keeps it."""
+        return dict(zip(self.index, row, strict=True))
+
+
+class Sheets:
+    """All sheets of a workbook, in the order in which they are written."""
+
+    def __init__(self, sheets: Iterable[Sheet]) -> None:
+        self.by_name = {sheet.name: sheet for sheet in sheets}
+
+    def __iter__(self):  # type: ignore[no-untyped-def]
+        return iter(self.by_name.values())
+
+    def __getitem__(self, name: str) -> Sheet:
+        return self.by_name[name]
+
+    def __contains__(self, name: str) -> bool:
+        return name in self.by_name
+
+    def names(self) -> list[str]:
+        return list(self.by_name)
+
+
+def key_text(key: Key) -> str:
+    """A key in one line, as history and messages write it."""
+    return " / ".join(key)

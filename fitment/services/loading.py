@@ -1,0 +1,30 @@
+"""Loads and dumps of the whole workbook, with the answers that a load changes."""
+
+from typing import Any
+
+from catalog.workbook.checks.references import check_references
+from catalog.workbook.loading import WAIT, Engine, Progress, Wishes, load
+from catalog.workbook.reading import Source
+from catalog.workbook.report import Report
+from fitment.sheets import SHEETS
+
+CHECKS = (check_references,)
+
+
+def catalogue_load(
+    *,
+    source: Source,
+    check: bool = False,
+    replace: bool = False,
+    force: bool = False,
+    actor: Any = None,
+    actor_name: str = "",
+    progress: Progress | None = None,
+    wait: float = WAIT,
+) -> Report:
+    """Loads a workbook (or with `check` only tries); see `catalog.workbook.loading.load`."""
+    more = {} if progress is None else {"progress": progress}
+    return load(
+        engine=Engine(SHEETS, CHECKS), source=source, wishes=Wishes(check=check, replace=replace, force=force),
+        actor=actor, actor_name=actor_name, wait=wait, **more,
+    )  # fmt: skip
