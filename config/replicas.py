@@ -33,7 +33,7 @@ class ReplicaRouter:
     """Writes to `default`; reads from `replica` during the requests that `ReplicaReads` lets."""
 
     def db_for_read(self, model: Any, **hints: Any) -> str | None:
-        return "replica" if _may_lag.get() and "replica" in settings.DATABASES else "default"
+        return "replica" if _may_lag.get() and settings.HAS_REPLICA else "default"
 
     def db_for_write(self, model: Any, **hints: Any) -> str | None:
         return "default"

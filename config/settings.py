@@ -25,6 +25,7 @@ DATABASES = databases(
     replica_url=os.environ.get("DATABASE_REPLICA_URL", ""),
     data_dir=DATA_DIR,
 )
+HAS_REPLICA = "replica" in DATABASES
 DATABASE_ROUTERS = ["config.replicas.ReplicaRouter"]
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 CACHES = {"default": {"BACKEND": "django.core.cache.backends.locmem.LocMemCache"}}
