@@ -85,7 +85,8 @@ def bolt_loads(diameter: float, pitch: float, grade: str) -> tuple[float, float]
         return None
     if grade.strip() == "8.8" and diameter > 16:
         strength = STRENGTH_8_8_ABOVE_16_MM
-    area = stress_area(diameter, pitch)
+    # the standard's tables multiply the nominal area, which they give to three figures
+    area = float(f"{stress_area(diameter, pitch):.3g}")
     return strength[1] * area, strength[0] * area
 
 

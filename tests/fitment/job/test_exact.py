@@ -74,9 +74,7 @@ def test_orders_are_valid(seed: int, size: int) -> None:
         ready = [n for n in plan.after[position:] if all(group & done for group in facts.needs(n))]
         assert name == min(ready)
         done.add(name)
-    chosen = [
-        next(w.operations for w in site.ways(goal) if w.code == plan.ways[goal.name]) for goal in goals
-    ]
+    chosen = [next(w.operations for w in site.ways(goal) if w.code == plan.ways[goal.name]) for goal in goals]
     groups = [g for goal, way in zip(goals, chosen, strict=True) for g in facts.groups(site.car.axles[goal.end], way)]
     assert set(plan.operations) == rests_on(groups, set(plan.members), facts)
     assert plan.elsewhere == plan.members - facts.here
