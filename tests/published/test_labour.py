@@ -37,7 +37,7 @@ def test_shrinkage_of_an_axle(name: str) -> None:
     """Normal-normal shrinkage: derived, compared with numerical integration."""
     case = VALUES["shrinkage"][name]
     inputs, expected = case["inputs"], case["expected"]
-    assert (PRIOR_SPREAD, JOB_SPREAD, Z_80) == (inputs["tau"], inputs["sigma"], inputs["z"])
+    assert (inputs["tau"], inputs["sigma"], inputs["z"]) == (PRIOR_SPREAD, JOB_SPREAD, Z_80)
     factor = axle_factor([(f"car{number}", ratio) for number, ratio in enumerate(inputs["log_ratios"])])
     assert factor.cars == expected["n"]
     assert factor.mean == pytest.approx(expected["theta"], rel=1e-9, abs=1e-12), case["source"]

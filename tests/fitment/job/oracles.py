@@ -115,7 +115,7 @@ def least_by_trying(site: Site, goals: Sequence[Goal]) -> Key | None:
 
 
 class Model:
-    """The same as a constraint model: membership, what goals rest on, a level for each so that nothing rests on itself."""
+    """The same as a constraint model: members, what goals rest on, and a level each so that none rests on itself."""
 
     def __init__(self, site: Site, goals: Sequence[Goal]) -> None:
         self.facts = facts = Facts(site)
