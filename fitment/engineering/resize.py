@@ -93,8 +93,9 @@ def sleeve_range(component: Component, revision: Revision) -> Interval | None:
         return None
     half = sleeve.width / 2
     draw_up = DRAW_UP.value if revision.draw_up_mm is None else revision.draw_up_mm
-    low = max(blank.low + half, gap.high - draw_up + half)
-    high = min(blank.high, gap.low) - half
+    # Sizes carry five decimals: a range of one length must not be lost to binary rounding.
+    low = round(max(blank.low, gap.high - draw_up) + half, 10)
+    high = round(min(blank.high, gap.low) - half, 10)
     return _range(low, high)
 
 
@@ -139,5 +140,4 @@ def serving_hole(component: Component, revision: Revision) -> float | None:
 
 
 def _range(low: float, high: float) -> Interval | None:
-    low, high = round(low, 10), round(high, 10)  # a range of one size must not be lost to binary rounding
     return Interval(low, high) if low <= high else None
