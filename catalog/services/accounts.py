@@ -1,8 +1,10 @@
 """Accounts, their roles and their tokens."""
 
-from datetime import timedelta
+from datetime import datetime, timedelta
 
+from axes.models import AccessAttempt, AccessLog
 from django.contrib.auth.models import Group, User
+from django.contrib.sessions.models import Session
 from django.db import transaction
 
 from catalog.models import ApiToken
@@ -56,3 +58,14 @@ def token_revoke(*, user: User, name: str) -> bool:
     """Ends a token of the user at once; whether there was one."""
     deleted, _ = user.auth_token_set.filter(name=name).delete()
     return deleted > 0
+
+
+def accounts_tidy(*, now: datetime) -> dict[str, int]:
+    """Removes what has run out: sessions, tokens, failed sign-ins of yesterday, sign-ins of last quarter; counts each."""
+    gone = {
+        "sessions": Session.objects.filter(expire_date__lt=now),
+        "tokens": ApiToken.objects.filter(expiry__lt=now),
+        "failed sign-ins": AccessAttempt.objects.filter(attempt_time__lt=now - timedelta(days=1)),
+        "sign-ins": AccessLog.objects.filter(attempt_time__lt=now - timedelta(days=90)),
+    }
+    return {name: rows.delete()[0] for name, rows in gone.items()}
