@@ -3,7 +3,7 @@
 Fields for staff only are None to the public, and the API leaves them out.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from enum import StrEnum
 from fractions import Fraction
@@ -83,6 +83,9 @@ class HoldNote:
     opened_on: date
     cause: str | None = None
 
+    def without_cause(self) -> "HoldNote":
+        return replace(self, cause=None)
+
 
 @dataclass(frozen=True, slots=True)
 class Internal:
@@ -104,7 +107,7 @@ class Orientation:
 
 @dataclass(frozen=True, slots=True)
 class Remark:
-    """Something to say beside an answer.
+    """Something to say beside an answer; `orientation` where how the part is turned depends on the car.
 
     `remark`: an engineer's words on the decision (`text`). `newer_joint`: the number chain of `component`
     leads on to `newer`, so a replaced arm may carry that joint; `text` says what to look at.

@@ -12,6 +12,9 @@ from functools import wraps
 from threading import Lock
 from typing import Any, ParamSpec, TypeVar
 
+from django.db import connections, router, transaction
+
+from catalog.models import Catalogue
 from catalog.selectors import CurrentCatalogue, current_catalogue
 
 P = ParamSpec("P")
@@ -48,6 +51,19 @@ def at_edition() -> Iterator[CurrentCatalogue]:
         _edition.reset(token)
 
 
+@contextmanager
+def snapshot() -> Iterator[None]:
+    """Several queries that see one state of the catalogue; inside a transaction they see what that sees."""
+    alias = router.db_for_read(Catalogue)
+    if connections[alias].in_atomic_block:
+        yield
+        return
+    with transaction.atomic(using=alias):
+        with connections[alias].cursor() as cursor:
+            cursor.execute("SET TRANSACTION ISOLATION LEVEL REPEATABLE READ READ ONLY")
+        yield
+
+
 def forget() -> None:
     """Drops all that is kept (tests, and the end of a load in this process)."""
     with _lock:
@@ -72,7 +88,11 @@ def kept_for_edition(entries: int) -> Callable[[Callable[P, R]], Callable[P, R]]
                     if key in store:
                         store.move_to_end(key)
                         return store[key]
-                result = function(*args, **kwargs)
+                with snapshot():
+                    result = function(*args, **kwargs)
+                    moved = current_catalogue().edition != current.edition
+                if moved:
+                    return result
                 with _lock:
                     store[key] = result
                     store.move_to_end(key)

@@ -3,23 +3,25 @@
 from dataclasses import dataclass
 
 from fitment.description import Question
-from fitment.errors import NoPossibleCar
 from fitment.results import Basis, Internal, Reason, UnknownAxle, UnknownLocation, Verdict
 
-from .basis import Evidence, weakest
+from .basis import weakest
 from .case import Case
-from .contradiction import fewest_contradicting
-from .facts import Facts, Part, Place, Revision
+from .facts import Decision, Part, Place, Revision
 from .listing import listed
 from .places import PlaceView, look_at_places, unknown_axles, unknown_locations
 from .possible_cars import Rooms
 from .question import Asked, Asker, platform_question
-from .verdict import Judgement, judge, reasons_of
+from .verdict import judge, reasons_of
 
 
 @dataclass(frozen=True, slots=True)
 class PartAnswer:
-    """The verdict on a part at a place (None: it is placed nowhere)."""
+    """The verdict on a part at a place (None: it is placed nowhere).
+
+    `shown` is the revision whose reasons these are: the named one, else the newest visible. `decisions` stand
+    behind its reasons on some possible car; `components` are those it fits there.
+    """
 
     part: Part
     place: Place | None
@@ -30,7 +32,8 @@ class PartAnswer:
     reasons: frozenset[Reason]
     undecided_by: tuple[str, ...]
     internal: tuple[Internal, ...] | None
-    components: frozenset[str]
+    decisions: tuple[Decision, ...]
+    components: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,20 +49,12 @@ class Answered:
     unknown_axles: tuple[UnknownAxle, ...]
 
 
-def possible_rooms(facts: Facts, question: Question) -> Rooms | None:
-    """The possible cars, or None when there is none."""
-    rooms = Rooms(facts, question.car)
-    return rooms if len(rooms) else None
+def answer(rooms: Rooms, question: Question, *, staff: bool, ask: bool = True) -> Answered:
+    """The answer to a question over its possible cars, of which there must be one.
 
-
-def answer(facts: Facts, question: Question, *, staff: bool, ask: bool = True) -> Answered:
-    """The answer to a question; without `ask` no next question is worked out.
-
-    Raises NoPossibleCar with the fewest facts among those of `facts` that no car meets, TooMuchWork.
+    Without `ask` no next question is worked out. Raises TooMuchWork.
     """
-    rooms = possible_rooms(facts, question)
-    if rooms is None:
-        raise NoPossibleCar(fewest_contradicting(facts, question.car))
+    facts = rooms.facts
     platforms = {(room.variant.maker, room.variant.chassis) for room in rooms}
     if len(platforms) > 1:
         asked = platform_question(rooms, question.skipped) if ask else None
@@ -92,19 +87,19 @@ def _part_answer(case: Case, views: dict[Place, PlaceView], *, staff: bool) -> P
     reasons = reasons_of(case)
     judgement = judge(reasons)
     named = case.revisions[judgement.named] if judgement.named is not None else None
-    shown = reasons[judgement.named or 0] if reasons else {Reason.UNDECIDED}
-    basis, components = _known_by(case, judgement)
+    position = judgement.named or 0
     return PartAnswer(
         part=case.part,
         place=case.place,
         verdict=judgement.verdict,
         named=named,
         others=tuple(case.revisions[position] for position in judgement.others),
-        basis=basis,
-        reasons=frozenset(shown),
+        basis=_known_by(case, judgement.named) if judgement.named is not None else None,
+        reasons=frozenset(reasons[position] if reasons else {Reason.UNDECIDED}),
         undecided_by=_undecided_by(case, views) if judgement.verdict is Verdict.DEPENDS else (),
         internal=_internal(case, named) if staff else None,
-        components=components,
+        decisions=_behind(case, position) if reasons else (),
+        components=_fitting(case, judgement.named) if judgement.named is not None else (),
     )
 
 
@@ -117,32 +112,36 @@ def _undecided_by(case: Case, views: dict[Place, PlaceView]) -> tuple[str, ...]:
     return (asked.attribute.name,) if asked is not None else ()
 
 
-def _known_by(case: Case, judgement: Judgement) -> tuple[Basis | None, frozenset[str]]:
-    """The weakest basis over the possible cars that the named revision fits, and its components there."""
-    if judgement.named is None:
-        return None, frozenset()
-    revision = case.revisions[judgement.named]
+def _known_by(case: Case, named: int) -> Basis | None:
+    """The weakest basis over the possible cars that the named revision fits."""
     found: set[Basis] = set()
-    components: set[str] = set()
+    revision = case.revisions[named]
     for room in case.rooms:
-        there = {
-            row.component
-            for row in case.rows(room)
-            if row.component is not None and row.reasons[judgement.named] is Reason.APPROVED
-        }
-        components |= there
-        for component in there:
-            seat = room.seat_at[case.place]
-            if seat is None:
-                continue
-            evidence = Evidence(
-                case.rooms.facts, case.part, revision, component, seat.axle, case.place[1], room.variant,
-                case.rooms.bits,
-            )  # fmt: skip
+        rows = [row for row in case.rows(room) if row.reasons[named] is Reason.APPROVED]
+        for component in {row.component for row in rows if row.component is not None}:
+            evidence = case.evidence(room, revision, component)
             for row in case.rows(room, evidence.bits, evidence.cuts):
-                if row.component == component and row.reasons[judgement.named] is Reason.APPROVED:
+                if row.component == component and row.reasons[named] is Reason.APPROVED:
                     found.add(evidence.basis(row.cell.first, row.cell.mask))
-    return weakest(found), frozenset(components)
+    return weakest(found)
+
+
+def _fitting(case: Case, named: int) -> tuple[str, ...]:
+    """The components that the named revision fits on some possible car."""
+    rows = (row for room in case.rooms for row in case.rows(room) if row.reasons[named] is Reason.APPROVED)
+    return tuple(sorted({row.component for row in rows if row.component is not None}))
+
+
+def _behind(case: Case, position: int) -> tuple[Decision, ...]:
+    """The decisions behind the reasons of a revision on some possible car, the latest first."""
+    found = {
+        decision: None
+        for room in case.rooms
+        for row in case.rows(room)
+        if row.reasons[position] in (Reason.APPROVED, Reason.REJECTED)
+        for decision in case.deciding(room, row, position)
+    }
+    return tuple(sorted(found, key=lambda one: (-one.decided_on.toordinal(), str(one.conditions))))
 
 
 def _internal(case: Case, named: Revision | None) -> tuple[Internal, ...]:
@@ -163,5 +162,5 @@ def _placed_nowhere(part: Part, *, staff: bool) -> PartAnswer:
     )
     return PartAnswer(
         part, None, Verdict.NOT_KNOWN, None, (), None, frozenset({Reason.UNDECIDED}), (),
-        internal if staff else None, frozenset(),
+        internal if staff else None, (), (),
     )  # fmt: skip

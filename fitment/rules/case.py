@@ -6,8 +6,9 @@ from fractions import Fraction
 
 from fitment.results import Reason
 
+from .basis import Evidence
 from .component import Seat
-from .facts import Part, Place, Revision
+from .facts import Decision, Part, Place, Revision
 from .outcome import Ruling, ruling
 from .possible_cars import Cell, Room, Rooms
 
@@ -120,3 +121,37 @@ class Case:
                 bits |= one.bits
                 cuts |= one.cuts
         return _View(None, seat, rulings, bits, cuts)
+
+    def _ruling(self, room: Room, revision: Revision, component: str, axle: str) -> Ruling:
+        """The ruling, worked out once for the facts."""
+        worked_out = self.rooms.facts.worked_out
+        key = (
+            "ruling", room.variant.code, self.place, self.part.code, revision.letter, component, self._proposals
+        )  # fmt: skip
+        if key not in worked_out:
+            worked_out[key] = ruling(
+                revision,
+                component,
+                axle,
+                self.place[1],
+                room.variant,
+                self.rooms.bits,
+                proposals=self._proposals,
+            )
+        found: Ruling = worked_out[key]
+        return found
+
+    def evidence(self, room: Room, revision: Revision, component: str) -> Evidence:
+        """What stands behind a revision on a component at this place of a room's variant."""
+        axle = room.variant.axle(self.place[0])
+        if axle is None:
+            raise LookupError(f"{room.variant.code} has no axle at its {self.place[0]}")
+        facts, variant, bits = self.rooms.facts, room.variant, self.rooms.bits
+        return Evidence(facts, self.part, revision, component, axle, self.place[1], variant, bits)
+
+    def deciding(self, room: Room, row: Row, position: int) -> list[Decision]:
+        """The decisions behind the reason that the revision at a position has in a row."""
+        if row.component is None:
+            return []
+        ruled = self._view(room).rulings[row.component][position]
+        return ruled.holding(row.cell.first, row.cell.mask, row.reasons[position])

@@ -46,6 +46,14 @@ class Seat:
 
 def seat(facts: Facts, bits: OptionBits, variant: Variant, place: Place) -> Seat | None:
     """The seat at a place; None where no axle is recorded or its topology has no such location."""
+    key = ("seat", variant.code, place)
+    if key not in facts.worked_out:
+        facts.worked_out[key] = _seat(facts, bits, variant, place)
+    found: Seat | None = facts.worked_out[key]
+    return found
+
+
+def _seat(facts: Facts, bits: OptionBits, variant: Variant, place: Place) -> Seat | None:
     end, location = place
     code = variant.axle(end)
     if code is None or location not in facts.axles[code].locations:

@@ -1,11 +1,13 @@
 """The facts that the rules read, as frozen data. Pure."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Container, Mapping
+from dataclasses import dataclass, field, replace
 from datetime import date
+from typing import Any
 
 from catalog.conditions import NONE, Conditions
 from catalog.windows import ALWAYS, Window
+from fitment.results import HoldNote, Paper, PartRule
 
 Place = tuple[str, str]
 """An end of the car and the code of a location."""
@@ -100,7 +102,8 @@ class TestFit:
 class Revision:
     """A lettered edition of a part; `held`: an open hold on the whole revision.
 
-    `exchange` is towards the revision before it; decisions and test fits are by component.
+    `exchange` is towards the revision before it; decisions and test fits are by component. `holds` are all open
+    ones, with their causes.
     """
 
     letter: str
@@ -109,6 +112,7 @@ class Revision:
     exchange: str = ""
     decisions: Mapping[str, tuple[Decision, ...]] = field(default_factory=dict)
     tests: Mapping[str, tuple[TestFit, ...]] = field(default_factory=dict)
+    holds: tuple[HoldNote, ...] = ()
 
     @property
     def visible(self) -> bool:
@@ -124,6 +128,8 @@ class Part:
     duty: str = ""
     technology: str = ""
     revisions: tuple[Revision, ...] = ()
+    papers: tuple[Paper, ...] = ()
+    rules: tuple[PartRule, ...] = ()
 
     def newest_first(self) -> tuple[Revision, ...]:
         return self.revisions[::-1]
@@ -133,14 +139,15 @@ class Part:
         return tuple(revision for revision in self.revisions[::-1] if revision.visible)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Facts:
     """All that one answer reads.
 
     `variants` may be more than the question leaves; `parts` are those with a decision on a component of the
     axles here, and those asked for by name. `placements` has, for the components of the latter, every place of
     the whole catalogue; `location_ends` the ends at which a location code exists. `drops_in` has (part,
-    revision, component, axle, location) whose interface works out by measurement.
+    revision, component, axle, location) whose interface works out by measurement. `newer` has, by component, the
+    components that its number chain leads on to.
     """
 
     variants: tuple[Variant, ...]
@@ -150,9 +157,11 @@ class Facts:
     as_of: date | None = None
     placements: Mapping[str, frozenset[Place]] = field(default_factory=dict)
     location_ends: Mapping[str, frozenset[str]] = field(default_factory=dict)
-    drops_in: frozenset[tuple[str, str, str, str, str]] = frozenset()
+    drops_in: Container[tuple[str, str, str, str, str]] = frozenset()
+    newer: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    worked_out: dict[Any, Any] = field(default_factory=dict, repr=False)
+    """What the rules have derived from these facts alone, kept as long as they are (not part of them)."""
 
-
-def letter_order(letter: str) -> tuple[int, str]:
-    """Letters order by length, then alphabet: Z before AA."""
-    return len(letter), letter
+    def with_parts(self, parts: Mapping[str, Part], placements: Mapping[str, frozenset[Place]]) -> "Facts":
+        """The same facts with other parts, asked for by name; what was derived stays known."""
+        return replace(self, parts=parts, placements=placements)

@@ -3,6 +3,7 @@
 from collections.abc import Hashable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 
 from .attributes import Attribute
 from .descriptions import Descriptions, Outcomes, Pair, Profile, Row, differ, option_masks
@@ -137,7 +138,7 @@ def _places_in(row: Row, intervals: Sequence[Interval]) -> Iterator[int]:
 def _stretches(rows: Sequence[Row]) -> Iterator[_Stretch]:
     """The rows day by day, in stretches on which they are the same."""
     starts = sorted({row.first for row in rows} | {row.last + 1 for row in rows})
-    for first, after in zip(starts, starts[1:], strict=False):
+    for first, after in pairwise(starts):
         pairs: dict[Spelt, set[Pair]] = {}
         for row in rows:
             if row.first <= first <= row.last:

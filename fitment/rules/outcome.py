@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from fitment.results import Reason, Verdict
 
 from .component import inner_cuts
-from .facts import Revision, TestFit, Variant
+from .facts import Decision, Revision, TestFit, Variant
 from .reading import OptionBits, Reading, read
 
 OUTCOMES = {
@@ -24,33 +24,36 @@ OUTCOMES = {
 class Ruling:
     """What is decided and tried of a revision on one component at one place of a variant.
 
-    rejections: readings of rejected decisions. approvals: reading and day (ordinal) of the approved ones.
-    failures: days of failed test fits there that no later pass there lifts.
+    rejections, approvals: the decisions, as the variant reads their conditions. failures: days (ordinals) of
+    failed test fits there that no later pass there lifts.
     """
 
-    rejections: tuple[Reading, ...]
-    approvals: tuple[tuple[Reading, int], ...]
+    rejections: tuple[tuple[Reading, Decision], ...]
+    approvals: tuple[tuple[Reading, Decision], ...]
     failures: tuple[int, ...]
     bits: int
     cuts: frozenset[int]
 
     def reason(self, day: int, options: int) -> Reason:
         """The reason on one possible car that has the component: the first that applies."""
-        if any(reading.holds(day, options) for reading in self.rejections):
+        if any(reading.holds(day, options) for reading, _ in self.rejections):
             return Reason.REJECTED
-        approved = [decided for reading, decided in self.approvals if reading.holds(day, options)]
+        approved = [decision for reading, decision in self.approvals if reading.holds(day, options)]
         if not approved:
             return Reason.UNDECIDED
-        return Reason.UNDER_REVIEW if self._stands(approved) else Reason.APPROVED
+        return Reason.UNDER_REVIEW if self.failures and self._stands(approved) else Reason.APPROVED
 
     def failing(self, day: int, options: int) -> bool:
         """Whether a failed test fit stands here: no later approval that is true here, no later pass, lifts it."""
-        return bool(self.failures) and self._stands(
-            [decided for reading, decided in self.approvals if reading.holds(day, options)]
-        )
+        return bool(self.failures) and self._stands(self.holding(day, options, Reason.APPROVED))
 
-    def _stands(self, approved: list[int]) -> bool:
-        latest = max(approved, default=0)
+    def holding(self, day: int, options: int, reason: Reason) -> list[Decision]:
+        """The decisions behind a reason on one possible car."""
+        decisions = self.rejections if reason is Reason.REJECTED else self.approvals
+        return [decision for reading, decision in decisions if reading.holds(day, options)]
+
+    def _stands(self, approved: list[Decision]) -> bool:
+        latest = max((decision.decided_on.toordinal() for decision in approved), default=0)
         return any(failed >= latest for failed in self.failures)
 
 
@@ -67,22 +70,18 @@ def ruling(
     """The ruling of a revision on a component at a place; with `proposals` they count as approvals."""
     place = {"axle": axle, "location": location}
     approving = ("approved", "proposed") if proposals else ("approved",)
-    rejections: list[Reading] = []
-    approvals: list[tuple[Reading, int]] = []
+    rejections: list[tuple[Reading, Decision]] = []
+    approvals: list[tuple[Reading, Decision]] = []
     for decision in revision.decisions.get(component, ()):
         if decision.decision != "rejected" and decision.decision not in approving:
             continue
         reading = read(decision.conditions, variant, bits, place)
         if reading is None:
             continue
-        if decision.decision == "rejected":
-            rejections.append(reading)
-        else:
-            approvals.append((reading, decision.decided_on.toordinal()))
-    readings = [*rejections, *(reading for reading, _ in approvals)]
+        (rejections if decision.decision == "rejected" else approvals).append((reading, decision))
     asked = 0
     cuts: set[int] = set()
-    for reading in readings:
+    for reading, _ in (*rejections, *approvals):
         asked |= reading.bits
         cuts.update(reading.cuts())
     tests = tests_at(revision, component, axle, location)

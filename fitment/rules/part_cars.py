@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
+from itertools import pairwise
 
 from fitment.description import Description, Question
 from fitment.results import PartCar, Reason, Verdict
@@ -37,7 +38,7 @@ def _intervals(rooms: Rooms, part: Part, place: Place) -> Iterator[PartCar]:
     rows = list(case.rows(room))
     starts = sorted({row.cell.first for row in rows} | {row.cell.last + 1 for row in rows})
     found: list[tuple[int, int, tuple[Verdict, str | None]]] = []
-    for first, after in zip(starts, starts[1:], strict=False):
+    for first, after in pairwise(starts):
         reasons: list[set[Reason]] = [set() for _ in case.revisions]
         for row in rows:
             if row.cell.first <= first <= row.cell.last:

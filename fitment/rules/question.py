@@ -4,7 +4,7 @@ from collections.abc import Collection, Hashable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
-from itertools import combinations
+from itertools import combinations, pairwise
 
 from .attributes import BUILT, PLATFORM_ORDER, TEXTS, VARIANT, Attribute, text, with_two_answers
 from .case import Case
@@ -175,7 +175,7 @@ class Asker:
         if case.place == place:
             return None
         bits, cuts = case.bits(room) | room.stated_bits, case.cuts(room) | room.stated_cuts
-        if seat.cuts and cuts or _closed(room.groups, seat.bits) & _closed(room.groups, bits):
+        if (seat.cuts and cuts) or _closed(room.groups, seat.bits) & _closed(room.groups, bits):
             return None
         cells = room.cells(seat.bits, seat.cuts)
         return {answer for cell in cells for answer in room.state(place, cell.first, cell.mask) or (None,)}
@@ -183,8 +183,8 @@ class Asker:
     def _pieces(self, room: Room, case: Case, attribute: Attribute) -> Iterator[tuple[Answer, int]]:
         """Every answer in a room with the revisions that fit there, the two read together."""
         if attribute.kind == "built":
-            cuts = [interval.first for interval in self.intervals]
-            for row in case.rows(room, 0, cuts):
+            starts = [interval.first for interval in self.intervals]
+            for row in case.rows(room, 0, starts):
                 yield self._interval_of(row.cell.first), fit_bits(row.reasons)
         elif attribute.kind == "option":
             bit = self._rooms.bits.bit(attribute.option)
@@ -225,7 +225,7 @@ def _days_of_variants(rooms: Rooms) -> tuple[Interval, ...]:
     spans = [(cell.first, cell.last, room.variant.code) for room in rooms for cell in room.bare]
     starts = sorted({first for first, _, _ in spans} | {last + 1 for _, last, _ in spans})
     found: list[tuple[Interval, set[str]]] = []
-    for first, after in zip(starts, starts[1:], strict=False):
+    for first, after in pairwise(starts):
         there = {code for begin, end, code in spans if begin <= first <= end}
         if not there:
             continue
