@@ -322,6 +322,7 @@ FASTENERS = Sheet(
     ),
     references=(OPERATION,),
     group=("axle", "operation"),
+    computed={"normal": ("number", normal_form)},
 )  # fmt: skip
 
 FASTENER_CHANGES = Sheet(
