@@ -4,7 +4,7 @@ The left corner is laid out; the template mirrors it. Front of the car is up, ou
 those of the SVG view box: `WIDTH` x `HEIGHT` for both corners, the car's centre line at `WIDTH` / 2.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 WIDTH, HEIGHT = 800.0, 400.0
@@ -15,6 +15,7 @@ RAIL_X, RAIL_TOP, RAIL_FOOT = 316.0, 92.0, 344.0
 FORWARD_Y = 44.0
 TOWER_X = 190.0
 _INNER_ENDS = ("chassis", "subframe")
+_FRAMES = ("subframe", "axle_carrier", "cradle")
 _LABEL_GAP = 20.0
 # From the front of the car to its rear: what leads forward stands first, what steers last.
 _ROLE_ORDER = ("braking", "mixed", "lateral", "steering", "vertical")
@@ -71,6 +72,19 @@ class Corner:
     spots: tuple[Spot, ...]
     towers: tuple[Tower, ...]
 
+    # What every corner has, for the template: the sheet, the wheel, the upright and the subframe's outline.
+    width = WIDTH
+    height = HEIGHT
+    centre_x = WIDTH / 2
+    middle = MIDDLE
+    wheel = (WHEEL_X, MIDDLE - WHEEL_LENGTH / 2, WHEEL_WIDTH, WHEEL_LENGTH)
+    wheel_face_x = WHEEL_X + WHEEL_WIDTH
+    upright = (UPRIGHT_X, UPRIGHT_TOP, UPRIGHT_FOOT)
+    subframe = (
+        f"M{WIDTH / 2:g} {RAIL_TOP:g}H{RAIL_X + 12:g}Q{RAIL_X:g} {RAIL_TOP:g} {RAIL_X:g} {RAIL_TOP + 12:g}"
+        f"V{RAIL_FOOT - 12:g}Q{RAIL_X:g} {RAIL_FOOT:g} {RAIL_X + 12:g} {RAIL_FOOT:g}H{WIDTH / 2:g}"
+    )
+
 
 @dataclass(frozen=True, slots=True)
 class _Link:
@@ -81,8 +95,21 @@ class _Link:
     on_link: tuple[Place, ...]
 
     @property
+    def stands(self) -> bool:
+        """A strut, spring or damper: it takes vertical force and neither end is at the subframe."""
+        return self.role == "vertical" and all(place.link_end != "subframe" for place in self.inner)
+
+    @property
+    def is_frame(self) -> bool:
+        """The subframe itself, whose joints are its mounts in the body."""
+        return self.name in _FRAMES
+
+    @property
     def leads_forward(self) -> bool:
-        return self.role == "braking" and len(self.inner) <= 1
+        if len(self.inner) > 1 or self.on_link:
+            return False
+        ahead = any(_end_rank(place.code) == 0 for place in self.inner)
+        return self.role == "braking" or (ahead and not self.outer)
 
     @property
     def rail_slots(self) -> int:
@@ -104,28 +131,31 @@ def corner_layout(places: Iterable[Place]) -> Corner:
     ([('tension_link.inner', True)], 1)
     """
     links = _links(places)
-    planar = [link for link in links if link.role != "vertical"]
-    standing = [link for link in links if link.role == "vertical"]
+    planar = [link for link in links if not link.stands and not link.is_frame]
+    standing = [link for link in links if link.stands]
     lines: list[Line] = []
     spots: list[Spot] = []
     towers: list[Tower] = []
 
-    outer_ys = _spread(len(planar), UPRIGHT_TOP + 16, UPRIGHT_FOOT - 16)
+    outer_ys = dict(zip(planar, _spread(len(planar), UPRIGHT_TOP + 16, UPRIGHT_FOOT - 16), strict=True))
     rail_ys = iter(_spread(sum(link.rail_slots for link in planar), RAIL_TOP + 28, RAIL_FOOT - 18))
     forward_xs = iter(_forward(sum(link.leads_forward for link in planar)))
-    on_paper: list[Line] = []
-    for link, outer_y in zip(planar, outer_ys, strict=True):
-        inner_ends = _inner_points(link, rail_ys, forward_xs, on_paper, outer_y)
-        outer = (UPRIGHT_X, outer_y)
-        drawn = [Line(link.name, *outer, *point) for point in inner_ends]
-        lines += drawn
-        on_paper += drawn
+    # What sits on another link is placed when the others are there.
+    for link in sorted(planar, key=lambda link: bool(link.on_link)):
+        outer = (UPRIGHT_X, outer_ys[link])
+        inner_ends = _inner_points(link, rail_ys, forward_xs, lines, outer[1])
+        lines += [Line(link.name, *outer, *point) for point in inner_ends]
         spots += [_beside(place, *outer, left=True) for place in link.outer[:1]]
-        spots += [
-            _beside(place, UPRIGHT_X + 34, outer_y, left=False) for place in link.outer[1:]
-        ]  # a second joint at the same end is rare: it is drawn next to the first
+        # A second joint at the same end is rare: it is drawn next to the first.
+        spots += [_beside(place, UPRIGHT_X + 34, outer[1], left=False) for place in link.outer[1:]]
         for place, point in zip((*link.inner, *link.on_link), inner_ends, strict=False):
-            spots.append(_above(place, *point) if link.leads_forward else _beside(place, *point, left=False))
+            spots.append(_beside(place, *point, left=False))
+
+    for link in (link for link in links if link.is_frame):
+        spots += [
+            _beside(place, RAIL_X + 34, y, left=False)
+            for place, y in zip(link.inner, _frame_ys(len(link.inner)), strict=True)
+        ]
 
     for link, y in zip(standing, _spread(len(standing), MIDDLE - 28, MIDDLE + 62), strict=True):
         points = [(TOWER_X + 44 * step, y) for step, _ in enumerate((*link.inner, *link.on_link, *link.outer))]
@@ -177,34 +207,33 @@ def _forward(count: int) -> list[float]:
     return _spread(count, 236.0, 300.0) if count > 1 else [262.0]
 
 
+def _frame_ys(count: int) -> list[float]:
+    return _spread(count, RAIL_TOP, RAIL_FOOT) if count > 1 else [RAIL_TOP]
+
+
 def _inner_points(
     link: _Link,
-    rail_ys: Iterable[float],
-    forward_xs: Iterable[float],
+    rail_ys: Iterator[float],
+    forward_xs: Iterator[float],
     on_paper: Sequence[Line],
     outer_y: float,
 ) -> list[tuple[float, float]]:
     if link.on_link:
         return [_halfway(on_paper, outer_y, step) for step, _ in enumerate(link.on_link)]
     if link.leads_forward:
-        return [(next(iter(forward_xs)), FORWARD_Y)]
-    rails = iter(rail_ys)
-    return [(RAIL_X, next(rails)) for _ in range(link.rail_slots)]
+        return [(next(forward_xs), FORWARD_Y)]
+    return [(RAIL_X, next(rail_ys)) for _ in range(link.rail_slots)]
 
 
 def _halfway(on_paper: Sequence[Line], outer_y: float, step: int) -> tuple[float, float]:
-    """A point on the link drawn before, for a joint that sits on another link."""
+    """A point on the link that ends nearest at the upright, for a joint that sits on another link."""
     share = 0.45 + 0.2 * step
     if not on_paper:
         return (UPRIGHT_X + 90 + 40 * step, outer_y)
-    line = on_paper[-1]
+    line = min(on_paper, key=lambda line: (abs(line.y1 - outer_y), line.y2))
     return (round(line.x1 + share * (line.x2 - line.x1), 1), round(line.y1 + share * (line.y2 - line.y1), 1))
 
 
 def _beside(place: Place, x: float, y: float, *, left: bool) -> Spot:
     gap = -_LABEL_GAP if left else _LABEL_GAP
     return Spot(place.code, x, y, x + gap, y + 5, "end" if left else "start")
-
-
-def _above(place: Place, x: float, y: float) -> Spot:
-    return Spot(place.code, x, y, x + _LABEL_GAP, y + 5, "start")

@@ -1,0 +1,55 @@
+"""All that one role may know of one part, for its page."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from catalog.models import Hold, KitItem, Number, Papers, Part, PartRule, Revision
+from catalog.roles import Role
+
+from .visible import visible_kit_items, visible_numbers, visible_parts, visible_revisions, visible_rules
+
+
+@dataclass(frozen=True, slots=True)
+class PartSheet:
+    """Rows as this role may read them.
+
+    `revisions` from old to new; `hidden_before` are the letters whose predecessor is not shown. `holds` are open.
+    """
+
+    part: Part
+    revisions: Sequence[Revision]
+    hidden_before: frozenset[str]
+    holds: Sequence[Hold]
+    kit: Sequence[KitItem]
+    papers: Sequence[Papers]
+    rules: Sequence[PartRule]
+    numbers: Sequence[Number]
+
+
+def part_sheet(*, code: str, viewer: Role) -> PartSheet | None:
+    """The part with everything shown of it, or None where this role knows no such part (eight queries)."""
+    part = visible_parts(viewer).select_related("technology").filter(code=code).first()
+    if part is None:
+        return None
+    every = sorted(part.revisions.values_list("letter", flat=True), key=by_letter)
+    revisions = sorted(visible_revisions(viewer).filter(part=part), key=lambda row: by_letter(row.letter))
+    shown = {row.letter for row in revisions}
+    holds = Hold.objects.filter(revision__in=revisions, closed_on=None).select_related("revision")
+    numbers = visible_numbers(viewer).filter(part=part) | visible_numbers(viewer).filter(revision__part=part)
+    return PartSheet(
+        part=part,
+        revisions=revisions,
+        hidden_before=frozenset(
+            after for before, after in zip(every, every[1:], strict=False) if before not in shown
+        ),
+        holds=holds.order_by("opened_on", "pk"),
+        kit=visible_kit_items(viewer).filter(part=part).order_by("item"),
+        papers=part.papers.order_by("market", "kind"),
+        rules=visible_rules(viewer).filter(part=part).select_related("other").order_by("rule", "pk"),
+        numbers=numbers.distinct().select_related("revision").order_by("issuer", "normal", "pk"),
+    )
+
+
+def by_letter(letter: str) -> tuple[int, str]:
+    """The order of revisions: by length, then letters (2-domain, Facts)."""
+    return len(letter), letter

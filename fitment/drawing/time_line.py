@@ -1,0 +1,95 @@
+"""Time line of a part's revisions: where each letter stands, and the arrows where two of them exchange. Pure."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+STEP, MARGIN, HEIGHT = 176.0, 88.0, 172.0
+AXIS_Y = 84.0
+_ARROW_GAP = 26.0
+
+
+@dataclass(frozen=True, slots=True)
+class Edition:
+    """A revision as it is drawn.
+
+    `exchange` is towards the one drawn before it: one_way (this one in place of that), both_ways, with_rework, none;
+    empty where nothing is recorded or the one before is not shown.
+    """
+
+    letter: str
+    status: str
+    exchange: str = ""
+    held: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Dot:
+    letter: str
+    status: str
+    held: bool
+    x: float
+
+
+@dataclass(frozen=True, slots=True)
+class Arrow:
+    """From `x1` to `x2` at height `y`: the revision at the tail may be used in place of the one at the head."""
+
+    x1: float
+    x2: float
+    y: float
+    rework: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Between:
+    """What stands between two letters: a cross where they do not exchange, and the words for it."""
+
+    x: float
+    words: str
+    crossed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class TimeLine:
+    """In units of the view box `width` x `height`; the line runs at `axis_y`."""
+
+    width: float
+    dots: tuple[Dot, ...]
+    arrows: tuple[Arrow, ...]
+    between: tuple[Between, ...]
+
+    height = HEIGHT
+    axis_y = AXIS_Y
+
+
+def time_line(editions: Sequence[Edition]) -> TimeLine:
+    """Revisions from old to new, evenly spaced (the line is in order, not to scale).
+
+    >>> line = time_line([Edition("A", "withdrawn"), Edition("B", "released", "both_ways")])
+    >>> [dot.x for dot in line.dots], len(line.arrows), line.between[0].words
+    ([88.0, 264.0], 2, 'A and B exchange')
+    """
+    dots = tuple(
+        Dot(edition.letter, edition.status, edition.held, MARGIN + STEP * at) for at, edition in enumerate(editions)
+    )
+    arrows: list[Arrow] = []
+    between: list[Between] = []
+    for before, dot, edition in zip(dots, dots[1:], editions[1:], strict=False):
+        left, right = before.x + _ARROW_GAP, dot.x - _ARROW_GAP
+        if edition.exchange in ("one_way", "both_ways", "with_rework"):
+            arrows.append(Arrow(right, left, AXIS_Y - 20, rework=edition.exchange == "with_rework"))
+        if edition.exchange == "both_ways":
+            arrows.append(Arrow(left, right, AXIS_Y - 32, rework=False))
+        words = _words(before.letter, dot.letter, edition.exchange)
+        between.append(Between((before.x + dot.x) / 2, words, edition.exchange == "none"))
+    width = 2 * MARGIN + STEP * max(0, len(dots) - 1)
+    return TimeLine(width, dots, tuple(arrows), tuple(between))
+
+
+def _words(old: str, new: str, exchange: str) -> str:
+    return {
+        "one_way": f"{new} in place of {old}",
+        "both_ways": f"{old} and {new} exchange",
+        "with_rework": f"{new} for {old}, with rework",
+        "none": f"{old} and {new} do not exchange",
+    }.get(exchange, "")

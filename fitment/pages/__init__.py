@@ -1,0 +1,1 @@
+"""Pages of the answers: thin views over the services that the API calls too."""

@@ -1,0 +1,46 @@
+"""Addresses: the state of a page is its query, and nothing else. Pure."""
+
+from collections.abc import Iterable, Mapping
+from urllib.parse import urlencode
+
+Query = Mapping[str, list[str]]
+
+# The parameters of a car come first and in this order; an address then reads like a description.
+_ORDER = (
+    "variant", "maker", "chassis", "designation", "body", "engine", "drivetrain", "steering", "market", "built",
+    "registered", "model_year",
+)  # fmt: skip
+
+
+def address(
+    path: str, query: Query, *, adding: Mapping[str, str] | None = None, dropping: Iterable[str] = (), at: str = ""
+) -> str:
+    """The address of a page with a query, some parameters replaced, some left out; `at` is the fragment.
+
+    >>> address("/car/", {"chassis": ["QN4"], "skip": ["engine"]}, adding={"body": "estate"}, dropping=["skip"])
+    '/car/?chassis=QN4&body=estate'
+    """
+    kept = {name: list(values) for name, values in query.items() if name not in set(dropping)}
+    for name, value in (adding or {}).items():
+        kept[name] = [value]
+    names = sorted(kept, key=lambda name: (_ORDER.index(name) if name in _ORDER else len(_ORDER), name))
+    pairs = [(name, value) for name in names for value in kept[name]]
+    return path + (f"?{urlencode(pairs)}" if pairs else "") + (f"#{at}" if at else "")
+
+
+def with_value(query: Query, name: str, value: str) -> dict[str, list[str]]:
+    """A query with one more value of a repeatable parameter.
+
+    >>> with_value({"skip": ["engine"]}, "skip", "built")
+    {'skip': ['engine', 'built']}
+    """
+    kept = {key: list(values) for key, values in query.items()}
+    if value not in kept.setdefault(name, []):
+        kept[name].append(value)
+    return kept
+
+
+def without_value(query: Query, name: str, value: str) -> dict[str, list[str]]:
+    """A query without one value of a parameter."""
+    kept = {key: [each for each in values if (key, each) != (name, value)] for key, values in query.items()}
+    return {key: values for key, values in kept.items() if values}

@@ -1,0 +1,151 @@
+"""The axles of a car as they are drawn: joints numbered once for the drawing, its list and the answers."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from catalog.selectors.layouts import LocationRow
+from fitment.drawing.corner import Corner, Place, Spot, corner_layout
+from fitment.results import Answer
+
+from .car_answers import AnswerView
+from .naming import end_words, link_end_words
+
+ENDS = ("front", "rear")
+# Of several parts at one joint the drawing shows the best news.
+_BEST_FIRST = ("fits", "depends", "not_known", "does_not_fit")
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceView:
+    """A joint of the car: its number, what it is, what is offered there. `verdict` is that of the drawing."""
+
+    key: str
+    number: int
+    end: str
+    code: str
+    title: str
+    attached: str
+    also_called: str
+    verdict: str
+    word: str
+    answers: tuple[AnswerView, ...]
+    unknown: str = ""
+
+    @property
+    def href(self) -> str:
+        return f"#{self.key}" if self.answers or self.unknown else ""
+
+
+@dataclass(frozen=True, slots=True)
+class SpotView:
+    spot: Spot
+    place: PlaceView | None
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    id: str
+    title: str
+    layout: str
+    corner: Corner
+    spots: tuple[SpotView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class AxleView:
+    """One end of the car. `unknown`: no axle recorded for `all` or `some` of the cars left, or empty."""
+
+    end: str
+    title: str
+    drawings: tuple[Drawing, ...] = ()
+    places: tuple[PlaceView, ...] = ()
+    unknown: str = ""
+    layouts: tuple[str, ...] = field(default=())
+
+
+def axles_of(answer: Answer, layouts: Sequence[LocationRow], answers: Mapping[tuple[str, str], list[AnswerView]]
+             ) -> tuple[AxleView, ...]:  # fmt: skip
+    """Both ends of the car with their joints; `answers` by (end, location)."""
+    unknown_ends = {each.end: each.where for each in answer.unknown_axles}
+    unknown_places = {(each.end, each.location): each.where for each in answer.unknown_locations}
+    return tuple(_axle(end, layouts, answers, unknown_places, unknown_ends.get(end, "")) for end in ENDS)
+
+
+def _axle(
+    end: str,
+    layouts: Sequence[LocationRow],
+    answers: Mapping[tuple[str, str], list[AnswerView]],
+    unknown_places: Mapping[tuple[str, str], str],
+    unknown: str,
+) -> AxleView:
+    by_topology: dict[str, list[LocationRow]] = {}
+    for row in layouts:
+        if row.end == end:
+            by_topology.setdefault(row.topology, []).append(row)
+    corners = {
+        topology: corner_layout(Place(row.code, row.link, row.link_end, row.role) for row in rows)
+        for topology, rows in by_topology.items()
+    }
+    known = {row.code: row for rows in by_topology.values() for row in rows}
+    in_order = list(dict.fromkeys(spot.code for corner in corners.values() for spot in corner.spots))
+    in_order += sorted({code for at, code in answers if at == end} - set(in_order))
+    shown = [
+        code
+        for code in in_order
+        if (end, code) in answers or (end, code) in unknown_places or (code in known and known[code].in_range)
+    ]
+    places = {
+        code: _place(end, code, number, known.get(code), answers.get((end, code), ()), unknown_places.get((end, code)))
+        for number, code in enumerate(shown, start=1)
+    }
+    drawings = tuple(
+        Drawing(
+            id=f"{end}-{position}",
+            title=f"{end_words(end).capitalize()}, {by_topology[topology][0].topology_title}",
+            layout=by_topology[topology][0].topology_title,
+            corner=corner,
+            spots=tuple(SpotView(spot, places.get(spot.code)) for spot in corner.spots),
+        )
+        for position, (topology, corner) in enumerate(corners.items(), start=1)
+    )
+    return AxleView(
+        end=end,
+        title=end_words(end).capitalize(),
+        drawings=drawings,
+        places=tuple(places.values()),
+        unknown=unknown,
+        layouts=tuple(drawing.layout for drawing in drawings),
+    )
+
+
+def _place(
+    end: str, code: str, number: int, row: LocationRow | None, answers: Iterable[AnswerView], unknown: str | None
+) -> PlaceView:
+    offered = tuple(answers)
+    verdicts = {each.verdict for each in offered}
+    best = next((verdict for verdict in _BEST_FIRST if verdict in verdicts), None)
+    if best is None:
+        best = "not_known" if unknown else "none"
+    word = next((each.word for each in offered if each.verdict == best), "")
+    return PlaceView(
+        key=place_key(end, code),
+        number=number,
+        end=end,
+        code=code,
+        title=row.title if row is not None and row.title else code,
+        attached=link_end_words(row.link_end) if row is not None else "",
+        also_called=row.also_called if row is not None else "",
+        verdict=best,
+        word=word or ("Not known yet" if unknown else "No part of ours"),
+        answers=offered,
+        unknown=unknown or "",
+    )
+
+
+def place_key(end: str, location: str) -> str:
+    """The fragment of a joint's answers in the page.
+
+    >>> place_key("front", "tension_link.inner")
+    'at-front-tension_link.inner'
+    """
+    return f"at-{end}-{location}"

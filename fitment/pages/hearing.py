@@ -1,0 +1,80 @@
+"""What the box says it understood, and what it did not."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from fitment.box import Reading
+from fitment.services.understanding import Understanding
+
+from .addresses import Query, address
+from .naming import fact_words
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """A phrase and what it means (`meanings`), or the texts to ask instead (`instead`: text, label)."""
+
+    text: str
+    meanings: tuple[str, ...] = ()
+    instead: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    href: str
+    label: str
+
+
+@dataclass(frozen=True, slots=True)
+class Hearing:
+    title: str
+    note: str
+    heard: tuple[Word, ...]
+    unheard: tuple[Word, ...]
+    offers: tuple[Offer, ...]
+
+
+def hearing(understood: Understanding, text: str) -> Hearing:
+    """The page's account of a text that was not understood for certain."""
+    several = len(understood.cars) > 1
+    without = " and ".join(f"'{word.text}'" for word in understood.unheard)
+    offers = tuple(
+        Offer(address("/car/", query), _offer_words(query, several=several, without=without))
+        for query in understood.cars
+    )
+    if understood.problem:
+        title = understood.problem
+    elif understood.unheard:
+        title = f"Not understood: {without}"
+    elif several:
+        title = "This can be read in more than one way"
+    else:
+        title = "Please check"
+    return Hearing(
+        title=title,
+        note=understood.note,
+        heard=tuple(
+            Word(phrase.text, tuple(dict.fromkeys(map(_meaning, phrase.readings)))) for phrase in understood.heard
+        ),
+        unheard=tuple(
+            Word(word.text, instead=tuple(_instead(text, word.text, word.nearest))) for word in understood.unheard
+        ),
+        offers=offers,
+    )
+
+
+def _meaning(reading: Reading) -> str:
+    return fact_words(reading.field, reading.value)
+
+
+def _instead(text: str, word: str, nearest: Iterable[Reading]) -> Iterable[tuple[str, str]]:
+    for reading in nearest:
+        said = reading.field.partition(".")[2] if reading.field.startswith("option.") else reading.value
+        yield text.replace(word, said, 1), f"{said} ({_meaning(reading)})"
+
+
+def _offer_words(query: Query, *, several: bool, without: str) -> str:
+    if several:
+        words = ", ".join(fact_words(name, value) for name, values in query.items() for value in values)
+        return words[:1].upper() + words[1:]
+    return f"Go on without {without}" if without else "Go on with this car"

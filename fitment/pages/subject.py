@@ -1,0 +1,44 @@
+"""The subject of a sheet: what car it is about, in a few words. Pure."""
+
+from collections.abc import Iterable, Sequence
+
+from catalog.selectors.cars import VariantRow
+from fitment.description import Description
+
+from .dates import built_words, day_words
+
+_NAME = ("chassis", "designation", "body")
+
+
+def subject_of(car: Description, variants: Sequence[VariantRow]) -> str:
+    """What is stated of a car as a heading: 'QN4 18 saloon, built May 2018'.
+
+    A stated variant is named by its chassis, designation and body. The maker is named where nothing nearer is known,
+    and where one chassis code is used by several makers.
+    """
+    stated = car.texts()
+    if car.variant is not None:
+        of_variant = next((row for row in variants if row.code == car.variant), None)
+        if of_variant is not None:
+            stated = {name: getattr(of_variant, name) for name in _NAME} | stated
+    named = [stated[name] for name in _NAME if name in stated]
+    makers = {row.maker_title for row in variants}
+    if (not named or "chassis" not in stated) and "maker" in stated:
+        named = [next(iter(makers)) if len(makers) == 1 else stated["maker"], *named]
+    rest = [stated[name] for name in ("engine", "drivetrain") if name in stated and car.variant is None]
+    words = " ".join(named) or "A car"
+    return ", ".join((words, *rest, *_days(car)))
+
+
+def common(rows: Iterable[VariantRow], name: str) -> str | None:
+    """The value of an attribute that all these cars share, or None."""
+    values = {getattr(row, name) for row in rows}
+    return values.pop() if len(values) == 1 else None
+
+
+def _days(car: Description) -> Iterable[str]:
+    window = car.day_windows().get("built")
+    if window is not None:
+        yield built_words(window)
+    yield from (f"model year {year}" for year in car.model_years)
+    yield from (f"first registered {day_words(day)}" for day in car.registered)

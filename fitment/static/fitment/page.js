@@ -1,0 +1,31 @@
+"use strict";
+// What the pages do beyond links and forms. Everything here is an addition: without it every page still works.
+
+// The slash leads to the search box, wherever one is not typing already.
+document.addEventListener("keydown", (event) => {
+  if (event.key !== "/" || event.ctrlKey || event.metaKey || event.altKey) return;
+  if (event.target.closest("input, textarea, select, [contenteditable]")) return;
+  const box = document.querySelector("#ask, [data-search]");
+  if (!box) return;
+  event.preventDefault();
+  box.focus();
+  box.select();
+});
+
+// A joint of the drawing and its row in the list are one thing: pointing at either lights both.
+const light = (event, on) => {
+  const key = event.target.closest?.("[data-joint]")?.dataset.joint;
+  if (!key) return;
+  for (const twin of document.querySelectorAll(`[data-joint="${CSS.escape(key)}"]`)) twin.classList.toggle("lit", on);
+};
+for (const [begin, end] of [["pointerover", "pointerout"], ["focusin", "focusout"]]) {
+  document.addEventListener(begin, (event) => light(event, true));
+  document.addEventListener(end, (event) => light(event, false));
+}
+
+// After an answer came in place, the reader goes on at the question, or at the top of what changed.
+document.addEventListener("htmx:afterSettle", (event) => {
+  if (document.activeElement && document.activeElement !== document.body) return;
+  const next = document.querySelector("[data-next-focus]") ?? event.detail.target;
+  next?.focus?.({ preventScroll: true });
+});
