@@ -210,7 +210,8 @@ def outer_joints(lines: tuple[Line, ...]) -> dict[str, JointName]:
 
     Notes
     -----
-    Points meet when they are recorded alike, to the last figure (mm).
+    Lines share a joint when their outer points are recorded alike to the last figure (mm) and are not recorded as
+    different locations.
 
     References
     ----------
@@ -224,7 +225,7 @@ def outer_joints(lines: tuple[Line, ...]) -> dict[str, JointName]:
     """
     names = {}
     for line in lines:
-        sharing = [one for one in lines if one.outer == line.outer]
+        sharing = [one for one in lines if _share_joint(one, line)]
         location = next((one.outer_location for one in sharing if one.outer_location), "")
         names[line.link] = JointName("+".join(one.link for one in sharing), "outer", location)
     return names
@@ -241,7 +242,8 @@ class _Carried:
 
 def _carried(corner: Corner, pushes: Vector) -> _Carried:
     line = next(line for line in corner.lines if line.link == corner.spring.link)
-    other = next((one for one in corner.lines if one is not line and one.outer == line.outer), None)
+    others = (one for one in corner.lines if one is not line and _share_joint(one, line))
+    other = next(others, None)
     seat = np.subtract(corner.spring.low, line.inner)
     along = np.subtract(line.outer, line.inner)
     moment = np.cross(seat, pushes)
@@ -257,6 +259,11 @@ def _carried(corner: Corner, pushes: Vector) -> _Carried:
     # Along the axis nothing decides how the two inner joints share: half each.
     at_other = np.cross(axis, unbalanced) / (axis @ axis) + axis * (axis @ rest) / (axis @ axis) / 2
     return _Carried(line, on_upright, ((line, rest - at_other), (other, at_other)))
+
+
+def _share_joint(one: Line, other: Line) -> bool:
+    same_place = one.outer_location == other.outer_location
+    return one.outer == other.outer and (same_place or not (one.outer_location and other.outer_location))
 
 
 def _unit(vector: Vector) -> Vector:
