@@ -102,6 +102,8 @@ FIELDS: Mapping[str, Fields] = {
     | _sales("internal")
     | _public("job"),
     "parts.cars": _public("variant end location built_from built_to verdict revision"),
+    "enquiries": _sales("asked_on maker chassis variant location number count"),
+    "cross_reference.holds": _public("batch_from batch_to look_for opened_on") | _sales("cause"),
     "fit_decisions": _development(
         "part revision component conditions decision decided_on orientation_deg orientation_from remark"
     ),

@@ -2,7 +2,7 @@
 
 from django.urls import path, re_path
 
-from api.views import components, document, parts, procedures, reference, suspension, unknown, vehicles
+from api.views import components, document, lookup, parts, procedures, reference, suspension, unknown, vehicles
 
 FACTS = [
     path("makers/", vehicles.MakerList.as_view()),
@@ -38,7 +38,11 @@ FACTS = [
     path("technologies/", reference.TechnologyList.as_view()),
     path("technologies/<str:technology>/", reference.TechnologyDetail.as_view()),
 ]
-ANSWERS: list = []
+ANSWERS = [
+    path("cross-reference/", lookup.CrossReference.as_view()),
+    path("vin/", lookup.Vin.as_view()),
+    path("enquiries/", lookup.EnquiryList.as_view()),
+]
 DOCUMENT = [
     path("schema/", document.Schema.as_view(), name="schema"),
     path("docs/", document.Docs.as_view(), name="docs"),

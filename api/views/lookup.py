@@ -1,0 +1,148 @@
+"""`cross-reference/`, `vin/`, `enquiries/`: what a caller reads off a part or a car."""
+
+import datetime as dt
+from collections.abc import Mapping
+from typing import Any
+from urllib.parse import urlencode
+
+from django.db.models import QuerySet
+from django.http import HttpResponse
+from rest_framework.request import Request
+
+from api.addresses import address
+from api.endpoint import Endpoint, ReadEndpoint
+from api.filters.lookup import EnquiryFilters
+from api.lists import ListEndpoint
+from api.parameters import VIN_REFUSED, Parameter, checked, one
+from api.problems import Problem, bad_body
+from api.serializers.lookup import (
+    EnquiryBodySerializer,
+    EnquirySerializer,
+    LoggedSerializer,
+    LookUpSerializer,
+    VinAnswerSerializer,
+    VinBodySerializer,
+)
+from api.throttles import EnquiryThrottle
+from catalog.nearest import unknown
+from catalog.roles import Role
+from catalog.selectors import current_catalogue
+from catalog.vin import BadVin, has_vin_shape
+from fitment.errors import BadParameters
+from fitment.lookup_results import LookUp
+from fitment.models import Enquiry
+from fitment.services.enquiries import DayIsFull, enquiry_check, enquiry_log
+from fitment.services.lookup import look_up
+from fitment.services.vin import vin_decode
+
+
+class CrossReference(ReadEndpoint):
+    """What a number or stamp is, its chain, its cars, its upgrades; 200 whether or not it is known."""
+
+    parameters = (
+        Parameter("number", "A part number or a stamp `PART-REV BATCH`, in any spelling.", required=True),
+        Parameter("issuer", "Whose number it is; without it every issuer's."),
+    )
+    answers = {"GET": LookUpSerializer}
+
+    def read(self, request: Request, **keys: str) -> LookUp:
+        values = checked(request.GET, self.parameters)
+        return look_up(number=one(values, "number") or "", issuer=one(values, "issuer"), viewer=self.role)
+
+    def compute(self, asked: LookUp) -> Mapping[str, Any]:
+        written: dict[str, Any] = dict(LookUpSerializer(_linked(asked), context={"role": self.role}).data)
+        del written["catalogue"]
+        return written
+
+
+def _linked(found: LookUp) -> dict[str, Any]:
+    """The look-up with the addresses that only the API knows."""
+    whole = {name: getattr(found, name) for name in ("catalogue", "asked", "matches", "near")}
+    stamp = found.stamp
+    if stamp is None:
+        return whole | {"stamp": None}
+    named = {name: getattr(stamp, name) for name in stamp.__slots__}
+    return whole | {"stamp": named | {"cars_href": address("parts", stamp.part, "cars")}}
+
+
+class Vin(Endpoint):
+    """What a VIN tells of the car. It is posted, read and forgotten: never stored, never logged, never in an address."""
+
+    answers = {"POST": VinAnswerSerializer}
+    takes = VinBodySerializer
+
+    def post(self, request: Request) -> HttpResponse:
+        text = _texts(request.data, ("vin",)).get("vin", "")
+        try:
+            found = vin_decode(text=text)
+        except BadVin as error:
+            raise bad_body([("vin", str(error))]) from None  # the cause would carry the number into logs
+        self.current = current_catalogue()
+        return self.reply(
+            {
+                "valid": True,
+                "check_digit": found.check_digit,
+                "maker": found.maker,
+                "model_year": found.model_year,
+                "model_year_advisory": found.model_year_advisory,
+                "variants": list(found.variants),
+                "query": found.query,
+                "href": f"{address('fitment')}?{urlencode(found.query)}" if found.query else None,
+            }
+        )
+
+
+class EnquiryList(ListEndpoint):
+    """Questions that found no answer, by day; anybody may log one."""
+
+    row = EnquirySerializer
+    filters = EnquiryFilters
+    order = ("asked_on", "maker", "chassis", "variant", "location", "number")
+    order_kinds = (dt.date, str, str, str, str, str)
+    least = {"GET": Role.SALES}
+    counted = True
+    created = True
+    takes = EnquiryBodySerializer
+    problems = (429,)
+
+    def get_throttles(self) -> list[Any]:
+        return [EnquiryThrottle()] if self.request.method == "POST" else super().get_throttles()
+
+    def rows_for(self, role: Role) -> QuerySet[Enquiry]:
+        return Enquiry.objects.all()
+
+    def post(self, request: Request) -> HttpResponse:
+        values = _texts(request.data, ("maker", "chassis", "variant", "location", "number"))
+        try:
+            asked = enquiry_check(values)
+        except BadParameters as error:
+            raise bad_body(error.errors) from None
+        try:
+            row = enquiry_log(asked=asked, today=dt.datetime.now(dt.UTC).date())
+        except DayIsFull as error:
+            raise Problem(429, f"{error}.", headers={"Retry-After": str(_seconds_to_midnight())}) from None
+        self.current = current_catalogue()
+        return self.reply(dict(EnquirySerializer(row, context={"role": Role.SALES}).data), status=201)
+
+
+EnquiryList.answers = {**EnquiryList.answers, "POST": LoggedSerializer}
+
+
+def _texts(body: Any, known: tuple[str, ...]) -> dict[str, str]:
+    """The fields of a body that takes texts only."""
+    if not isinstance(body, dict):
+        raise bad_body([("body", f"is an object with {', '.join(known)}")])
+    errors = [(name, unknown("field", name, known)) for name in body if name not in known]
+    errors = [(field, VIN_REFUSED if has_vin_shape(field) else message) for field, message in errors]
+    for name in known:
+        if name in body and body[name] is not None and not isinstance(body[name], str):
+            errors.append((name, "is a text"))
+    if errors:
+        raise bad_body(errors)
+    return {name: body[name] for name in known if body.get(name)}
+
+
+def _seconds_to_midnight() -> int:
+    now = dt.datetime.now(dt.UTC)
+    tomorrow = dt.datetime.combine(now.date() + dt.timedelta(days=1), dt.time(), dt.UTC)
+    return int((tomorrow - now).total_seconds()) + 1
