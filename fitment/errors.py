@@ -3,7 +3,8 @@
 FitmentError
 ├── BadParameters       an unknown parameter or value: 400
 ├── NoPossibleCar       facts that no car meets together: 422
-├── SeveralPlatforms    a job or listing needs one platform: 422
+├── SeveralPlatforms    a listing needs one platform: 422
+├── JobRefused          no job can be planned, with the reason: 422
 └── TooMuchWork         a question that would take too long: 422, "state more"
 """
 
@@ -38,6 +39,21 @@ class SeveralPlatforms(FitmentError):
     def __init__(self, question: Any = None) -> None:
         self.question = question
         super().__init__("The car may still be of several platforms")
+
+
+class JobRefused(FitmentError):
+    """No job can be planned. `reason` is a code, `extra` what the reader needs to go on.
+
+    no_possible_car (`fields`), several_platforms (`question`), does_not_fit (`verdict`, `places`), several_places
+    (`places`), on_hold (`holds`), one_joint_twice, excluded, no_common_car, no_plan (`opens`: by goal the smallest
+    sets of equipment that would open it).
+    """
+
+    def __init__(self, reason: str, message: str, *, errors: Iterable[tuple[str, str]] = (), **extra: Any) -> None:
+        self.reason = reason
+        self.errors: list[tuple[str, str]] = list(errors)
+        self.extra = extra
+        super().__init__(message)
 
 
 class TooMuchWork(FitmentError):

@@ -32,7 +32,21 @@ from catalog.models import (
 from fitment.job import procedures as pure
 from fitment.models import JobTime, JobTimePart
 
+from .editions import kept_for_edition
+
 Numbered = Iterable[tuple[Any, int, int, str]]
+
+
+@kept_for_edition(entries=64)
+def workshop_of(axles: tuple[str, ...]) -> pure.Workshop:
+    """`read_workshop`, kept for one edition; axles sorted."""
+    return read_workshop(axles)
+
+
+@kept_for_edition(entries=64)
+def parts_of(codes: tuple[str, ...], axles: tuple[str, ...]) -> "PartsReader":
+    """A reader of these parts at these axles, kept for one edition; both sorted."""
+    return PartsReader(codes, axles)
 
 
 def read_workshop(axles: Collection[str]) -> pure.Workshop:

@@ -4,6 +4,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
+from fitment.results import Car as AskedCar
+from fitment.results import CatalogueRef, Verdict
+
 from .cautions import Caution
 from .comparisons import Extra, Gap
 from .fasteners import FastenerLine
@@ -82,6 +85,44 @@ class JobPlan:
     equipment_gaps: tuple[Gap, ...]
     home: Home
     titles: Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class OrderedPart:
+    """A part of the job: where, which revision, and the verdict on it."""
+
+    part: str
+    end: str
+    location: str
+    revision: str
+    verdict: Verdict
+    title: str = ""
+    way: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class RuleAsked:
+    """What a rule of a part asks; `met`: whether the job does it, None where only the fitter can see to it."""
+
+    part: str
+    rule: str
+    other: str | None
+    note: str
+    met: bool | None
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """A job as it is answered; `instruction` is the short code of what is printed."""
+
+    catalogue: CatalogueRef
+    car: AskedCar
+    parts: tuple[OrderedPart, ...]
+    side: str
+    equipment: tuple[str, ...]
+    plan: JobPlan
+    rules: tuple[RuleAsked, ...]
+    instruction: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,212 @@
+"""Plans a job: the possible cars and verdicts of the rules, the procedures of their axles, and all that follows."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from catalog.roles import Role
+from fitment.description import Question
+from fitment.errors import FitmentError, JobRefused, NoPossibleCar
+from fitment.facts.editions import at_edition
+from fitment.facts.labels import next_question
+from fitment.facts.procedures import PartsReader, parts_of, workshop_of
+from fitment.job.instruction import instruction_code
+from fitment.job.job import Ask, job_plan, job_summary, plan_for
+from fitment.job.possible import job_cars, with_other_end
+from fitment.job.printed import printed
+from fitment.job.procedures import Car, Goal, Workshop
+from fitment.job.results import Job, JobSummary, NoPlan, OrderedPart, RuleAsked
+from fitment.job.several_cars import Shown
+from fitment.job_parameters import JobRequest, PartAsked
+from fitment.results import Answer, CatalogueRef, PlaceAnswer, Verdict
+from fitment.rules.answer import answer
+from fitment.rules.case import Case
+from fitment.rules.facts import ENDS
+from fitment.rules.listing import listed
+from fitment.rules.places import look_at_places
+from fitment.rules.possible_cars import Rooms
+from fitment.rules.verdict import judge, reasons_of
+
+from .answering import car_of, possible_rooms
+from .job_factors import equipment_of, factors_of
+from .job_orders import Ordered, excludes, order_parts
+from .press_sizes import press_sizes
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """A job with its least plan, before anything is derived from it."""
+
+    rooms: Rooms
+    ordered: list[Ordered]
+    workshop: Workshop
+    ask: Ask
+    shown: Shown
+
+    @property
+    def axles(self) -> list[str]:
+        site = self.shown.site
+        return [site.car.axles[end] for end in site.ends]
+
+
+def plan_job(*, request: JobRequest, viewer: Role) -> Job:
+    """The job of one or more parts on one car.
+
+    Raises JobRefused with the reason, BadParameters (the same part at the same place twice), TooMuchWork.
+    """
+    with at_edition() as current:
+        planned = _planned(request, viewer)
+        ask, shown = _with_candidates(planned, viewer)
+        press = press_sizes([(goal, shown.site.car.axles[goal.end]) for goal in ask.goals], planned.rooms)
+        ask = replace(ask, press=press)
+        plan = job_plan(planned.workshop, ask, shown, factors_of(planned.axles))
+        job = Job(
+            catalogue=CatalogueRef(current.code, current.edition),
+            car=car_of(planned.rooms, viewer),
+            parts=tuple(
+                _ordered_part(one, goal, planned) for one, goal in zip(planned.ordered, ask.goals, strict=True)
+            ),
+            side=request.side,
+            equipment=tuple(sorted(ask.equipment)),
+            plan=plan,
+            rules=tuple(_rules(planned.ordered, request.side)),
+        )
+        return replace(job, instruction=instruction_code(printed(job)))
+
+
+def job_summaries(
+    *, question: Question, answers: Answer, viewer: Role
+) -> dict[tuple[str, str, str], tuple[JobSummary, JobRequest] | None]:
+    """For each answer that may fit (part, end, location) the figures of its job and the request for all of it.
+
+    None where nothing can be planned.
+    """
+    found: dict[tuple[str, str, str], tuple[JobSummary, JobRequest] | None] = {}
+    wanted = [one for one in answers.answers if one.revision is not None]
+    if not wanted:
+        return found
+    with at_edition():
+        codes = tuple(sorted({one.part for one in wanted}))
+        rooms = possible_rooms(replace(question, parts=codes))
+        for one in wanted:
+            assert one.end is not None and one.location is not None  # noqa: S101, PT018 - a named revision sits somewhere
+            found[one.part, one.end, one.location] = _summary(rooms, codes, one, question)
+    return found
+
+
+def _summary(
+    rooms: Rooms, codes: tuple[str, ...], one: PlaceAnswer, question: Question
+) -> tuple[JobSummary, JobRequest] | None:
+    asked = PartAsked(one.part, None, one.end, one.location)
+    request = JobRequest(question.car, (asked,), "both", question.equipment or "shop")
+    part = rooms.facts.parts[one.part]
+    revision = next(revision for revision in part.revisions if revision.letter == one.revision)
+    place = (one.end or "", one.location or "")
+    ordered = Ordered(asked, part, revision, place, one.verdict, Case(rooms, part, place, (revision,)))
+    try:
+        planned = _plan(rooms, [ordered], request, codes)
+    except FitmentError:
+        return None
+    return job_summary(planned.workshop, planned.ask, planned.shown, factors_of(planned.axles)), request
+
+
+def _planned(request: JobRequest, viewer: Role) -> Planned:
+    codes = tuple(sorted({one.part for one in request.parts}))
+    question = Question(car=request.car, parts=codes)
+    try:
+        rooms = possible_rooms(question)
+    except NoPossibleCar as error:
+        together = "no car meets this together with the other facts named here"
+        errors = [(field, together) for field in error.fields]
+        raise JobRefused("no_possible_car", str(error), errors=errors, fields=error.fields) from error
+    if len({(room.variant.maker, room.variant.chassis) for room in rooms}) > 1:
+        answered = answer(rooms, replace(question, parts=()), staff=viewer.is_staff)
+        asked = next_question(answered, staff=viewer.is_staff) if answered.asked else None
+        raise JobRefused(
+            "several_platforms", "The car may still be of several platforms; state more of it", question=asked
+        )
+    return _plan(rooms, order_parts(rooms, request.parts, viewer), request, codes)
+
+
+def _plan(rooms: Rooms, ordered: list[Ordered], request: JobRequest, codes: tuple[str, ...]) -> Planned:
+    axles = _axles(rooms)
+    workshop, parts = workshop_of(axles), parts_of(codes, axles)
+    cars = job_cars(rooms, [one.case for one in ordered], workshop)
+    if not cars:
+        named = ", ".join(str(one.asked) for one in ordered)
+        raise JobRefused("no_common_car", f"No car fits all of these together: {named}")
+    stated = [request.equipment] if isinstance(request.equipment, str) else request.equipment
+    ask = Ask(
+        cars=tuple(cars),
+        goals=tuple(_goal(one, parts) for one in ordered),
+        side=request.side,
+        equipment=equipment_of(workshop, stated),
+    )
+    shown = plan_for(workshop, ask)
+    if isinstance(shown, NoPlan):
+        raise JobRefused(
+            "no_plan",
+            "There is no way in with this equipment",
+            errors=[(goal, _opened_by(sets)) for goal, sets in shown.opens.items()],
+            opens=dict(shown.opens),
+            variant=shown.variant,
+        )
+    return Planned(rooms, ordered, workshop, ask, shown)
+
+
+def _opened_by(sets: Sequence[Sequence[str]]) -> str:
+    if not sets:
+        return "no way in is recorded that any equipment would open"
+    return "would be opened by " + "; or ".join(" and ".join(codes) for codes in sets)
+
+
+def _axles(rooms: Rooms) -> tuple[str, ...]:
+    axles = {room.variant.axle(end) for room in rooms for end in ENDS}
+    return tuple(sorted(axle for axle in axles if axle is not None))
+
+
+def _goal(one: Ordered, parts: PartsReader) -> Goal:
+    return Goal(parts.part(one.part.code, one.revision.letter), *one.place)
+
+
+def _with_candidates(planned: Planned, viewer: Role) -> tuple[Ask, Shown]:
+    """The ask with what may be fitted too, and the plan on a car of which both ends are known."""
+    rooms, ordered = planned.rooms, planned.ordered
+    asked = {one.part.code for one in ordered}
+    served = {one.place for one in ordered}
+    found: list[tuple[str, str, tuple[str, str]]] = []
+    for part, place in listed(rooms.facts, Question(), look_at_places(rooms), staff=viewer.is_staff):
+        if place is None or part.code in asked or place in served:
+            continue
+        if any(excludes(part, one.part) for one in ordered):
+            continue
+        revisions = part.visible()
+        judgement = judge(reasons_of(Case(rooms, part, place, revisions)))
+        if judgement.verdict is Verdict.FITS and judgement.named is not None:
+            found.append((part.code, revisions[judgement.named].letter, place))
+    if not found:
+        return planned.ask, planned.shown
+    parts = parts_of(tuple(sorted({code for code, _, _ in found})), _axles(rooms))
+    candidates = tuple(Goal(parts.part(code, letter), *place) for code, letter, place in found)
+    site = planned.shown.site
+    car: Car = with_other_end(rooms, [one.case for one in ordered], planned.workshop, site.car)
+    shown = replace(planned.shown, site=replace(site, car=car))
+    return replace(planned.ask, candidates=candidates), shown
+
+
+def _ordered_part(one: Ordered, goal: Goal, planned: Planned) -> OrderedPart:
+    site = planned.shown.site
+    place = site.workshop.axles[site.car.axles[goal.end]].places[goal.location]
+    way = planned.shown.plan.ways.get(goal.name, "")
+    return OrderedPart(one.part.code, *one.place, one.revision.letter, one.verdict, place.title, way)
+
+
+def _rules(ordered: Sequence[Ordered], side: str) -> list[RuleAsked]:
+    """What the rules of the parts ask, and whether this job does it."""
+    codes = {one.part.code for one in ordered}
+    found: dict[tuple[str, str, str | None], RuleAsked] = {}
+    for one in ordered:
+        for rule in one.part.rules:
+            met = {"requires": rule.other in codes, "excludes": True, "in_pairs": side == "both"}.get(rule.rule)
+            key = (one.part.code, rule.rule, rule.other)
+            found[key] = RuleAsked(one.part.code, rule.rule, rule.other, rule.note, met)
+    return list(found.values())
