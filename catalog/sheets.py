@@ -9,8 +9,27 @@ from catalog.models.reference import EquipmentKind
 from catalog.models.suspension import End, LinkEnd, LinkRole, Per
 from catalog.numbers import folded_form, normal_form
 from catalog.workbook.columns import (
-    choice, code, codes, conditions, day, grade, groups, iso_class, items, measure, number, own_code, pattern, taper,
-    text, value, whole, window_from, window_to, word, yes_no,
+    choice,
+    code,
+    codes,
+    conditions,
+    day,
+    grade,
+    groups,
+    iso_class,
+    items,
+    measure,
+    number,
+    own_code,
+    pattern,
+    taper,
+    text,
+    value,
+    whole,
+    window_from,
+    window_to,
+    word,
+    yes_no,
 )  # fmt: skip
 from catalog.workbook.kinds import DecimalKind, PatternKind
 from catalog.workbook.sheets import Column, Many, Place, Reference, Sheet

@@ -4,7 +4,17 @@ import re
 
 from catalog import sheets as facts
 from catalog.workbook.columns import (
-    choice, code, conditions, day, items, measure, number, own_code, text, whole, yes_no,
+    choice,
+    code,
+    conditions,
+    day,
+    items,
+    measure,
+    number,
+    own_code,
+    text,
+    whole,
+    yes_no,
 )  # fmt: skip
 from catalog.workbook.kinds import BadCell, CodeKind, Kind, ListKind
 from catalog.workbook.sheets import Column, Many, Place, Reference, Sheet, Sheets

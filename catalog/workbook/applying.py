@@ -162,7 +162,9 @@ class _Recorder:
                 self.columns.append(field.column)
         for reference in sheet.references:
             if reference.field is not None:
-                self._links.append((tuple(sheet.index[name] for name in reference.columns), writer.pks(reference.sheet)))
+                self._links.append(
+                    (tuple(sheet.index[name] for name in reference.columns), writer.pks(reference.sheet))
+                )
                 self.columns.append(self._field(reference.field).column)
         for place in sheet.places:
             if place.field is not None:
@@ -173,9 +175,7 @@ class _Recorder:
             self.columns.append(self._field(name).column)
         if self._places:
             axles = writer.sheets["axles"]
-            self._topology = {
-                key[0]: axles.get(row, "topology") for key, row in writer.draft.rows("axles").items()
-            }
+            self._topology = {key[0]: axles.get(row, "topology") for key, row in writer.draft.rows("axles").items()}
             self._locations = writer.pks("locations")
 
     def _field(self, name: str) -> Field:  # type: ignore[type-arg]
@@ -183,9 +183,7 @@ class _Recorder:
 
     def __call__(self, row: Row | None) -> list[Any]:
         assert row is not None  # noqa: S101 - only rows that will be are written
-        values: list[Any] = [
-            None if null and row[at] == "" else kind.stored(row[at]) for at, kind, null in self._plain
-        ]
+        values: list[Any] = [None if null and row[at] == "" else kind.stored(row[at]) for at, kind, null in self._plain]
         for columns, pks in self._links:
             values.append(pks[tuple(row[at] for at in columns)] if row[columns[-1]] else None)
         for axle, location in self._places:
@@ -198,7 +196,8 @@ class _Recorder:
 def _next_pks(model: type[Model], count: int) -> list[int]:
     with connection.cursor() as cursor:
         cursor.execute(
-            "SELECT nextval(pg_get_serial_sequence(%s, 'id')) FROM generate_series(1, %s)", [model._meta.db_table, count]
+            "SELECT nextval(pg_get_serial_sequence(%s, 'id')) FROM generate_series(1, %s)",
+            [model._meta.db_table, count],
         )
         return [row[0] for row in cursor.fetchall()]
 
@@ -209,7 +208,9 @@ def _names(columns: Sequence[str]) -> sql.Composed:
 
 def _copy(model: type[Model], columns: Sequence[str], records: Iterable[Record], table: str | None = None) -> None:
     """COPY of records; values are texts as PostgreSQL reads them, numbers, or None."""
-    statement = sql.SQL("COPY {} ({}) FROM STDIN").format(sql.Identifier(table or model._meta.db_table), _names(columns))
+    statement = sql.SQL("COPY {} ({}) FROM STDIN").format(
+        sql.Identifier(table or model._meta.db_table), _names(columns)
+    )
     with connection.cursor() as cursor, cursor.copy(statement) as copy:
         for record in records:
             copy.write_row(record)
@@ -226,9 +227,7 @@ def _update(model: type[Model], columns: Sequence[str], records: Iterable[Record
             )
         )
         _copy(model, columns, records, table=temporary)
-        sets = sql.SQL(", ").join(
-            sql.SQL("{0} = s.{0}").format(sql.Identifier(column)) for column in columns[1:]
-        )
+        sets = sql.SQL(", ").join(sql.SQL("{0} = s.{0}").format(sql.Identifier(column)) for column in columns[1:])
         cursor.execute(
             sql.SQL("UPDATE {} t SET {} FROM {} s WHERE t.id = s.id").format(
                 sql.Identifier(table), sets, sql.Identifier(temporary)
@@ -239,7 +238,9 @@ def _update(model: type[Model], columns: Sequence[str], records: Iterable[Record
 
 def _delete(model: type[Model], column: str, values: list[int], fixed: Any = None) -> None:
     where = [sql.SQL("{} = ANY(%s)").format(sql.Identifier(column))]
-    where += [sql.SQL("{} = {}").format(sql.Identifier(name), sql.Literal(value)) for name, value in (fixed or {}).items()]
+    where += [
+        sql.SQL("{} = {}").format(sql.Identifier(name), sql.Literal(value)) for name, value in (fixed or {}).items()
+    ]
     with connection.cursor() as cursor:
         cursor.execute(
             sql.SQL("DELETE FROM {} WHERE {}").format(

@@ -3,6 +3,7 @@
 from decimal import Decimal
 from typing import Any
 
+from catalog.windows import parse_day, parse_from, parse_to
 from catalog.workbook.kinds import (
     ChoiceKind,
     CodeKind,
@@ -21,7 +22,6 @@ from catalog.workbook.kinds import (
     YesNoKind,
 )
 from catalog.workbook.sheets import Column
-from catalog.windows import parse_day, parse_from, parse_to
 
 UNITS = {
     "mm": "mm", "um": "micrometres", "nm": "N m", "deg": "degrees", "kg": "kg", "km": "km", "mpa": "MPa", "n": "N",

@@ -15,7 +15,7 @@ from catalog.models import Catalogue
 from catalog.workbook.sheets import Row, Sheet, Sheets
 from catalog.workbook.storage import Table, sorted_rows
 
-_NO_TIME = datetime(2000, 1, 1)  # noqa: DTZ001 - a spreadsheet keeps no zone; a fixed day keeps dumps equal
+_NO_TIME = datetime(2000, 1, 1)
 _ZIP_TIME = (2000, 1, 1, 0, 0, 0)
 
 

@@ -1,8 +1,8 @@
 """What is wrong with a workbook: where, what, and what would be right.
 
-    WorkbookError            anything that stops a load
-    +-- Refused              the workbook has faults; it carries them all
-    +-- Busy                 another load has the catalogue
+WorkbookError            anything that stops a load
++-- Refused              the workbook has faults; it carries them all
++-- Busy                 another load has the catalogue
 """
 
 from collections.abc import Iterable, Iterator
@@ -75,3 +75,12 @@ class Faults:
         """Raises Refused when there is any fault."""
         if self:
             raise Refused(self)
+
+
+@dataclass
+class Findings:
+    """What checks say: faults refuse the load, warnings and notes are shown with it."""
+
+    faults: Faults = field(default_factory=Faults)
+    warnings: Faults = field(default_factory=Faults)
+    notes: list[str] = field(default_factory=list)

@@ -85,7 +85,9 @@ class ValueKind(Kind):
 
     def read(self, text: str) -> str:
         if fault := control_fault(text) or value_fault(text):
-            raise BadCell(f"'{text}': {fault}", "write it without the sign" if "holds" in fault else "write another value")
+            raise BadCell(
+                f"'{text}': {fault}", "write it without the sign" if "holds" in fault else "write another value"
+            )
         return _not_longer(text, MOST_SIGNS_OF_A_CODE)
 
 
@@ -123,7 +125,9 @@ class ChoiceKind(Kind):
     def read(self, text: str) -> str:
         if text in self.choices:
             return text
-        raise BadCell(f"'{text}' is not known here{nearest(text, self.choices)}", f"write one of {', '.join(self.choices)}")
+        raise BadCell(
+            f"'{text}' is not known here{nearest(text, self.choices)}", f"write one of {', '.join(self.choices)}"
+        )
 
 
 @dataclass(frozen=True, slots=True)

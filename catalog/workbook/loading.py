@@ -1,7 +1,7 @@
 """A load: read, merge, check, compare, write, all in one transaction or not at all."""
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any, Protocol
 
 from django.db import connection, transaction
@@ -9,7 +9,7 @@ from django.db import connection, transaction
 from catalog.workbook import editions
 from catalog.workbook.applying import Writer, constraints_check
 from catalog.workbook.draft import Draft, merge
-from catalog.workbook.faults import Faults, Refused
+from catalog.workbook.faults import Findings, Refused
 from catalog.workbook.reading import Source, raw_sheets
 from catalog.workbook.report import Differences, Report
 from catalog.workbook.rows import FileSheet, read_sheets
@@ -18,15 +18,6 @@ from catalog.workbook.storage import Kept, Table
 
 WAIT = 60.0  # seconds for which a load waits for another
 Progress = Callable[[str, int, int], None]
-
-
-@dataclass
-class Findings:
-    """What checks say: faults refuse the load, warnings and notes are shown with it."""
-
-    faults: Faults = field(default_factory=Faults)
-    warnings: Faults = field(default_factory=Faults)
-    notes: list[str] = field(default_factory=list)
 
 
 class Check(Protocol):
@@ -137,9 +128,7 @@ def store(
         comparison.before(draft)
     progress("rows written", 0, 0)
     Writer(draft, kept).write()
-    edition = editions.edition_make(
-        draft, actor=actor, actor_name=actor_name, source=source, counts=report.counts
-    )
+    edition = editions.edition_make(draft, actor=actor, actor_name=actor_name, source=source, counts=report.counts)
     constraints_check()
     report.edition_after = edition.number
     if comparison is not None:
@@ -154,14 +143,18 @@ def _is_empty(sheets: Sheets) -> bool:
     return editions.is_empty(sheets, lambda name: Table(sheets[name], sheets).model._default_manager.exists())
 
 
-def _merge_all(
-    draft: Draft, files: dict[str, FileSheet], wishes: Wishes, findings: Findings, *, empty: bool
-) -> None:
+def _merge_all(draft: Draft, files: dict[str, FileSheet], wishes: Wishes, findings: Findings, *, empty: bool) -> None:
     faults = findings.faults
     if wishes.replace:
         for sheet in draft.sheets:
             if sheet.name not in files and not sheet.counted_only:
-                faults.add(sheet.name, None, None, "the sheet is missing", "to replace the whole catalogue every sheet is needed")
+                faults.add(
+                    sheet.name,
+                    None,
+                    None,
+                    "the sheet is missing",
+                    "to replace the whole catalogue every sheet is needed",
+                )
     editions.merge_catalogue(
         draft, files.get("catalogue"), empty=empty, replace=wishes.replace, force=wishes.force, faults=faults
     )
@@ -170,12 +163,12 @@ def _merge_all(
             continue
         if file.sheet.counted_only and (not empty or draft.now(name)):
             if file.rows:
-                findings.notes.append(f"{name}: passed over, since rows stand in the catalogue; the service gathers them")
+                findings.notes.append(
+                    f"{name}: passed over, since rows stand in the catalogue; the service gathers them"
+                )
             continue
         replace = wishes.replace and not file.sheet.counted_only
         merge(draft, file, replace=replace, groups=wishes.groups, faults=faults)
     since = editions.file_edition(files.get("catalogue"))
     if since is not None and not empty and not wishes.force:
         editions.refuse_stale(draft, since=since, faults=faults)
-
-

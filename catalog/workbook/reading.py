@@ -39,7 +39,13 @@ def raw_sheets(source: Source, faults: Faults, notes: list[str]) -> Iterator[Raw
         yield from _csv_files({path.name: path for path in files}, source.name, faults, notes)
         return
     if source.data.startswith(_OLD_OFFICE):
-        faults.add("", None, None, f"'{source.name}' is an old or encrypted spreadsheet", "save it as .xlsx, without a password")
+        faults.add(
+            "",
+            None,
+            None,
+            f"'{source.name}' is an old or encrypted spreadsheet",
+            "save it as .xlsx, without a password",
+        )
         faults.refuse()
     if not source.data.startswith(_ZIP):
         what = "empty" if not source.data else "neither a spreadsheet nor a zip"
@@ -51,7 +57,13 @@ def raw_sheets(source: Source, faults: Faults, notes: list[str]) -> Iterator[Raw
         return
     for member in members:
         if "/" in member:
-            faults.add("", None, None, f"the file '{member}' in '{source.name}' has a path", "put the files at the top of the zip")
+            faults.add(
+                "",
+                None,
+                None,
+                f"the file '{member}' in '{source.name}' has a path",
+                "put the files at the top of the zip",
+            )
     faults.refuse()
     yield from _csv_files(members, source.name, faults, notes)
 

@@ -147,7 +147,9 @@ def _heads(raw: RawSheet, sheet: Sheet, faults: Faults) -> dict[int, str] | None
     needed = sheet.index if sheet.group else [sheet.columns[at].name for at in sheet.key_at]
     for name in needed:
         if name not in heads.values():
-            why = "the sheet replaces whole groups and needs all its columns" if sheet.group else "it is part of the key"
+            why = (
+                "the sheet replaces whole groups and needs all its columns" if sheet.group else "it is part of the key"
+            )
             faults.add(raw.name, 1, name, f"the column '{name}' is missing", why)
             usable = False
     return heads if usable else None
@@ -156,7 +158,13 @@ def _heads(raw: RawSheet, sheet: Sheet, faults: Faults) -> dict[int, str] | None
 def _name_headless(raw: RawSheet, number: int, cells: list[Cell], loose: list[int], faults: Faults) -> None:
     for index in [*loose, *range(len(raw.heads), len(cells))]:
         if index < len(cells) and cells[index] != "":
-            faults.add(raw.name, number, column_letters(index), "a cell stands under no head", "give the column a head, or clear the cell")
+            faults.add(
+                raw.name,
+                number,
+                column_letters(index),
+                "a cell stands under no head",
+                "give the column a head, or clear the cell",
+            )
 
 
 def _row(

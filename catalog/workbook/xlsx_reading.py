@@ -48,7 +48,14 @@ def spreadsheet_sheets(members: dict[str, bytes], *, name: str, faults: Faults) 
                 faults.add(sheet, None, None, f"a cell stands at {scan.too_far}, far from the others", "clear it")
                 continue
             yield _sheet(sheet, book.get_sheet_by_name(sheet).to_python(skip_empty_area=False), scan)
-    except (CalamineError, KeyError, ElementTree.ParseError, expat.ExpatError, DefusedXmlException, ValueError) as error:
+    except (
+        CalamineError,
+        KeyError,
+        ElementTree.ParseError,
+        expat.ExpatError,
+        DefusedXmlException,
+        ValueError,
+    ) as error:
         faults.add("", None, None, f"'{name}' is no spreadsheet that can be read ({error})", "save it again as .xlsx")
         faults.refuse()
 
@@ -123,7 +130,9 @@ def _packed(members: dict[str, bytes]) -> io.BytesIO:
 
 
 def _sheet(name: str, cells: list[list[object]], scan: Scan) -> RawSheet:
-    heads = [str(_cell(value, 0, at, scan)) if value != "" else "" for at, value in enumerate(cells[0])] if cells else []
+    heads = (
+        [str(_cell(value, 0, at, scan)) if value != "" else "" for at, value in enumerate(cells[0])] if cells else []
+    )
     return RawSheet(name, heads, _rows(cells, scan), ragged=True)
 
 

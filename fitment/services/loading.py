@@ -2,13 +2,14 @@
 
 from typing import Any
 
-from catalog.workbook.checks.references import check_references
+from catalog.workbook import checks as facts
 from catalog.workbook.loading import WAIT, Engine, Progress, Wishes, load
 from catalog.workbook.reading import Source
 from catalog.workbook.report import Report
+from fitment import sheet_checks as evidence
 from fitment.sheets import SHEETS
 
-CHECKS = (check_references,)
+CHECKS = (*facts.CHECKS, *evidence.CHECKS)
 
 
 def catalogue_load(

@@ -4,9 +4,8 @@ from collections.abc import Iterable
 
 from catalog.nearest import nearest
 from catalog.workbook.draft import Draft
-from catalog.workbook.faults import Faults
+from catalog.workbook.faults import Faults, Findings
 from catalog.workbook.kinds import groups_of
-from catalog.workbook.loading import Findings
 from catalog.workbook.sheets import Key, Many, Place, Reference, Row, Sheet
 
 

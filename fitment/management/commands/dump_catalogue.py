@@ -22,5 +22,7 @@ class Command(BaseCommand):
         try:
             dump(options["path"], sheets=SHEETS)
         except OSError as error:
-            raise CommandError(f"'{options['path']}' cannot be written: {error.strerror}", returncode=WRONG_CALL) from error
+            raise CommandError(
+                f"'{options['path']}' cannot be written: {error.strerror}", returncode=WRONG_CALL
+            ) from error
         self.stdout.write(f"written: {options['path']}")

@@ -29,7 +29,9 @@ class Command(BaseCommand):
         try:
             source = Source.of_path(options["path"])
         except OSError as error:
-            raise CommandError(f"'{options['path']}' cannot be read: {error.strerror}", returncode=WRONG_CALL) from error
+            raise CommandError(
+                f"'{options['path']}' cannot be read: {error.strerror}", returncode=WRONG_CALL
+            ) from error
         try:
             report = catalogue_load(
                 source=source, check=options["check"], replace=options["replace"], force=options["force"],

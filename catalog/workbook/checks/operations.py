@@ -1,0 +1,150 @@
+"""Operations that can be ordered, that a way leads to, and steps of the whole car that are the same everywhere."""
+
+from collections import defaultdict
+
+from catalog.workbook.draft import Draft
+from catalog.workbook.faults import Findings
+from catalog.workbook.kinds import groups_of
+from catalog.workbook.sheets import Key, Row
+
+CAR = "car"
+
+
+def check_operations(draft: Draft, findings: Findings, /) -> None:
+    """Of every axle whose operations or ways change."""
+    get = draft.sheets["operations"].get
+    for key, row in draft.touched_rows("operations"):
+        if get(row, "conditions") and not get(row, "if_absent"):
+            draft.fault(findings.faults, "operations", key, "if_absent", "the operation has conditions and no if_absent",
+                        "write open (nothing in the way) or blocked (no way here)")  # fmt: skip
+    touched = {
+        change.key[0] for name in ("operations", "ways") if name in draft.changes for change in draft.changes[name]
+    }
+    by_axle: dict[str, dict[str, Row]] = defaultdict(dict)
+    for (axle, code), row in draft.rows("operations").items() if touched else []:
+        if axle in touched:
+            by_axle[axle][code] = row
+    for axle, operations in by_axle.items():
+        _check_order(draft, findings, axle, operations)
+        _check_reach(draft, findings, axle, operations)
+
+
+def _check_order(draft: Draft, findings: Findings, axle: str, operations: dict[str, Row]) -> None:
+    get = draft.sheets["operations"].get
+    needs = {code: groups_of(get(row, "needs")) for code, row in operations.items()}
+    # One that is not there on some cars, and then leaves nothing in the way, holds nothing up on those.
+    ready = {code for code, row in operations.items() if get(row, "conditions") and get(row, "if_absent") == "open"}
+    ordered: set[str] = set()
+    found = True
+    while found:
+        found = False
+        for code, groups in needs.items():
+            if code not in ordered and all(any(one in ordered or one in ready for one in group) for group in groups):
+                ordered.add(code)
+                found = True
+    for code in operations:
+        if code not in ordered:
+            stuck = next(
+                " | ".join(group) for group in needs[code] if not any(one in ordered or one in ready for one in group)
+            )
+            draft.fault(findings.faults, "operations", (axle, code), "needs",
+                        f"the operation can never be ordered: '{stuck}' rests, over others, on it or on a ring",
+                        "name an alternative that can be done before it")  # fmt: skip
+
+
+def _check_reach(draft: Draft, findings: Findings, axle: str, operations: dict[str, Row]) -> None:
+    ways, get = draft.sheets["ways"].get, draft.sheets["operations"].get
+    waiting = [
+        code
+        for key, row in draft.rows("ways").items() if key[0] == axle
+        for group in groups_of(ways(row, "operations")) for code in group
+    ]  # fmt: skip
+    reached: set[str] = set()
+    while waiting:
+        code = waiting.pop()
+        if code in reached or code not in operations:
+            continue
+        reached.add(code)
+        row = operations[code]
+        waiting += [one for group in groups_of(get(row, "needs")) for one in group] + get(row, "entails").split()
+    for code in operations:
+        if code not in reached:
+            draft.fault(findings.faults, "operations", (axle, code), "operation",
+                        f"no way of the axle {axle} leads to the operation '{code}'",
+                        "name it in a way, or in the needs or entails of an operation that a way leads to")  # fmt: skip
+
+
+def check_car_steps(draft: Draft, findings: Findings, /) -> None:
+    """Rows of one code of zone `car` are equal throughout, with their fasteners; not per side; among themselves."""
+    if not draft.is_touched("operations") and not draft.is_touched("fasteners"):
+        return
+    get, rows = draft.sheets["operations"].get, draft.rows("operations")
+    steps: dict[str, list[Key]] = defaultdict(list)
+    for key, row in rows.items():
+        if get(row, "zone") == CAR:
+            steps[key[1]].append(key)
+    fasteners: dict[Key, dict[str, Row]] = defaultdict(dict)
+    for key, row in draft.rows("fasteners").items():
+        if key[1] in steps:
+            fasteners[key[:2]][key[2]] = row[2:]
+    for keys in steps.values():
+        keys.sort(key=lambda key: (draft.row_number("operations", key) or 0, key))
+        for key in keys:
+            _check_car_step(draft, findings, key)
+            _check_equal(draft, findings, key, keys[0])
+            _check_equal_fasteners(draft, findings, key, keys[0], fasteners)
+    if steps:
+        _check_same_zone(draft, findings, steps)
+
+
+def _check_same_zone(draft: Draft, findings: Findings, steps: dict[str, list[Key]]) -> None:
+    """A code that is a step of the car on one axle is one on every axle."""
+    get = draft.sheets["operations"].get
+    for key, row in draft.rows("operations").items():
+        if key[1] in steps and get(row, "zone") != CAR:
+            draft.fault(findings.faults, "operations", key, "zone",
+                        f"'{key[1]}' is a step of the car at {steps[key[1]][0][0]} and not here",
+                        f"write {CAR}, or give it another code")  # fmt: skip
+
+
+def _check_car_step(draft: Draft, findings: Findings, key: Key) -> None:
+    get, rows = draft.sheets["operations"].get, draft.rows("operations")
+    row = rows[key]
+    if get(row, "per_side") == "yes":
+        draft.fault(
+            findings.faults, "operations", key, "per_side", "a step of the car is done once, not per side", "write no"
+        )
+    for column in ("needs", "entails"):
+        text = get(row, column)
+        named = [one for group in groups_of(text) for one in group] if column == "needs" else text.split()
+        for code in named:
+            other = rows.get((key[0], code))
+            if other is not None and get(other, "zone") != CAR:
+                draft.fault(findings.faults, "operations", key, column, f"the step of the car names '{code}', which is none",
+                            "a step of zone car needs and entails only steps of zone car")  # fmt: skip
+
+
+def _check_equal(draft: Draft, findings: Findings, key: Key, first: Key) -> None:
+    sheet, rows = draft.sheets["operations"], draft.rows("operations")
+    for column in sheet.columns:
+        here, there = sheet.get(rows[key], column.name), sheet.get(rows[first], column.name)
+        if column.name != "axle" and here != there:
+            draft.fault(findings.faults, "operations", key, column.name,
+                        f"the step of the car '{key[1]}' has '{here}' here and '{there}' at {first[0]}",
+                        "rows of one step of the car are equal at every axle")  # fmt: skip
+
+
+def _check_equal_fasteners(
+    draft: Draft, findings: Findings, key: Key, first: Key, fasteners: dict[Key, dict[str, Row]]
+) -> None:
+    here, there = fasteners.get(key, {}), fasteners.get(first, {})
+    for code in sorted(here.keys() | there.keys()):
+        one, other = here.get(code), there.get(code)
+        if one is None:
+            draft.fault(findings.faults, "operations", key, "operation",
+                        f"the fastener '{code}' of the step of the car is at {first[0]} and not here",
+                        "fasteners of one step of the car are equal at every axle")  # fmt: skip
+        elif other is None or one != other:
+            draft.fault(findings.faults, "fasteners", (*key, code), "fastener",
+                        f"the fastener of the step of the car differs from the one at {first[0]}",
+                        "fasteners of one step of the car are equal at every axle")  # fmt: skip

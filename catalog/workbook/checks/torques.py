@@ -1,0 +1,56 @@
+"""Torques that their threads can bear: T = K d F against ISO 898-1 (catalog.bolts)."""
+
+from catalog.bolts import TorqueCheck, check_torque
+from catalog.workbook.draft import Draft
+from catalog.workbook.faults import Findings
+from catalog.workbook.sheets import Key, Row
+
+
+def check_torques(draft: Draft, findings: Findings, /) -> None:
+    """Of new and changed fasteners, and of what revisions change at fasteners."""
+    sheet = draft.sheets["fasteners"]
+    touched = set()
+    for key, row in draft.touched_rows("fasteners"):
+        touched.add(key)
+        _judge(
+            draft,
+            findings,
+            "fasteners",
+            key,
+            _torque(sheet.get(row, "torque_nm"), row, sheet.get(row, "angle_deg"), sheet.get),
+        )
+    changes = draft.sheets["fastener_changes"]
+    rows = draft.rows("fastener_changes") if touched else dict(draft.touched_rows("fastener_changes"))
+    new = {key for key, _ in draft.touched_rows("fastener_changes")}
+    for key, row in rows.items():
+        fastener = draft.rows("fasteners").get(key[2:])
+        if fastener is None or (key not in new and key[2:] not in touched) or not changes.get(row, "torque_nm"):
+            continue
+        angle = changes.get(row, "angle_deg") or sheet.get(fastener, "angle_deg")
+        _judge(draft, findings, "fastener_changes", key,
+               _torque(changes.get(row, "torque_nm"), fastener, angle, sheet.get))  # fmt: skip
+
+
+def _torque(torque: str, fastener: Row, angle: str, get) -> TorqueCheck:  # type: ignore[no-untyped-def]
+    return check_torque(
+        thread=get(fastener, "thread"), grade=get(fastener, "grade"), head=get(fastener, "head"),
+        torque_nm=float(torque) if torque else None, angle_deg=float(angle) if angle else None,
+    )  # fmt: skip
+
+
+def _judge(draft: Draft, findings: Findings, name: str, key: Key, check: TorqueCheck) -> None:
+    if check.state == "refused":
+        draft.fault(findings.faults, name, key, "torque_nm",
+                    f"even a dry thread would be pulled with {_kn(check.preload_n)}, above its least ultimate load of {_kn(check.limit_n)}",
+                    "look for a typing error in torque, thread or grade")  # fmt: skip
+    elif check.state == "warning":
+        draft.fault(findings.warnings, name, key, "torque_nm",
+                    f"the preload of {_kn(check.preload_n)} (K = 0.2) is above the proof load of {_kn(check.limit_n)}",
+                    "look at torque, thread and grade again")  # fmt: skip
+    elif check.state == "unchecked":
+        draft.fault(findings.warnings, name, key, "torque_nm", f"the torque is unchecked, {check.missing} missing or not known",
+                    f"fill {check.missing} to have it checked")  # fmt: skip
+
+
+def _kn(newtons: float | None) -> str:
+    return f"{(newtons or 0) / 1000:.1f} kN"
