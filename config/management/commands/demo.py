@@ -4,6 +4,7 @@ import os
 import time
 import urllib.error
 import urllib.request
+from io import StringIO
 from typing import Any
 
 from django.conf import settings
@@ -57,13 +58,21 @@ class Command(BaseCommand):
         call_command("migrate", verbosity=0, interactive=False)
         if demo.is_empty():
             self.stdout.write("Demo catalogue ...")
-            call_command("load_catalogue", str(demo.FOLDER), verbosity=0)
+            self._load()
         if current_catalogue().code != demo.CATALOGUE:
             self.stdout.write("This database holds another catalogue: nothing is loaded, no accounts are made.")
             return []
         accounts = demo.accounts(settings.DATA_DIR)
         connection.close()
         return accounts
+
+    def _load(self) -> None:
+        """Loads the sheets; their long report is of interest when they are refused alone."""
+        report = StringIO()
+        try:
+            call_command("load_catalogue", str(demo.FOLDER), stdout=report, stderr=report)
+        except SystemExit:
+            raise CommandError(f"the demo catalogue was refused:\n{report.getvalue()}") from None
 
     def _refuse_other_catalogue(self) -> None:
         if "catalog_catalogue" not in connection.introspection.table_names() or demo.is_empty():
