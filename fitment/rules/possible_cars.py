@@ -226,7 +226,10 @@ def option_groups(
     Standard options are there, and beside one its group has no other value; of each other group none, or one of
     those the variant can have, and not none where the group is required; all options it cannot have are absent.
     """
-    yes = bits.mask(code for code, present in stated.items() if present)
+    wanted = {code for code, present in stated.items() if present}
+    if not wanted <= variant.options | variant.standard:
+        return None
+    yes = bits.mask(wanted)
     no = bits.mask(code for code, present in stated.items() if not present)
     taken = {options[code].group for code in variant.standard} - {""}
     members: dict[tuple[str, str], list[str]] = {}

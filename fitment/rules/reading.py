@@ -41,9 +41,10 @@ class OptionBits:
         return self._bits.get(code, 0)
 
     def mask(self, codes: Iterable[str]) -> int:
+        """The bits of those codes that there are."""
         mask = 0
         for code in codes:
-            mask |= self._bits[code]
+            mask |= self._bits.get(code, 0)
         return mask
 
 
