@@ -40,7 +40,10 @@ class Blank:
 
 @dataclass(frozen=True)
 class Revision:
-    """One revision of a part with what its part adds; None: not known, or for limits the table's default."""
+    """One revision of a part with what its part adds; None: not known, or for limits the table's default.
+
+    ``held``: an open hold on the whole revision.
+    """
 
     part: str
     letter: str
@@ -65,6 +68,12 @@ class Revision:
     offset_mm: float | None = None
     closure_um: float | None = None
     blank: Blank = field(default_factory=Blank)
+    held: bool = False
+
+    @property
+    def visible(self) -> bool:
+        """Released, and no open hold on the whole revision."""
+        return self.status == "released" and not self.held
 
 
 @dataclass(frozen=True, order=True)

@@ -18,6 +18,7 @@ from fitment.rules.facts import Facts, Place
 
 from .cars import read_axles, read_cars, read_location_ends
 from .editions import at_edition, kept_for_edition
+from .matching import read_matching
 from .newer_joints import newer_components
 from .parts import parts_decided_for, read_parts
 
@@ -46,6 +47,7 @@ def platform_facts(maker: str, chassis: str) -> Facts:
         options=options,
         parts=parts,
         location_ends=location_ends(),
+        drops_in=read_matching(components, parts, axles),
         newer={component: newer[component] for component in sorted(components & newer.keys())},
     )
 
