@@ -100,14 +100,20 @@ class Draft:
         """The outcome of merging one sheet."""
         self._file[name], self._then[name], self.changes[name] = file, then, changes
 
-    def change_row(self, name: str, key: Key, row: Row) -> None:
-        """Puts a row in place of the one of the draft, such as one with a column filled in."""
+    def complete_row(self, name: str, key: Key, row: Row) -> None:
+        """Puts a row with a column filled in for the one of the draft; it may then be the one that stands."""
         changes = self.changes[name]
         for held in (changes.added, changes.changed):
             for at, change in enumerate(held):
-                if change.key == key:
+                if change.key != key:
+                    continue
+                if change.before is not None and self.sheets[name].same(change.before, row):
+                    del held[at]
+                    changes.unchanged += 1
+                else:
                     held[at] = RowChange(key, change.before, row)
-        self._then[name][key] = row
+                self._then[name][key] = row
+                return
 
 
 def merge(draft: Draft, file: FileSheet, *, replace: bool, groups: bool, faults: Faults) -> None:

@@ -252,7 +252,10 @@ class ConditionsKind(Kind):
 
 @dataclass(frozen=True, slots=True)
 class ListKind(Kind):
-    """Items separated by spaces, none twice; `ordered` keeps the order in which they are written."""
+    """Items separated by spaces, none twice.
+
+    `ordered` keeps the order in which they are written; `array` stores them as an array, not as a text.
+    """
 
     item: Kind = CodeKind()
     ordered: bool = True
@@ -266,7 +269,7 @@ class ListKind(Kind):
         return " ".join(items if self.ordered else sorted(items))
 
     def stored(self, text: str) -> str | None:
-        return "{" + ",".join(text.split()) + "}"
+        return "{" + ",".join(text.split()) + "}" if self.array else text
 
 
 @dataclass(frozen=True, slots=True)

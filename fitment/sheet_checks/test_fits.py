@@ -34,7 +34,7 @@ def _fill_component(draft: Draft, findings: Findings, key: Key, row: Row, varian
     found = sorted(components_there(draft, sheet.get(row, "axle"), sheet.get(row, "location"), variant))
     if len(found) == 1:
         at = sheet.index["component"]
-        draft.change_row("test_fits", key, (*row[:at], found[0], *row[at + 1 :]))
+        draft.complete_row("test_fits", key, (*row[:at], found[0], *row[at + 1 :]))
         return
     what = f"may have {' or '.join(found)} there" if found else "has no component recorded there"
     draft.fault(findings.faults, "test_fits", key, "component", f"the variant {sheet.get(row, 'variant')} {what}",
