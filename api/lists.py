@@ -40,8 +40,8 @@ class ListEndpoint(ReadEndpoint):
     def read(self, request: Request, **keys: str) -> tuple[QuerySet[Any], int, Cursor | None]:
         errors = Errors()
         values = checked(request.GET, self.parameters, errors)
-        filters = self.filters(request.GET, self.rows_for(self.role), self.role)
-        filters.check(errors, already={field for field, _ in errors.found})
+        filters = self.filters(values, self.rows_for(self.role), self.role)
+        filters.check(errors)
         text = one(values, CURSOR.name)
         cursor = None
         if text is not None:

@@ -5,8 +5,9 @@
 
 import json
 from base64 import urlsafe_b64decode, urlsafe_b64encode
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from itertools import islice
 from typing import Any, TypeVar
 
 from django.db.models import Q, QuerySet
@@ -68,15 +69,16 @@ def page_of_query(rows: QuerySet[Any], order: Sequence[str], size: int, cursor: 
     return _page(list(ordered[: size + 1]), lambda row: _key_of(row, order), size, cursor)
 
 
-def page_of_list(rows: Sequence[T], key: Callable[[T], Key], size: int, cursor: Cursor | None) -> Page:
-    """A page of rows that stand in the order of their keys."""
-    if cursor is None:
-        found = list(rows[: size + 1])
-    elif cursor.backwards:
-        found = [row for row in rows if key(row) < cursor.key][: -size - 2 : -1]
-    else:
-        found = [row for row in rows if key(row) > cursor.key][: size + 1]
-    return _page(found, key, size, cursor)
+def page_of_rows(rows: Iterable[T], key: Callable[[T], Key], size: int, cursor: Cursor | None) -> Page:
+    """A page of computed rows, which come in the order of their keys (backwards for a page before a row).
+
+    Only as many are taken as the page needs, and one more.
+    """
+    beyond = rows
+    if cursor is not None:
+        backwards, edge = cursor.backwards, cursor.key
+        beyond = (row for row in rows if (key(row) < edge if backwards else key(row) > edge))
+    return _page(list(islice(beyond, size + 1)), key, size, cursor)
 
 
 def _page(found: list[Any], key: Callable[[Any], Key], size: int, cursor: Cursor | None) -> Page:

@@ -62,9 +62,7 @@ class Errors:
             raise bad_parameters(self.found)
 
 
-def checked(
-    query: QueryDict, parameters: Sequence[Parameter], errors: Errors | None = None
-) -> dict[str, list[str]]:
+def checked(query: QueryDict, parameters: Sequence[Parameter], errors: Errors | None = None) -> dict[str, list[str]]:
     """The values by parameter: names known, values of the declared kind, each once unless it may be repeated.
 
     Raises the 400 problem, or with `errors` leaves that to the caller.

@@ -19,7 +19,7 @@ _log = logging.getLogger("jointbook.api")
 Errors = Iterable[tuple[str, str]]
 
 
-class Problem(Exception):  # noqa: N818 - the word of RFC 9457
+class Problem(Exception):
     """An answer that is an error.
 
     `errors` are pairs of field and message; `extra` are further members (RFC 9457, 3.2).
@@ -98,18 +98,21 @@ def as_problem(error: Exception) -> Problem | None:
     return None
 
 
-def answer(problem: Problem, request: HttpRequest | Any) -> JsonResponse:
-    """The response of a problem. Texts of the request that it repeats are scrubbed."""
-    body = {
+def members(problem: Problem) -> dict[str, Any]:
+    """The members of a problem. Texts of the request that it repeats are scrubbed."""
+    return {
         "type": "about:blank",
         "title": HTTPStatus(problem.status).phrase,
         "status": problem.status,
         "detail": scrubbed(problem.detail),
-        "errors": [
-            {"field": scrubbed(field), "message": scrubbed(message)} for field, message in problem.errors
-        ],
+        "errors": [{"field": scrubbed(field), "message": scrubbed(message)} for field, message in problem.errors],
         **problem.extra,
     }
+
+
+def answer(problem: Problem, request: HttpRequest | Any) -> JsonResponse:
+    """The response of a problem."""
+    body = members(problem)
     identifier = getattr(request, "request_id", None)
     if identifier is not None:
         body["request_id"] = identifier

@@ -53,8 +53,7 @@ FIELDS: Mapping[str, Fields] = {
     | _public("href"),
     "components.places": _public("axle end location"),
     "parts": _public(
-        "part title technology duty sealed kit_pieces seat bench_min bench_likely bench_max bench_skill "
-        "bench_equipment"
+        "part title technology duty sealed kit_pieces seat bench_min bench_likely bench_max bench_skill bench_equipment"
     )
     | _development(
         "draw_up_mm clearance_mm offset_mm closure_um blank_outside_min_mm blank_outside_max_mm blank_sleeve_min_mm "

@@ -13,7 +13,18 @@ if TYPE_CHECKING:  # the settings name this module, so the framework's views imp
     from rest_framework.request import Request
     from rest_framework.views import APIView
 
-_SECONDS = {"s": 1, "sec": 1, "second": 1, "m": 60, "min": 60, "minute": 60, "h": 3600, "hour": 3600, "d": 86400, "day": 86400}
+_SECONDS = {
+    "s": 1,
+    "sec": 1,
+    "second": 1,
+    "m": 60,
+    "min": 60,
+    "minute": 60,
+    "h": 3600,
+    "hour": 3600,
+    "d": 86400,
+    "day": 86400,
+}
 
 
 class BadRate(ValueError):

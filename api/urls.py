@@ -2,7 +2,19 @@
 
 from django.urls import path, re_path
 
-from api.views import components, document, lookup, parts, procedures, reference, suspension, unknown, vehicles
+from api.views import (
+    components,
+    document,
+    fitment,
+    lookup,
+    part_cars,
+    parts,
+    procedures,
+    reference,
+    suspension,
+    unknown,
+    vehicles,
+)
 
 FACTS = [
     path("makers/", vehicles.MakerList.as_view()),
@@ -39,6 +51,9 @@ FACTS = [
     path("technologies/<str:technology>/", reference.TechnologyDetail.as_view()),
 ]
 ANSWERS = [
+    path("fitment/", fitment.Fitment.as_view()),
+    path("fitment/bulk/", fitment.FitmentBulk.as_view()),
+    path("parts/<str:part>/cars/", part_cars.PartCars.as_view()),
     path("cross-reference/", lookup.CrossReference.as_view()),
     path("vin/", lookup.Vin.as_view()),
     path("enquiries/", lookup.EnquiryList.as_view()),

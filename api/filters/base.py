@@ -1,12 +1,11 @@
 """How lists are narrowed: every filter names what is nearest when it does not know a value."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 import django_filters
 from django import forms
 from django.db.models import Model, Q, QuerySet
-from django.http import QueryDict
 
 from api.parameters import Errors, Parameter
 from catalog.nearest import unknown
@@ -119,18 +118,15 @@ class Built(django_filters.CharFilter):
 class Filters(django_filters.FilterSet):
     """The filters of one list."""
 
-    def __init__(self, query: QueryDict, rows: QuerySet[Any], role: Role) -> None:
+    def __init__(self, values: Mapping[str, Sequence[str]], rows: QuerySet[Any], role: Role) -> None:
         self.role = role
-        super().__init__(query, rows)
+        super().__init__({name: given[0] for name, given in values.items()}, rows)
 
     @classmethod
     def parameters(cls) -> tuple[Parameter, ...]:
         return tuple(found.declared(name) for name, found in cls.declared_filters.items())
 
-    def check(self, errors: Errors, already: set[str]) -> None:
-        """Adds what is wrong with the values, but for the parameters named already."""
+    def check(self, errors: Errors) -> None:
+        """Adds what is wrong with the values."""
         for name, messages in self.form.errors.items():
-            if name not in already:
-                errors.add(name, " ".join(map(str, messages)).replace("value ", f"{name} ", 1))
-
-
+            errors.add(name, " ".join(map(str, messages)).replace("value ", f"{name} ", 1))

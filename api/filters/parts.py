@@ -4,7 +4,19 @@ from django.db.models import Exists, OuterRef, Q, QuerySet
 
 from api.filters.base import Choice, Filters, Word, YesNo, rows_of
 from catalog.models import (
-    Axle, Component, Duty, End, Hold, Joint, Location, Part, Revision, RevisionExchange, Seat, Status, Technology,
+    Axle,
+    Component,
+    Duty,
+    End,
+    Hold,
+    Joint,
+    Location,
+    Part,
+    Revision,
+    RevisionExchange,
+    Seat,
+    Status,
+    Technology,
 )  # fmt: skip
 from catalog.selectors.visible import visible_parts, visible_revisions
 from fitment.models import FitDecision, Verdict

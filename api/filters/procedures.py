@@ -3,7 +3,7 @@
 from api.filters.base import Filters, Whole, Word, YesNo, rows_of
 from catalog.models import Axle, Equipment, Hazard, Operation
 
-operations, axles, equipment, hazards = map(rows_of, (Operation, Axle, Equipment, Hazard))
+operations, axles, tools, hazards = map(rows_of, (Operation, Axle, Equipment, Hazard))
 
 
 class OperationFilters(Filters):
@@ -13,7 +13,7 @@ class OperationFilters(Filters):
     per_side = YesNo("per_side", text="Whether it is done on each side.")
     skill = Whole("skill", text="The skill it takes.", least=1, greatest=5)
     alignment = YesNo("alignment", text="Whether an alignment follows.")
-    equipment = Word("equipment_rows__equipment__code", equipment, text="Steps that can use this.", distinct=True)
-    consumable = Word("consumable_rows__consumable__code", equipment, text="Steps that use this up.", distinct=True)
+    equipment = Word("equipment_rows__equipment__code", tools, text="Steps that can use this.", distinct=True)
+    consumable = Word("consumable_rows__consumable__code", tools, text="Steps that use this up.", distinct=True)
     hazard = Word("hazard_rows__hazard__code", hazards, text="Steps that bring this danger.", distinct=True)
     needs = Word("need_rows__needed__code", operations, text="Steps that can need this one.", distinct=True)

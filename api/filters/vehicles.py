@@ -40,7 +40,6 @@ class MakerFilters(Filters):
     wmi = Wmi("wmi", text="A world manufacturer identifier (ISO 3780).")
 
 
-
 class PlatformFilters(Filters):
     maker = Word("maker__code", makers, text="Its maker.")
     chassis = Word("chassis", platforms, "chassis", text="The chassis code.")

@@ -14,7 +14,10 @@ from api.parameters import checked, control_sign
 from api.problems import NotFound
 from api.schema import detailed
 from api.serializers.components import (
-    ComponentDetailSerializer, ComponentSerializer, NumberDetailSerializer, NumberSerializer,
+    ComponentDetailSerializer,
+    ComponentSerializer,
+    NumberDetailSerializer,
+    NumberSerializer,
 )  # fmt: skip
 from catalog.models import Component, Joint, Number
 from catalog.roles import Role

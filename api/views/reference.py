@@ -5,7 +5,10 @@ from django.db.models import QuerySet
 from api.filters.reference import EquipmentFilters, HazardFilters, MaterialFilters, TechnologyFilters
 from api.lists import DetailEndpoint, ListEndpoint
 from api.serializers.reference import (
-    EquipmentSerializer, HazardSerializer, MaterialSerializer, TechnologySerializer,
+    EquipmentSerializer,
+    HazardSerializer,
+    MaterialSerializer,
+    TechnologySerializer,
 )  # fmt: skip
 from catalog.models import Equipment, Hazard, Material, Technology
 from catalog.roles import Role

@@ -5,7 +5,11 @@ from django.db.models import Prefetch, QuerySet
 from api.filters.suspension import AxleFilters, LocationFilters, TopologyFilters
 from api.lists import DetailEndpoint, ListEndpoint
 from api.serializers.suspension import (
-    AxleDetailSerializer, AxleSerializer, LocationSerializer, TopologyDetailSerializer, TopologySerializer,
+    AxleDetailSerializer,
+    AxleSerializer,
+    LocationSerializer,
+    TopologyDetailSerializer,
+    TopologySerializer,
 )  # fmt: skip
 from catalog.models import Axle, AxleLocation, Joint, Location, Topology, Way
 from catalog.roles import Role

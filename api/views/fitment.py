@@ -1,0 +1,191 @@
+"""`fitment/` and `fitment/bulk/`."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from django.http import HttpResponse
+from rest_framework import serializers
+from rest_framework.request import Request
+
+from api.bodies import refuse_vins
+from api.endpoint import Endpoint, ReadEndpoint
+from api.parameters import Parameter
+from api.problems import Problem, as_problem, bad_body, members
+from api.schema import CatalogueSerializer
+from api.serializers.fitment import CarAnswerSerializer, FitmentSerializer, answer_body
+from catalog.roles import Role
+from fitment.description import Question
+from fitment.errors import BadParameters, FitmentError
+from fitment.facts.editions import at_edition
+from fitment.parameters import parse_question
+from fitment.services.answering import answer_question
+
+MOST_CARS = 1000
+
+CAR_PARAMETERS = (
+    Parameter("variant", "One car as its maker sold it."),
+    Parameter("maker", "Its maker."),
+    Parameter("chassis", "Its chassis."),
+    Parameter("designation", "Its designation."),
+    Parameter("body", "Its body."),
+    Parameter("engine", "Its engine."),
+    Parameter("drivetrain", "Its driven wheels."),
+    Parameter("steering", "Its steering side."),
+    Parameter("market", "Its market."),
+    Parameter("built", "2018, 2018-05, 2018-05-14 or 2016-03..2018-07, either end open.", repeatable=True),
+    Parameter("registered", "A full day: built on or before.", repeatable=True),
+    Parameter("model_year", "Built from 2 January of the year before to 31 December.", repeatable=True),
+)
+# Beside these, `option.CODE=yes|no` and `component.END.LOCATION=CODE`: as many as the catalogue has.
+QUESTION_PARAMETERS = (
+    *CAR_PARAMETERS,
+    Parameter("skip", "An attribute not to be asked for.", repeatable=True),
+    Parameter("part", "Answers for this part.", repeatable=True),
+    Parameter("location", "Answers at this location.", repeatable=True),
+    Parameter("end", "Answers at this end.", values=("front", "rear"), repeatable=True),
+    Parameter(
+        "duty", "Answers for parts of this duty.", values=("road", "road_and_track", "competition"), repeatable=True
+    ),
+    Parameter("technology", "Answers for parts of this technology.", repeatable=True),
+    Parameter("equipment", "`shop`, `home`, or codes separated by commas: what the jobs may use."),
+    Parameter("include", "`job` adds the job to each answer.", values=("job",)),
+)
+
+
+class Fitment(ReadEndpoint):
+    """The answer for one car, as far as it is known.
+
+    Beside the parameters named, `option.CODE` (yes, no) and `component.END.LOCATION` (a component) state the car.
+    """
+
+    parameters = QUESTION_PARAMETERS
+    problems = (422,)
+    answers = {"GET": FitmentSerializer}
+
+    def read(self, request: Request, **keys: str) -> Question:
+        return parse_question(request.GET, self.role)
+
+    def compute(self, asked: Question) -> Mapping[str, Any]:
+        return answer_body(answer_question(question=asked, viewer=self.role), self.role)
+
+
+class BulkCarSerializer(serializers.Serializer[Any]):
+    """A car: `ref`, and the parameters of `fitment/` as texts or lists of texts."""
+
+    ref = serializers.CharField(help_text="The caller's own name for it, given back.")
+
+
+class BulkSerializer(serializers.Serializer[Any]):
+    """Up to 1,000 cars."""
+
+    cars = BulkCarSerializer(many=True)
+    parts = serializers.ListField(child=serializers.CharField(), required=False, help_text="As `part`, for each.")
+
+
+class BulkCarAnswerSerializer(CarAnswerSerializer):
+    """The answer for a car, or its problem."""
+
+    ref = serializers.CharField()
+    problem = serializers.DictField(required=False)
+
+    def get_fields(self) -> dict[str, serializers.Field[Any, Any, Any, Any]]:
+        fields = super().get_fields()
+        for name, field in fields.items():
+            field.required = name == "ref"
+        return fields
+
+
+class BulkAnswerSerializer(serializers.Serializer[Any]):
+    """An answer or a problem for each car, in the order asked."""
+
+    catalogue = CatalogueSerializer()
+    cars = BulkCarAnswerSerializer(many=True)
+
+
+class FitmentBulk(Endpoint):
+    """Answers for up to 1,000 cars, without questions and jobs."""
+
+    problems = (422,)
+    answers = {"POST": BulkAnswerSerializer}
+    takes = BulkSerializer
+
+    def post(self, request: Request) -> HttpResponse:
+        role = self.role
+        with at_edition():
+            cars, parts = read_bulk(request.data, role)
+            answers = [_answered(ref, car, parts, role) for ref, car in cars]
+        return self.reply({"cars": answers})
+
+
+Query = dict[str, list[str]]
+
+
+def read_bulk(body: Any, role: Role) -> tuple[list[tuple[str, Any]], list[str]]:
+    """The cars by `ref`, and the parts asked for; raises the 400 problem."""
+    if not isinstance(body, dict):
+        raise bad_body([("body", 'is not an object; write {"cars": [...]}')])
+    errors = [(name, "is not known; use cars, parts") for name in body if name not in ("cars", "parts")]
+    cars, parts = body.get("cars"), body.get("parts", [])
+    if not isinstance(cars, list) or not all(isinstance(car, dict) for car in cars):
+        errors.append(("cars", "is not a list of objects"))
+    elif not 1 <= len(cars) <= MOST_CARS:
+        errors.append(("cars", f"has {len(cars)} cars; send from 1 to {MOST_CARS}"))
+    else:
+        errors += _ref_errors(cars)
+    if not isinstance(parts, list) or not all(isinstance(part, str) for part in parts):
+        errors.append(("parts", "is not a list of texts"))
+    elif parts:
+        try:
+            parse_question({"part": parts}, role)
+        except BadParameters as error:
+            errors += [("parts", message) for _, message in error.errors]
+    if errors:
+        raise bad_body(errors)
+    return [(car["ref"], car) for car in cars], parts
+
+
+def _ref_errors(cars: list[dict[str, Any]]) -> list[tuple[str, str]]:
+    seen: set[str] = set()
+    for place, car in enumerate(cars):
+        field = f"cars[{place}].ref"
+        ref = car.get("ref")
+        if not isinstance(ref, str) or not ref:
+            return [(field, "is missing or not a text; give each car one of its own")]
+        if ref in seen:
+            return [(field, f"'{ref}' is given to two cars")]
+        refuse_vins(ref, field)
+        seen.add(ref)
+    return []
+
+
+def _answered(ref: str, car: dict[str, Any], parts: list[str], role: Role) -> dict[str, Any]:
+    try:
+        question = parse_question(_query(car, parts), role)
+        answer = answer_question(question=question, viewer=role, ask=False)
+    except (FitmentError, Problem) as error:
+        problem = as_problem(error)
+        if problem is None:
+            raise
+        return {"ref": ref, "problem": members(problem)}
+    return {"ref": ref, **answer_body(answer, role)}
+
+
+def _query(car: dict[str, Any], parts: list[str]) -> Query:
+    """A car of the body as query parameters."""
+    errors: list[tuple[str, str]] = []
+    query: Query = {}
+    for name, value in car.items():
+        values = value if isinstance(value, list) else [value]
+        if name == "ref":
+            continue
+        if name == "include":
+            errors.append((name, "has no place in bulk: jobs are asked for one car at a time"))
+        elif not all(isinstance(text, str) for text in values):
+            errors.append((name, "is not a text or a list of texts; write values as in a query"))
+        else:
+            query[name] = values
+    if errors:
+        raise BadParameters(errors)
+    if parts:
+        query["part"] = [*query.get("part", []), *parts]
+    return query
