@@ -1,4 +1,7 @@
-"""How a line of the log looks: JSON for machines, plain for people; both scrubbed, both with the request's identifier."""
+"""How a line of the log looks: JSON for machines, plain for people.
+
+Both are scrubbed, both name the request.
+"""
 
 import json
 import logging

@@ -1,11 +1,15 @@
 """`/metrics` for Prometheus: requests by route and status, and the queue; nothing of what was asked."""
 
 import secrets
+from collections.abc import Iterable
 
 from django.conf import settings
 from django.http import Http404, HttpRequest, HttpResponse
 from prometheus_client import CONTENT_TYPE_LATEST, CollectorRegistry, Counter, Histogram, generate_latest
+from prometheus_client.core import GaugeMetricFamily
+from prometheus_client.metrics_core import Metric
 from prometheus_client.multiprocess import MultiProcessCollector
+from prometheus_client.registry import Collector
 
 from config.health import waiting_jobs
 
@@ -14,6 +18,13 @@ _SECONDS = Histogram(
     "jointbook_request_seconds", "Time to answer.", ("route",),
     buckets=(0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5),
 )  # fmt: skip
+
+
+class _Queue(Collector):
+    """The queue is one for all processes: asked of the database when it is looked at."""
+
+    def collect(self) -> Iterable[Metric]:
+        yield GaugeMetricFamily("jointbook_jobs_waiting", "Jobs in the queue.", value=waiting_jobs())
 
 
 def observe(*, method: str, route: str, status: int, seconds: float) -> None:
@@ -34,9 +45,7 @@ def metrics(request: HttpRequest) -> HttpResponse:
     else:
         registry.register(_REQUESTS)
         registry.register(_SECONDS)
-    counts = generate_latest(registry).decode()
-    waiting = waiting_jobs()
-    counts += f"# HELP jointbook_jobs_waiting Jobs in the queue.\n# TYPE jointbook_jobs_waiting gauge\njointbook_jobs_waiting {waiting}\n"
-    response = HttpResponse(counts, content_type=CONTENT_TYPE_LATEST)
+    registry.register(_Queue())
+    response = HttpResponse(generate_latest(registry), content_type=CONTENT_TYPE_LATEST)
     response["Cache-Control"] = "no-store"
     return response

@@ -14,10 +14,16 @@ _log = logging.getLogger("jointbook.problems")
 PAGES = {
     400: ("This request cannot be read", "Something in it is not as a browser sends it."),
     403: ("You may not see this", "It needs an account with another role; sign in with it, or ask an editor."),
-    404: ("There is nothing here", "The address leads nowhere. It may have been typed wrong, or the thing is no longer in the catalogue."),
+    404: (
+        "There is nothing here",
+        "The address leads nowhere. It may have been typed wrong, or the thing is no longer in the catalogue.",
+    ),
     500: ("Something failed", "The fault is ours and is in the log. Trying again may help; nothing was half done."),
 }
-FORM_EXPIRED = ("This form is too old", "Go back, load the page anew and send it again. If it stays so, cookies are blocked.")
+FORM_EXPIRED = (
+    "This form is too old",
+    "Go back, load the page anew and send it again. If it stays so, cookies are blocked.",
+)
 
 
 def bad_request(request: HttpRequest, exception: Exception) -> HttpResponse:

@@ -58,7 +58,9 @@ def refuse_taken_port(host: str, port: int) -> None:
         try:
             probe.bind((host, port))
         except OSError as error:
-            raise CommandError(f"port {port} on {host} cannot be used ({error.strerror}); choose another with --port") from None
+            raise CommandError(
+                f"port {port} on {host} cannot be used ({error.strerror}); choose another with --port"
+            ) from None
 
 
 @contextmanager
@@ -72,7 +74,7 @@ def running(services: list[Service], *, environment: dict[str, str]) -> Iterator
     children: list[subprocess.Popen[bytes]] = []
     try:
         for service in services:
-            children.append(_start(service, environment))
+            children.append(_start(service, environment))  # noqa: PERF401  # one by one: what started is ended below
         yield children
     finally:
         for number in previous:

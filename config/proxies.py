@@ -18,7 +18,9 @@ def networks(names: tuple[str, ...]) -> tuple[Network, ...]:
     try:
         return tuple(ip_network(name) for name in names)
     except ValueError as error:
-        raise ImproperlyConfigured(f"TRUSTED_PROXIES: {error}; write addresses or networks, such as 10.0.0.0/8") from None
+        raise ImproperlyConfigured(
+            f"TRUSTED_PROXIES: {error}; write addresses or networks, such as 10.0.0.0/8"
+        ) from None
 
 
 def is_trusted(address: str) -> bool:

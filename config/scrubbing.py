@@ -2,7 +2,9 @@
 
 import re
 
-_VIN = re.compile(r"(?<![A-Za-z0-9])(?=[A-Za-z0-9]*\d)(?:[A-HJ-NPR-Z0-9][ \-]?){16}[A-HJ-NPR-Z0-9](?![A-Za-z0-9])", re.IGNORECASE)
+_VIN = re.compile(
+    r"(?<![A-Za-z0-9])(?=[A-Za-z0-9]*\d)(?:[A-HJ-NPR-Z0-9][ \-]?){16}[A-HJ-NPR-Z0-9](?![A-Za-z0-9])", re.IGNORECASE
+)
 _TOKEN = re.compile(r"jb_[0-9a-f]{8,}|(?i:\b(?:token|bearer|basic)\s+)[A-Za-z0-9_\-+/=.]{12,}")
 _SECRET = re.compile(
     r"(?i)\b((?:old_|new_)?password[12]?|passwd|secret(?:_key)?|csrfmiddlewaretoken|csrftoken|sessionid|authorization|vin)"

@@ -6,9 +6,9 @@ from typing import Any
 from django import forms
 from django.contrib.auth import views
 from django.contrib.auth.decorators import login_required
-from django.contrib.auth.forms import AuthenticationForm
+from django.contrib.auth.forms import AuthenticationForm, PasswordChangeForm
+from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
-from django.forms import Form
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import path, reverse_lazy
@@ -20,6 +20,12 @@ from catalog.services.accounts import AccountProblem, token_create, token_revoke
 from catalog.services.sign_ins import WINDOW, seconds_to_wait
 
 LIFETIMES = ((30, "30 days"), (90, "90 days"), (365, "a year"))
+
+
+class SignedIn(HttpRequest):
+    """A request that `login_required` let through."""
+
+    user: User
 
 
 class SignInForm(AuthenticationForm):
@@ -55,12 +61,12 @@ class Password(views.PasswordChangeView):
     template_name = "accounts/password.html"
     success_url = reverse_lazy("accounts:tokens")
 
-    def form_valid(self, form: Form) -> HttpResponse:
+    def form_valid(self, form: PasswordChangeForm) -> HttpResponse:
         response = super().form_valid(form)
         self.request.session["notice"] = "Your password is changed. Other sessions of yours are signed out."
         return response
 
-    def form_invalid(self, form: Form) -> HttpResponse:
+    def form_invalid(self, form: PasswordChangeForm) -> HttpResponse:
         return self.render_to_response(self.get_context_data(form=form), status=422)
 
 
@@ -71,7 +77,7 @@ class TokenForm(forms.Form):
 
 @login_required
 @never_cache
-def tokens(request: HttpRequest) -> HttpResponse:
+def tokens(request: SignedIn) -> HttpResponse:
     """The account: its tokens, a form for a new one, which is shown in this one answer and never again."""
     form, made, status = TokenForm(), None, 200
     if request.method == "POST":
@@ -94,7 +100,7 @@ def tokens(request: HttpRequest) -> HttpResponse:
 
 @login_required
 @require_POST
-def revoke(request: HttpRequest) -> HttpResponse:
+def revoke(request: SignedIn) -> HttpResponse:
     name = request.POST.get("name", "")
     if token_revoke(user=request.user, name=name):
         request.session["notice"] = f"The token {name} is revoked."

@@ -61,7 +61,7 @@ def token_revoke(*, user: User, name: str) -> bool:
 
 
 def accounts_tidy(*, now: datetime) -> dict[str, int]:
-    """Removes what has run out: sessions, tokens, failed sign-ins of yesterday, sign-ins of last quarter; counts each."""
+    """Removes sessions and tokens that ran out, failed sign-ins of yesterday, sign-ins of last quarter; counts each."""
     gone = {
         "sessions": Session.objects.filter(expire_date__lt=now),
         "tokens": ApiToken.objects.filter(expiry__lt=now),

@@ -98,10 +98,11 @@ def _make(data_dir: Path) -> None:
 
 def _run(data_dir: Path) -> "subprocess.Popen[bytes]":
     options = [part for name, value in SETTINGS.items() for part in ("-c", f"{name}={value}")]
-    return subprocess.Popen(
+    server: subprocess.Popen[bytes] = subprocess.Popen(
         [binaries.directory() / "postgres", "-D", data_folder(data_dir), "-k", socket_folder(data_dir), *options],
         cwd="/", **binaries.as_owner(),  # type: ignore[call-overload]  # keyword types are lost in a dict
     )  # fmt: skip
+    return server
 
 
 def _wait_for_last_user(users: int, server: "subprocess.Popen[bytes]") -> None:

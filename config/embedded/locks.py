@@ -9,8 +9,7 @@ from pathlib import Path
 
 def open_lock(path: Path) -> int:
     """A descriptor to lock; child programs do not inherit it, forked copies of the process do."""
-    descriptor = os.open(path, os.O_RDWR | os.O_CREAT | os.O_CLOEXEC, 0o600)
-    return descriptor
+    return os.open(path, os.O_RDWR | os.O_CREAT | os.O_CLOEXEC, 0o600)
 
 
 @contextmanager

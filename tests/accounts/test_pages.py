@@ -131,7 +131,9 @@ def test_nobody_revokes_or_sees_the_tokens_of_others(client, account):
     assert ApiToken.objects.count() == 1
 
 
-@pytest.mark.parametrize("fields", [{"name": " ", "days": "30"}, {"name": "x", "days": "31"}, {"name": "x" * 81, "days": "30"}])
+@pytest.mark.parametrize(
+    "fields", [{"name": " ", "days": "30"}, {"name": "x", "days": "31"}, {"name": "x" * 81, "days": "30"}]
+)
 def test_a_bad_token_form_says_what_is_wrong(client, account, fields):
     account("anna")
     sign_in(client)

@@ -13,7 +13,7 @@ from .conftest import PASSWORD
 SIGN_IN = "/account/sign-in/"
 
 
-def fail(client, name="anna", address="192.0.2.1", password="wrong"):
+def fail(client, name="anna", address="192.0.2.1", password="wrong"):  # noqa: S107
     return client.post(SIGN_IN, {"username": name, "password": password}, REMOTE_ADDR=address)
 
 

@@ -15,7 +15,8 @@ from django.conf import settings
 
 from config.embedded.locks import is_held
 
-COUNTS = "SELECT (SELECT count(*) FROM auth_user), (SELECT count(*) FROM catalog_change), (SELECT edition FROM catalog_catalogue)"
+COUNTS = """SELECT (SELECT count(*) FROM auth_user), (SELECT count(*) FROM catalog_apitoken),
+    (SELECT count(*) FROM catalog_change), (SELECT edition FROM catalog_catalogue)"""
 
 
 @pytest.fixture
@@ -30,7 +31,9 @@ def folder():
 
 
 def manage(data_dir, *arguments):
-    environment = {key: value for key, value in os.environ.items() if key != "DATABASE_URL"} | {"DATA_DIR": str(data_dir)}
+    environment = {key: value for key, value in os.environ.items() if key != "DATABASE_URL"} | {
+        "DATA_DIR": str(data_dir)
+    }
     done = subprocess.run(
         [sys.executable, "manage.py", *arguments],
         cwd=settings.ROOT, env=environment, capture_output=True, text=True, timeout=120,
@@ -54,10 +57,14 @@ def test_a_restored_backup_is_the_same_installation(folder):
     manage(first, "dump_catalogue", str(folder / "dumped"))
 
     manage(first, "postgres", "pg_dump", "--format=custom", "--no-owner", f"--file={folder / 'backup'}")
-    manage(second, "postgres", "pg_restore", "--no-owner", "--exit-on-error", "--dbname=jointbook", str(folder / "backup"))
+    manage(
+        second, "postgres", "pg_restore", "--no-owner", "--exit-on-error", "--dbname=jointbook", str(folder / "backup")
+    )
     manage(second, "dump_catalogue", str(folder / "restored"))
     assert same_folders(folder / "dumped", folder / "restored")
-    assert manage(second, "postgres", "psql", "-At", "-c", COUNTS) == manage(first, "postgres", "psql", "-At", "-c", COUNTS)
+    assert manage(second, "postgres", "psql", "-At", "-c", COUNTS) == manage(
+        first, "postgres", "psql", "-At", "-c", COUNTS
+    )
     assert "No planned migration operations" in manage(second, "migrate", "--plan")
 
     manage(third, "migrate", "--verbosity", "0")

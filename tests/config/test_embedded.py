@@ -111,12 +111,17 @@ def test_a_server_whose_keeper_was_killed_is_taken_over(data_dir):
 
 def test_data_outlives_the_server(data_dir):
     query = HOLD + (
-        "import psycopg; c = psycopg.connect(host=str(server.socket_folder(pathlib.Path(sys.argv[1]))), user='jointbook', "
-        "dbname='jointbook', autocommit=True); print('held', flush=True); print(c.execute(sys.argv[2]).statusmessage); c.close()"
+        "import psycopg; host = str(server.socket_folder(pathlib.Path(sys.argv[1]))); "
+        "c = psycopg.connect(host=host, user='jointbook', dbname='jointbook', autocommit=True); "
+        "print('held', flush=True); print(c.execute(sys.argv[2]).statusmessage); c.close()"
     )
     for statement in ("CREATE TABLE kept (x int)", "INSERT INTO kept VALUES (1)"):
         done = subprocess.run(
-            [sys.executable, "-c", query, str(data_dir), statement], cwd=settings.ROOT, capture_output=True, text=True, check=True
+            [sys.executable, "-c", query, str(data_dir), statement],
+            cwd=settings.ROOT,
+            capture_output=True,
+            text=True,
+            check=True,
         )
         assert "held" in done.stdout
     assert "INSERT 0 1" in done.stdout

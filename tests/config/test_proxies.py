@@ -41,7 +41,12 @@ def test_the_address_is_the_last_that_is_no_proxy_of_ours(behind_proxies, remote
 
 @pytest.mark.parametrize(
     ("remote", "claimed", "scheme"),
-    [("10.1.2.3", "https", "https"), ("10.1.2.3", "http", "http"), (CLIENT, "https", "http"), ("10.1.2.3", "gopher", "http")],
+    [
+        ("10.1.2.3", "https", "https"),
+        ("10.1.2.3", "http", "http"),
+        (CLIENT, "https", "http"),
+        ("10.1.2.3", "gopher", "http"),
+    ],
 )
 def test_the_scheme_is_believed_from_a_proxy_of_ours(behind_proxies, remote, claimed, scheme):
     assert seen(remote, **{"X-Forwarded-Proto": claimed})[1] == scheme

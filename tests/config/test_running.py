@@ -37,14 +37,23 @@ def port():
 
 
 def environment(data_dir, **more):
-    ours = ("DATABASE_URL", "SECRET_KEY", "LOG_LEVEL", "LOG_FORMAT", "METRICS_TOKEN", "TRUSTED_PROXIES", "ANONYMOUS_RATE")
+    ours = (
+        "DATABASE_URL",
+        "SECRET_KEY",
+        "LOG_LEVEL",
+        "LOG_FORMAT",
+        "METRICS_TOKEN",
+        "TRUSTED_PROXIES",
+        "ANONYMOUS_RATE",
+    )
     return {key: value for key, value in os.environ.items() if key not in ours} | {"DATA_DIR": str(data_dir)} | more
 
 
 def start(data_dir, *arguments, **more):
     return subprocess.Popen(
         [sys.executable, "manage.py", *arguments],
-        cwd=settings.ROOT, env=environment(data_dir, **more), stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True,
+        cwd=settings.ROOT, env=environment(data_dir, **more),
+        stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True,
     )  # fmt: skip
 
 
@@ -188,7 +197,9 @@ def test_the_demo_prints_what_to_try_and_all_of_it_works(demo_dir, port):
         assert len(pages) == 3
         [curl] = re.findall(rf"curl -s 'http://127\.0\.0\.1:{port}(\S+)'", printed)
         assert json.loads(ask(port, curl))["answers"]
-        number, stamp, vin = (re.search(rf"^  an? {what} +(.+)$", printed, re.M).group(1) for what in ("number", "stamp", "VIN"))
+        number, stamp, vin = (
+            re.search(rf"^  an? {what} +(.+)$", printed, re.M).group(1) for what in ("number", "stamp", "VIN")
+        )
         assert json.loads(ask(port, "/api/v1/cross-reference/?number=" + number.replace(" ", "%20")))["matches"]
         assert json.loads(ask(port, "/api/v1/cross-reference/?number=" + stamp.replace(" ", "%20")))["stamp"]["holds"]
         decoded = json.loads(ask(port, "/api/v1/vin/", {"vin": vin}))
@@ -197,7 +208,7 @@ def test_the_demo_prints_what_to_try_and_all_of_it_works(demo_dir, port):
         assert [role for role, *_ in accounts] == ["public", "sales", "development", "editor"]
         for page in pages[:2]:
             assert "<h1" in ask(port, page)
-        development = dict((role, token) for role, _, _, token in accounts)["development"]
+        development = {role: token for role, _, _, token in accounts}["development"]
         assert ask(port, "/api/v1/coverage/", Authorization=f"Token {development}")
     finally:
         stop(demo, demo_dir)

@@ -30,7 +30,7 @@ def test_every_answer_forbids_what_no_page_needs(client, path):
 
 
 def test_no_template_has_an_inline_script_style_or_handler(settings):
-    templates = [path for path in (settings.ROOT / "templates").rglob("*.html")]
+    templates = list((settings.ROOT / "templates").rglob("*.html"))
     assert templates
     for path in templates:
         text = path.read_text()
@@ -40,7 +40,11 @@ def test_no_template_has_an_inline_script_style_or_handler(settings):
 
 def test_no_template_marks_text_of_others_as_safe(settings):
     """Autoescaping is on; a `safe` filter stands only where Django's own help texts need it."""
-    marked = {path.name for path in (settings.ROOT / "templates").rglob("*.html") if re.search(r"\|\s*safe\b|autoescape off", path.read_text())}
+    marked = {
+        path.name
+        for path in (settings.ROOT / "templates").rglob("*.html")
+        if re.search(r"\|\s*safe\b|autoescape off", path.read_text())
+    }
     assert marked <= {"form_field.html"}
 
 

@@ -28,7 +28,9 @@ class Command(BaseCommand):
             if user is None:
                 user = account_create(name=options["name"], role=role)
             elif role_of(user) is not role:
-                raise AccountProblem(f"the account {user} has the role {role_of(user)}; an editor changes it under /administration/")
+                raise AccountProblem(
+                    f"the account {user} has the role {role_of(user)}; an editor changes it under /administration/"
+                )
             name = f"command line {timezone.now():%Y-%m-%d %H:%M:%S.%f}"
             token, text = token_create(user=user, name=name, lifetime=timedelta(days=options["days"]))
         except AccountProblem as problem:

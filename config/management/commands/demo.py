@@ -100,7 +100,9 @@ class Command(BaseCommand):
         lines += [f"  a number  {demo.NUMBER}", f"  a stamp   {demo.STAMP}", f"  a VIN     {demo.VIN}", ""]
         if accounts:
             lines += [f"Accounts, to sign in at {address}/account/sign-in/ (asking needs none):", ""]
-            lines += [f"  {row.role.value:12} {row.name:17} password {row.password}   token {row.token}" for row in accounts]
+            lines += [
+                f"  {row.role.value:12} {row.name:17} password {row.password}   token {row.token}" for row in accounts
+            ]
         lines += ["", "Ctrl-C stops everything.", ""]
         self.stdout.write("\n".join(lines))
         self.stdout.flush()
