@@ -151,7 +151,8 @@ def take_apart(text: str, known: Lexicon) -> Sentence:
                 pieces = _pieces(typed, known)
                 heard += pieces
                 if not pieces:
-                    unheard.append(Unheard(typed, _nearest(form, known)))
+                    unheard.append(Unheard(f"no {typed}" if absent else typed, _nearest(form, known)))
+                wanted, absent = None, False
         else:
             kept = tuple(reading for reading in readings if reading.field == wanted) or readings
             if not absent:

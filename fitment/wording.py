@@ -12,7 +12,7 @@ _VERDICTS: Mapping[Verdict, str] = {
 }
 _REASONS: Mapping[Reason, str] = {
     Reason.APPROVED: "Approved by our engineers for the original joint at this place.",
-    Reason.REJECTED: "Our engineers tried this against the original joint here and turned it down.",
+    Reason.REJECTED: "Our engineers judged it against the original joint here and turned it down.",
     Reason.UNDECIDED: "Nobody here has decided yet whether it may replace the original joint at this place.",
     Reason.UNDER_REVIEW: "A test on a car failed; the approval is under review until that is answered.",
     Reason.NO_AXLE: "We have not recorded which axle this car has at this end.",
@@ -71,24 +71,22 @@ _RULES: Mapping[str, str] = {
 _ENDS = {"front": "front", "rear": "rear"}
 
 
-def verdict_words(
-    verdict: Verdict, undecided_by: Sequence[str] = (), titles: Mapping[str, str] | None = None
-) -> str:
-    """A verdict in a word or two, with the attributes it depends on; `titles` names options by attribute.
+def verdict_words(verdict: Verdict, undecided_by: Sequence[str] = ()) -> str:
+    """A verdict in a few words, with the kinds of attributes it depends on.
 
-    >>> verdict_words(Verdict.DEPENDS, ("engine", "option.RIDE"), {"option.RIDE": "sports ride"})
-    'Depends on the engine and on sports ride'
+    >>> verdict_words(Verdict.DEPENDS, ("engine", "option.RIDE", "option.TOW"))
+    'Depends on the engine and on its equipment'
     """
     words = _VERDICTS[verdict]
     if verdict is not Verdict.DEPENDS or not undecided_by:
         return words
-    return f"{words} on " + " and on ".join(_depends_on(each, titles or {}) for each in undecided_by)
+    return f"{words} on " + " and on ".join(dict.fromkeys(map(_depends_on, undecided_by)))
 
 
-def _depends_on(attribute: str, titles: Mapping[str, str]) -> str:
+def _depends_on(attribute: str) -> str:
     if attribute.startswith("component."):
         return "which original joint it has"
-    return _DEPENDS_ON.get(attribute) or titles.get(attribute) or attribute.partition(".")[2]
+    return _DEPENDS_ON.get(attribute, "its equipment")
 
 
 def reason_text(reason: Reason) -> str:
@@ -137,7 +135,7 @@ def orientation_words(orientation: Orientation) -> str:
 def remark_words(remark: Remark) -> str:
     """A remark as a sentence; what to look at follows a warning of a newer joint."""
     if remark.code == "newer_joint":
-        look = f" What to look at: {remark.text}." if remark.text else " Compare the part number on the arm."
+        look = f" What to look at: {remark.text.rstrip('.')}." if remark.text else " Compare the part number on the arm."
         return f"An arm replaced since may carry the newer joint {remark.newer} in place of {remark.component}.{look}"
     return remark.text
 

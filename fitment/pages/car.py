@@ -60,7 +60,7 @@ def car_context(query: Query, car: Description, answer: Answer, viewer: Role) ->
     placed = {(end, place): views for (end, place), views in by_place.items() if end and place}
     axles = axles_of(answer, layouts, placed)
     return {
-        "subject": subject_of(car, variants),
+        "subject": subject_of(car, variants, called.makers),
         "car": answer.car,
         "settled": answer.platforms == 1,
         "cars": _cars(variants, len(answer.car.variants)),
@@ -78,11 +78,13 @@ def car_context(query: Query, car: Description, answer: Answer, viewer: Role) ->
 @dataclass(frozen=True, slots=True)
 class Cars:
     count: int
+    maker: str
     named: tuple[VariantRow, ...]
 
 
 def _cars(variants: list[VariantRow], count: int) -> Cars:
-    return Cars(count, tuple(variants[:MOST_NAMED]) if count <= MOST_NAMED else ())
+    maker = variants[0].maker_title if variants else ""
+    return Cars(count, maker, tuple(variants[:MOST_NAMED]) if count <= MOST_NAMED else ())
 
 
 def _tally(answer: Answer) -> list[tuple[str, int]]:

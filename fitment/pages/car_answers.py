@@ -23,6 +23,7 @@ BASIS_STEPS = {
     Basis.FITTED: 5, Basis.FITTED_SIBLING: 4, Basis.CARRIED_OVER: 3, Basis.SAME_COMPONENT: 2, Basis.MEASURED: 1,
     Basis.DECLARED: 0,
 }  # fmt: skip
+NEWER_JOINT = "newer_joint"
 _VERDICT_ORDER = list(Verdict)
 
 
@@ -45,7 +46,10 @@ class InternalView:
 
 @dataclass(frozen=True, slots=True)
 class AnswerView:
-    """`facts` are pairs of a label and a text; `internal` is None to the public."""
+    """`facts` are labels with texts; `newer_joints` warn of the joint, so its place says them once.
+
+    `internal` is None to the public.
+    """
 
     end: str | None
     location: str | None
@@ -60,8 +64,9 @@ class AnswerView:
     why: tuple[str, ...]
     basis_steps: int
     basis: str
-    warnings: tuple[str, ...]
-    facts: tuple[tuple[str, str], ...]
+    remarks: tuple[str, ...]
+    newer_joints: tuple[str, ...]
+    facts: tuple[tuple[str, tuple[str, ...]], ...]
     holds: tuple[HoldView, ...]
     internal: tuple[InternalView, ...] | None
 
@@ -103,14 +108,13 @@ def _view(answer: PlaceAnswer, part: PartLine | None, names: Names) -> AnswerVie
         revision=answer.revision,
         others=answer.other_revisions,
         verdict=answer.verdict.value,
-        word=verdict_words(
-            answer.verdict, answer.undecided_by, {each: names.parameter(each) for each in answer.undecided_by}
-        ),
-        why=tuple(reason_text(reason) for reason in answer.reasons),
+        word=verdict_words(answer.verdict, answer.undecided_by),
+        why=tuple(_why(answer)),
         basis_steps=BASIS_STEPS.get(answer.basis, 0) if answer.basis else 0,
         basis=basis_label(answer.basis) if answer.basis else "",
-        warnings=tuple(remark_words(remark) for remark in answer.remarks),
-        facts=tuple(_facts(answer)),
+        remarks=tuple(remark_words(remark) for remark in answer.remarks if remark.code != NEWER_JOINT),
+        newer_joints=tuple(remark_words(remark) for remark in answer.remarks if remark.code == NEWER_JOINT),
+        facts=tuple(_facts(answer, names)),
         holds=tuple(
             HoldView(batch_words(hold.batch_from, hold.batch_to), hold.look_for, day_words(hold.opened_on), hold.cause)
             for hold in answer.holds
@@ -125,10 +129,26 @@ def _view(answer: PlaceAnswer, part: PartLine | None, names: Names) -> AnswerVie
     )  # fmt: skip
 
 
-def _facts(answer: PlaceAnswer) -> Iterable[tuple[str, str]]:
+def _why(answer: PlaceAnswer) -> Iterable[str]:
+    """The sentence of each reason; where several cars are left, which of them it is about."""
+    first, *others = [reason_text(reason) for reason in answer.reasons] or [""]
+    if not others:
+        yield first
+        return
+    yield f"For some of these cars: {_lower(first)}"
+    yield from (f"For others: {_lower(other)}" for other in others)
+
+
+def _lower(sentence: str) -> str:
+    return sentence[:1].lower() + sentence[1:]
+
+
+def _facts(answer: PlaceAnswer, names: Names) -> Iterable[tuple[str, tuple[str, ...]]]:
+    if answer.undecided_by:
+        yield "Depends on", tuple(names.parameter(each) for each in answer.undecided_by)
     if answer.orientation is not None:
-        yield "Turned", orientation_words(answer.orientation)
-    for rule in answer.rules:
-        yield "Rule", rule_words(rule)
-    for paper in answer.papers:
-        yield f"Papers, {paper.market}", paper_words(paper)
+        yield "Turned", (orientation_words(answer.orientation),)
+    if answer.rules:
+        yield "Rules", tuple(rule_words(rule) for rule in answer.rules)
+    for market in dict.fromkeys(paper.market for paper in answer.papers):
+        yield f"Papers, {market}", tuple(paper_words(paper) for paper in answer.papers if paper.market == market)

@@ -32,6 +32,11 @@ class PlaceView:
     unknown: str = ""
 
     @property
+    def newer_joints(self) -> tuple[str, ...]:
+        """Warnings that the joint may be a newer one, each once, whichever part they came with."""
+        return tuple(dict.fromkeys(text for each in self.answers for text in each.newer_joints))
+
+    @property
     def href(self) -> str:
         return f"#{self.key}" if self.answers or self.unknown else ""
 

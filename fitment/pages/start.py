@@ -11,6 +11,7 @@ from catalog.roles import role_of
 from fitment.services.understanding import Understanding, understand
 
 from .addresses import address
+from .examples import examples
 from .hearing import hearing
 from .steps import walk
 
@@ -46,4 +47,4 @@ def _target(understood: Understanding) -> str | None:
 
 def _context(request: HttpRequest) -> dict[str, Any]:
     chosen = {name: request.GET.get(name, "") for name in ("maker", "chassis", "variant")}
-    return {"walk": walk(**chosen, today=timezone.localdate()), "hearing": None}
+    return {"walk": walk(**chosen, today=timezone.localdate()), "hearing": None, "examples": examples()}

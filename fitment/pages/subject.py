@@ -1,6 +1,6 @@
 """The subject of a sheet: what car it is about, in a few words. Pure."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from catalog.selectors.cars import VariantRow
 from fitment.description import Description
@@ -10,11 +10,11 @@ from .dates import built_words, day_words
 _NAME = ("chassis", "designation", "body")
 
 
-def subject_of(car: Description, variants: Sequence[VariantRow]) -> str:
+def subject_of(car: Description, variants: Sequence[VariantRow], makers: Mapping[str, str]) -> str:
     """What is stated of a car as a heading: 'QN4 18 saloon, built May 2018'.
 
-    A stated variant is named by its chassis, designation and body. The maker is named where nothing nearer is known,
-    and where one chassis code is used by several makers.
+    A stated variant is named by its chassis, designation and body. The maker (`makers`: titles by code) is
+    named where the chassis is not.
     """
     stated = car.texts()
     if car.variant is not None:
@@ -22,18 +22,11 @@ def subject_of(car: Description, variants: Sequence[VariantRow]) -> str:
         if of_variant is not None:
             stated = {name: getattr(of_variant, name) for name in _NAME} | stated
     named = [stated[name] for name in _NAME if name in stated]
-    makers = {row.maker_title for row in variants}
-    if (not named or "chassis" not in stated) and "maker" in stated:
-        named = [next(iter(makers)) if len(makers) == 1 else stated["maker"], *named]
+    if "chassis" not in stated and "maker" in stated:
+        named = [makers.get(stated["maker"], stated["maker"]), *named]
     rest = [stated[name] for name in ("engine", "drivetrain") if name in stated and car.variant is None]
     words = " ".join(named) or "A car"
     return ", ".join((words, *rest, *_days(car)))
-
-
-def common(rows: Iterable[VariantRow], name: str) -> str | None:
-    """The value of an attribute that all these cars share, or None."""
-    values = {getattr(row, name) for row in rows}
-    return values.pop() if len(values) == 1 else None
 
 
 def _days(car: Description) -> Iterable[str]:

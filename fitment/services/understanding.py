@@ -3,6 +3,7 @@
 The recognisers stand in the order in which they are asked: a VIN by its shape, then a part, then a description.
 """
 
+import re
 from dataclasses import dataclass, field
 
 from django.db.models import Q
@@ -30,6 +31,8 @@ from fitment.facts.vocabulary import vocabulary
 from .vin import vin_decode
 
 Query = dict[str, list[str]]
+# Seventeen letters and digits in one word, among them six digits: a person's car, mistyped.
+_MISTYPED_VIN = re.compile(r"(?=(?:\D*\d){6})[A-Z0-9]{17}", re.ASCII | re.IGNORECASE)
 _COLUMNS = {"maker": "platform__maker__code", "chassis": "platform__chassis", "variant": "code"}
 
 
@@ -65,6 +68,9 @@ def understand(*, text: str, viewer: Role) -> Understanding:
         )
     if has_vin_shape(text):
         return _vin(text)
+    if _MISTYPED_VIN.fullmatch(text.strip()):
+        problem = "This looks like a vehicle identification number, but those have no letter I, O or Q."
+        return Understanding(problem=problem, private=True)
     words = _lexicon(staff=viewer.is_staff)
     alone = [reading for reading in words.entries.get(plain(text), ()) if reading.field == "part"]
     if alone:
@@ -140,7 +146,7 @@ def _lexicon(*, staff: bool) -> Lexicon:
     spoken += [
         (phrase, Reading(f"option.{code}", "yes"))
         for code, title in names.options
-        for phrase in (code, title)
+        for phrase in (code, title, title.partition(",")[0])
     ]
     spoken += [(code, Reading("part", code)) for code in sorted(known.parts if staff else known.public_parts)]
     return lexicon(spoken)
