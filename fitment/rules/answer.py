@@ -94,7 +94,7 @@ def _part_answer(case: Case, views: dict[Place, PlaceView], *, staff: bool) -> P
         verdict=judgement.verdict,
         named=named,
         others=tuple(case.revisions[position] for position in judgement.others),
-        basis=_known_by(case, judgement.named) if judgement.named is not None else None,
+        basis=known_by(case, judgement.named) if judgement.named is not None else None,
         reasons=frozenset(reasons[position] if reasons else {Reason.UNDECIDED}),
         undecided_by=_undecided_by(case, views) if judgement.verdict is Verdict.DEPENDS else (),
         internal=_internal(case, named) if staff else None,
@@ -112,7 +112,7 @@ def _undecided_by(case: Case, views: dict[Place, PlaceView]) -> tuple[str, ...]:
     return (asked.attribute.name,) if asked is not None else ()
 
 
-def _known_by(case: Case, named: int) -> Basis | None:
+def known_by(case: Case, named: int) -> Basis | None:
     """The weakest basis over the possible cars that the named revision fits."""
     found: set[Basis] = set()
     revision = case.revisions[named]
