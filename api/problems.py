@@ -12,7 +12,14 @@ from rest_framework import exceptions
 from rest_framework.views import set_rollback
 
 from api.scrubbing import scrubbed
-from fitment.errors import BadParameters, FitmentError, NoPossibleCar, SeveralPlatforms, TooMuchWork
+from fitment.errors import (
+    BadParameters,
+    FitmentError,
+    JobRefused,
+    NoPossibleCar,
+    SeveralPlatforms,
+    TooMuchWork,
+)
 
 MEDIA_TYPE = "application/problem+json"
 _log = logging.getLogger("jointbook.api")
@@ -71,6 +78,8 @@ def as_problem(error: Exception) -> Problem | None:
             return Problem(422, f"{error}.", errors=[(field, together) for field in error.fields])
         case SeveralPlatforms():
             return Problem(422, f"{error}; state more of it.", reason="several_platforms")
+        case JobRefused():
+            return Problem(422, f"{error}.", errors=error.errors, reason=error.reason, **error.extra)
         case TooMuchWork():
             return Problem(422, f"{error}.", reason="too_much_work")
         case FitmentError():

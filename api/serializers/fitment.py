@@ -26,7 +26,7 @@ def answer_body(answer: Answer, role: Role) -> dict[str, Any]:
     }
     return {
         "car": cut("fitment.car", car, role),
-        "question": _question(answer.question, role) if answer.question else None,
+        "question": question_body(answer.question, role) if answer.question else None,
         "answers": [_answer(one, role) for one in answer.answers],
         "unknown_locations": [
             {"end": place.end, "location": place.location, "in": place.where} for place in answer.unknown_locations
@@ -35,7 +35,7 @@ def answer_body(answer: Answer, role: Role) -> dict[str, Any]:
     }
 
 
-def _question(question: NextQuestion, role: Role) -> dict[str, Any]:
+def question_body(question: NextQuestion, role: Role) -> dict[str, Any]:
     expected = question.expected_undecided
     row = {
         "attribute": question.attribute,

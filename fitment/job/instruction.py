@@ -25,3 +25,12 @@ def instruction_code(content: Mapping[str, Any]) -> str:
         number, at = divmod(number, len(LETTERS))
         signs.append(LETTERS[at])
     return "".join(signs)
+
+
+def is_code(text: str) -> bool:
+    """Whether a text has the form of a code.
+
+    >>> is_code("23456789AB"), is_code("0000000000")
+    (True, False)
+    """
+    return len(text) == LENGTH and set(text) <= set(LETTERS)

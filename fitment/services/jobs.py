@@ -170,7 +170,7 @@ def _goal(one: Ordered, parts: PartsReader) -> Goal:
 
 def _with_candidates(planned: Planned, viewer: Role) -> tuple[Ask, Shown]:
     """The ask with what may be fitted too, and the plan on a car of which both ends are known."""
-    rooms, ordered = planned.rooms, planned.ordered
+    rooms, ordered = possible_rooms(Question(car=planned.rooms.description)), planned.ordered
     asked = {one.part.code for one in ordered}
     served = {one.place for one in ordered}
     found: list[tuple[str, str, tuple[str, str]]] = []
@@ -188,7 +188,7 @@ def _with_candidates(planned: Planned, viewer: Role) -> tuple[Ask, Shown]:
     parts = parts_of(tuple(sorted({code for code, _, _ in found})), _axles(rooms))
     candidates = tuple(Goal(parts.part(code, letter), *place) for code, letter, place in found)
     site = planned.shown.site
-    car: Car = with_other_end(rooms, [one.case for one in ordered], planned.workshop, site.car)
+    car: Car = with_other_end(planned.rooms, [one.case for one in ordered], planned.workshop, site.car)
     shown = replace(planned.shown, site=replace(site, car=car))
     return replace(planned.ask, candidates=candidates), shown
 

@@ -1,0 +1,113 @@
+"""`job/` and `job/instruction/{code}/`."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from django.http import QueryDict
+from rest_framework.request import Request
+
+from api.endpoint import ReadEndpoint
+from api.parameters import Parameter, checked
+from api.problems import NotFound
+from api.serializers.fitment import question_body
+from api.serializers.job_schema import InstructionSerializer, JobSerializer
+from api.serializers.jobs import job_body
+from fitment.errors import JobRefused
+from fitment.job.instruction import is_code
+from fitment.job_parameters import SIDES, JobRequest, parse_job
+from fitment.parameters import as_lists
+from fitment.services.job_instructions import compare_instruction
+from fitment.services.jobs import plan_job
+
+from .fitment import CAR_PARAMETERS
+
+JOB_PARAMETERS = (
+    *CAR_PARAMETERS,
+    Parameter(
+        "part",
+        "A part of the job, at most 20: `LM-210`, `LM-210@B`, `LM-210:front.tension_link.inner`.",
+        repeatable=True,
+        required=True,
+    ),
+    Parameter("side", "The side done; both by default.", values=SIDES),
+    Parameter("equipment", "`shop` (the default), `home`, or codes separated by commas."),
+)
+EDITION = Parameter("edition", "The edition printed on the instruction.", kind="integer", least=1)
+
+
+class Job(ReadEndpoint):
+    """The job plan of one or more parts on one car.
+
+    Beside the parameters named, `option.CODE` (yes, no) and `component.END.LOCATION` (a component) state the car. A
+    422 carries `reason`, and where there is no plan `opens`: by goal the smallest sets of equipment that would open
+    it.
+    """
+
+    parameters = JOB_PARAMETERS
+    counted = True
+    problems = (422,)
+    answers = {"GET": JobSerializer}
+
+    def read(self, request: Request, **keys: str) -> JobRequest:
+        return parse_job(request.GET, self.role)
+
+    def compute(self, asked: JobRequest) -> Mapping[str, Any]:
+        try:
+            return job_body(plan_job(request=asked, viewer=self.role))
+        except JobRefused as error:
+            question = error.extra.get("question")
+            if question is not None:
+                error.extra["question"] = question_body(question, self.role)
+            raise
+
+
+@dataclass(frozen=True, slots=True)
+class Printed:
+    """A printed instruction: its code, the job it is of, the edition printed on it."""
+
+    code: str
+    request: JobRequest
+    edition: int | None
+
+
+class Instruction(ReadEndpoint):
+    """Whether a printed instruction is current, and what changed since the edition printed on it."""
+
+    parameters = (*JOB_PARAMETERS, EDITION)
+    counted = True
+    problems = (422,)
+    answers = {"GET": InstructionSerializer}
+
+    def read(self, request: Request, **keys: str) -> Printed:
+        code = keys["code"].upper()
+        if not is_code(code):
+            raise NotFound("instruction", keys["code"])
+        query = as_lists(request.GET)
+        edition = query.pop(EDITION.name, [])
+        job = parse_job(query, self.role)
+        alone = QueryDict(mutable=True)
+        alone.setlist(EDITION.name, edition)
+        values = checked(alone, (replace(EDITION, greatest=self.current.edition),)) if edition else {}
+        return Printed(code, job, int(values["edition"][0]) if values else None)
+
+    def compute(self, asked: Printed) -> Mapping[str, Any]:
+        found = compare_instruction(code=asked.code, request=asked.request, since=asked.edition, viewer=self.role)
+        return {
+            "instruction": found.code,
+            "current": found.current,
+            "now": found.now,
+            "reason": found.reason,
+            "detail": found.detail,
+            "since": found.since,
+            "changes": [
+                {
+                    "edition": change.edition,
+                    "sheet": change.sheet,
+                    "row": change.row,
+                    "action": change.action,
+                    "columns": list(change.columns),
+                }
+                for change in found.changes
+            ],
+        }
