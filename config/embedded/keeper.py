@@ -33,7 +33,8 @@ class Ended(Exception):
 
 
 def main(data_dir: Path) -> int:
-    if not _is_alone(open_lock(data_dir / "keeper.lock")):
+    keeper = open_lock(data_dir / "keeper.lock")
+    if not _is_alone(keeper):
         return 1
     signal.signal(signal.SIGTERM, _end)
     users = open_lock(data_dir / "users.lock")
@@ -48,6 +49,9 @@ def main(data_dir: Path) -> int:
     finally:
         if server is not None:
             _stop(server)
+        # Before the users' lock, and not left to the end of the process, where the kernel settles the order:
+        # whoever waits for that lock must find no keeper any more, or he takes a server that is gone for running.
+        os.close(keeper)
     return 0
 
 
