@@ -1,0 +1,66 @@
+"""The coverage matrix: every cell with its cars, its state and what reaches it. Pure."""
+
+from collections.abc import Collection
+from dataclasses import dataclass
+from fractions import Fraction
+
+from catalog.stamps import letter_order
+from fitment.engineering.matching import Matching
+from fitment.engineering.pieces import Place
+from fitment.results import Basis
+from fitment.rules.facts import Facts
+
+from .counting import CellKey, Count, Counts, RevisionKey
+from .states import Nearest, State, nearest, passed_prototypes
+
+
+@dataclass(frozen=True)
+class Cell:
+    """One cell, with the count it was made from."""
+
+    key: CellKey
+    end: str
+    state: State
+    by: tuple[RevisionKey, ...]
+    conflict: bool
+    count: Count
+
+    @property
+    def cars(self) -> Fraction:
+        return self.count.whole.cars
+
+    @property
+    def covered(self) -> Fraction:
+        return self.count.whole.covered
+
+    @property
+    def uncovered(self) -> Fraction:
+        return self.count.whole.uncovered
+
+    @property
+    def basis(self) -> Basis | None:
+        return self.count.basis
+
+    @property
+    def waits(self) -> bool:
+        """Whether some car is uncovered and we mean to cover it."""
+        return self.state not in (State.RELEASED, State.NOT_OFFERED)
+
+
+def cells_of(facts: Facts, counts: Counts, matching: Matching, not_offered: Collection[Place]) -> tuple[Cell, ...]:
+    """All cells by axle, location and component; `not_offered` are the places we have decided against."""
+    passed = passed_prototypes(facts)
+    cells = []
+    for key, count in sorted(counts.cells.items(), key=lambda item: item[0]):
+        refused = Place(key.axle, key.location) in not_offered
+        if not count.whole.some_uncovered:
+            found = Nearest(State.RELEASED, tuple(count.by))
+        elif refused:
+            found = Nearest(State.NOT_OFFERED)
+        else:
+            found = nearest(key, count, matching, passed.get(key, ()))
+        by = sorted(found.by, key=lambda revision: (revision[0], letter_order(revision[1])))
+        # A covered car may weigh nothing and still contradicts the stance.
+        conflict = refused and count.whole.some_covered
+        cells.append(Cell(key, count.end, found.state, tuple(by), conflict, count))
+    return tuple(cells)

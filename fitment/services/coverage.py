@@ -1,0 +1,63 @@
+"""Coverage: which cars have a part, how near the others are to one, and what to do first."""
+
+from collections import defaultdict
+from dataclasses import dataclass
+from fractions import Fraction
+
+from fitment.coverage.cells import Cell, cells_of
+from fitment.coverage.counting import counted
+from fitment.coverage.platforms import PlatformRow, platforms_of
+from fitment.coverage.work import WorkRow, work_of
+from fitment.engineering.families import Family, Uncovered, family_of
+from fitment.engineering.pieces import Revision, demands_of
+from fitment.facts.editions import kept_for_edition
+from fitment.facts.interfaces import read_component_sizes, read_demands, read_revisions
+from fitment.facts.whole import places_not_offered, read_enquiries, whole_facts, whole_matching
+
+
+@dataclass(frozen=True)
+class Coverage:
+    """All cells of the catalogue, and the same by platform and location."""
+
+    cells: tuple[Cell, ...]
+    platforms: tuple[PlatformRow, ...]
+
+
+@kept_for_edition(entries=1)
+def coverage() -> Coverage:
+    """The coverage matrix of the whole catalogue."""
+    matching = whole_matching()
+    facts = whole_facts(matching)
+    counts = counted(facts)
+    cells = cells_of(facts, counts, matching, places_not_offered())
+    return Coverage(cells, platforms_of(cells, counts))
+
+
+def order_of_work() -> tuple[WorkRow, ...]:
+    """Every cell that waits, the best score first."""
+    return work_of(coverage().cells, read_enquiries())
+
+
+def size_families(*, parts: list[str] | None = None, bodies_at_most: int | None = None) -> list[Family]:
+    """The smallest sets of new sizes, a family a blank; of some parts where named."""
+    cars: dict[str, Fraction] = defaultdict(Fraction)
+    for cell in coverage().cells:
+        if cell.waits:
+            cars[cell.key.component] += cell.uncovered
+    sizes, demands = read_component_sizes(list(cars)), read_demands(list(cars))
+    waiting = [Uncovered(sizes[code].component, demands_of(demands.get(code, [])), cars[code]) for code in sorted(cars)]
+    return [family_of(blank, waiting, bodies_at_most) for blank in blanks(parts)]
+
+
+def blanks(parts: list[str] | None) -> list[Revision]:
+    """By part with a pressed seat and a blank: its newest visible revision, else its newest prototype."""
+    by_part: dict[str, list[Revision]] = defaultdict(list)
+    for revision in read_revisions(parts):
+        if revision.seat == "pressed" and revision.blank.outside is not None:
+            by_part[revision.part].append(revision)
+    found = []
+    for revisions in by_part.values():
+        visible = [one for one in revisions if one.visible]
+        prototypes = [one for one in revisions if one.status == "prototype"]
+        found += (visible or prototypes)[-1:]
+    return found
