@@ -11,16 +11,18 @@ from catalog.roles import Role, role_of
 from catalog.selectors.cars import VariantRow, variants_by_code
 from catalog.selectors.layouts import layouts_of_variants
 from catalog.selectors.part_lines import part_lines
-from fitment.description import Description
+from fitment.description import Question
 from fitment.errors import BadParameters, NoPossibleCar, TooMuchWork
 from fitment.parameters import parse_question, without_empty
 from fitment.results import Answer
 from fitment.services.answering import answer_question
+from fitment.services.jobs import job_summaries
 
 from .addresses import Query, address
 from .car_answers import answers_by_place
 from .car_places import axles_of
 from .car_stating import stating_of
+from .job_figures import Jobs
 from .naming import names
 from .questions import question_view
 from .subject import subject_of
@@ -47,20 +49,21 @@ def car(request: HttpRequest) -> HttpResponse:
         return _contradiction(request, query, fault)
     except TooMuchWork as fault:
         return _refused(request, query, str(fault), [], status=422)
-    return render(request, "car/page.html", car_context(query, question.car, answer, viewer))
+    jobs = job_summaries(question=question, answers=answer, viewer=viewer)
+    return render(request, "car/page.html", car_context(query, question, answer, jobs, viewer))
 
 
-def car_context(query: Query, car: Description, answer: Answer, viewer: Role) -> dict[str, Any]:
+def car_context(query: Query, question: Question, answer: Answer, jobs: Jobs, viewer: Role) -> dict[str, Any]:
     """Everything that the page of an answer shows."""
     called = names()
     variants = variants_by_code(codes=answer.car.variants) if answer.platforms == 1 else []
     layouts = layouts_of_variants(codes=answer.car.variants) if answer.platforms == 1 else []
     parts = part_lines(codes={each.part for each in answer.answers})
-    by_place = answers_by_place(answer.answers, parts, called)
+    by_place = answers_by_place(answer.answers, parts, called, jobs)
     placed = {(end, place): views for (end, place), views in by_place.items() if end and place}
     axles = axles_of(answer, layouts, placed)
     return {
-        "subject": subject_of(car, variants, called.makers),
+        "subject": subject_of(question.car, variants, called.makers),
         "car": answer.car,
         "settled": answer.platforms == 1,
         "cars": _cars(variants, len(answer.car.variants)),

@@ -16,6 +16,7 @@ from fitment.wording import (
 )
 
 from .dates import day_words
+from .job_figures import JobLine, Jobs, job_line
 from .naming import Names, duty_words, status_words
 
 # Steps of the scale that a basis reaches: a decision alone reaches none.
@@ -69,15 +70,18 @@ class AnswerView:
     facts: tuple[tuple[str, tuple[str, ...]], ...]
     holds: tuple[HoldView, ...]
     internal: tuple[InternalView, ...] | None
+    job: JobLine | None = None
 
 
 def answers_by_place(
-    answers: Iterable[PlaceAnswer], parts: Mapping[str, PartLine], names: Names
+    answers: Iterable[PlaceAnswer], parts: Mapping[str, PartLine], names: Names, jobs: Jobs
 ) -> dict[tuple[str | None, str | None], list[AnswerView]]:
     """Answers by (end, location), the best news first; those of a part placed nowhere under (None, None)."""
     found: dict[tuple[str | None, str | None], list[AnswerView]] = {}
     for answer in sorted(answers, key=lambda each: (_VERDICT_ORDER.index(each.verdict), each.part)):
-        found.setdefault((answer.end, answer.location), []).append(_view(answer, parts.get(answer.part), names))
+        found.setdefault((answer.end, answer.location), []).append(
+            _view(answer, parts.get(answer.part), names, jobs)
+        )
     return found
 
 
@@ -96,7 +100,7 @@ def batch_words(batch_from: str, batch_to: str) -> str:
     return f"batches {batch_from} to {batch_to}" if batch_from else f"batches up to {batch_to}"
 
 
-def _view(answer: PlaceAnswer, part: PartLine | None, names: Names) -> AnswerView:
+def _view(answer: PlaceAnswer, part: PartLine | None, names: Names, jobs: Jobs) -> AnswerView:
     kind = f"{part.technology}, for {duty_words(part.duty)}" if part else ""
     return AnswerView(
         end=answer.end,
@@ -119,6 +123,7 @@ def _view(answer: PlaceAnswer, part: PartLine | None, names: Names) -> AnswerVie
             HoldView(batch_words(hold.batch_from, hold.batch_to), hold.look_for, day_words(hold.opened_on), hold.cause)
             for hold in answer.holds
         ),
+        job=_job(answer, jobs),
         internal=None
         if answer.internal is None
         else tuple(
@@ -127,6 +132,13 @@ def _view(answer: PlaceAnswer, part: PartLine | None, names: Names) -> AnswerVie
             for each in answer.internal
         ),
     )  # fmt: skip
+
+
+def _job(answer: PlaceAnswer, jobs: Jobs) -> JobLine | None:
+    """The figures of fitting it; nothing where no car is left that it may fit."""
+    if answer.revision is None or answer.end is None or answer.location is None:
+        return None
+    return job_line(jobs.get((answer.part, answer.end, answer.location)))
 
 
 def _why(answer: PlaceAnswer) -> Iterable[str]:
