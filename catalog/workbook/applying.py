@@ -17,6 +17,7 @@ from catalog.workbook.sheets import Key, Many, Row, Sheet, Sheets
 from catalog.workbook.storage import Kept, Table, model_of
 
 Record = Sequence[Any]
+MANY_ROWS = 1_000
 
 
 class Writer:
@@ -43,6 +44,16 @@ class Writer:
                 self._remove_many(self.sheets[name], many, changes)
             for many in self.sheets[name].many:
                 self._write_many(self.sheets[name], many, changes)
+        for name, changes in touched.items():
+            if len(changes.added) > MANY_ROWS:
+                self._tell_planner(self.sheets[name])
+
+    def _tell_planner(self, sheet: Sheet) -> None:
+        """Statistics of tables that grew: the answers compared next read them."""
+        models = [Table(sheet, self.sheets).model, *(model_of(many.model) for many in sheet.many)]
+        with connection.cursor() as cursor:
+            for model in models:
+                cursor.execute(sql.SQL("ANALYZE {}").format(sql.Identifier(model._meta.db_table)))
 
     def pks(self, name: str) -> dict[Key, int]:
         """The primary keys of the rows as they will be."""

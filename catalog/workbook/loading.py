@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Any, Protocol
 
-from django.db import connection, transaction
+from django.db import transaction
 
 from catalog.workbook import editions
 from catalog.workbook.applying import Writer, constraints_check
@@ -29,7 +29,7 @@ class Check(Protocol):
 class Comparison(Protocol):
     """Compares answers before and after the writing; both run inside the transaction."""
 
-    def before(self, draft: Draft, /) -> None: ...
+    def before(self, draft: Draft, progress: Progress, /) -> None: ...
     def after(self, progress: Progress, /) -> Differences: ...
 
 
@@ -115,7 +115,8 @@ def store(
     kept = Kept(engine.sheets)
     draft = Draft(engine.sheets, kept.rows)
     report.edition_before = report.edition_after = editions.catalogue_now().edition
-    _merge_all(draft, files, wishes, findings, empty=_is_empty(engine.sheets))
+    empty = _is_empty(engine.sheets)
+    _merge_all(draft, files, wishes, findings, empty=empty)
     for at, check in enumerate(engine.checks):
         progress("rules checked", at, len(engine.checks))
         check(draft, findings)
@@ -123,17 +124,17 @@ def store(
     report.counts = {name: draft.changes[name].counts() for name in files if name in draft.changes}
     if not any(draft.changes.values()):
         return draft
-    comparison = engine.comparison() if engine.comparison else None
+    comparison = engine.comparison() if engine.comparison and not empty else None
+    if empty and engine.comparison:
+        findings.notes.append("the catalogue was empty: all answers are new, none is compared")
     if comparison is not None:
-        comparison.before(draft)
+        comparison.before(draft, progress)
     progress("rows written", 0, 0)
     Writer(draft, kept).write()
     edition = editions.edition_make(draft, actor=actor, actor_name=actor_name, source=source, counts=report.counts)
     constraints_check()
     report.edition_after = edition.number
     if comparison is not None:
-        with connection.cursor() as cursor:
-            cursor.execute("ANALYZE")
         report.differences = comparison.after(progress)
         editions.answers_keep(edition, report.differences.answers)
     return draft

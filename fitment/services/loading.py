@@ -7,9 +7,11 @@ from catalog.workbook.loading import WAIT, Engine, Progress, Wishes, load
 from catalog.workbook.reading import Source
 from catalog.workbook.report import Report
 from fitment import sheet_checks as evidence
+from fitment.services.changed_answers import AnswerComparison
 from fitment.sheets import SHEETS
 
 CHECKS = (*facts.CHECKS, *evidence.CHECKS)
+ENGINE = Engine(SHEETS, CHECKS, AnswerComparison)
 
 
 def catalogue_load(
@@ -26,6 +28,6 @@ def catalogue_load(
     """Loads a workbook (or with `check` only tries); see `catalog.workbook.loading.load`."""
     more = {} if progress is None else {"progress": progress}
     return load(
-        engine=Engine(SHEETS, CHECKS), source=source, wishes=Wishes(check=check, replace=replace, force=force),
+        engine=ENGINE, source=source, wishes=Wishes(check=check, replace=replace, force=force),
         actor=actor, actor_name=actor_name, wait=wait, **more,
     )  # fmt: skip
