@@ -6,5 +6,6 @@ cures
 - known: stated and measured sizes of a component; matching: many against many, equal ones once
 - sizes: fewest bodies and spacers; families: which components they serve
 - corner, loads, compliance, articulation: forces, deflection and angles of one suspension corner
+- axle_loads: all of these for one axle
 - constants: the one table of figures with unit and source; errors: what is refused
 """

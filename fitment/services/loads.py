@@ -1,0 +1,108 @@
+"""Loads, compliance and articulation of an axle's corner, for one car and its most frequent components."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from catalog.models import Axle
+from fitment.coverage.counting import component_cars
+from fitment.engineering.axle_loads import CornerLoads, corner_loads
+from fitment.engineering.corner import Corner
+from fitment.engineering.errors import SingularCorner
+from fitment.engineering.loads import CarFigures, Case, contact_forces
+from fitment.facts.corners import read_car_figures, read_corner, read_stiffer, read_stiffness
+from fitment.facts.editions import kept_for_edition
+from fitment.facts.whole import axle_facts
+
+AXLES_KEPT = 64
+
+
+@dataclass(frozen=True)
+class AxleLoads:
+    """The corner of an axle; `loads` is None with a `reason`."""
+
+    axle: str
+    variant: str | None
+    components: Mapping[str, str]
+    loads: CornerLoads | None = None
+    reason: str | None = None
+
+
+@dataclass(frozen=True)
+class _Known:
+    """What does not depend on what is asked of an axle."""
+
+    end: str
+    corner: Corner | None
+    cars: Mapping[str, CarFigures]
+    components: Mapping[str, Mapping[str, Fraction]]
+
+
+@kept_for_edition(entries=AXLES_KEPT)
+def _known(axle: str) -> _Known | None:
+    end = Axle.objects.filter(code=axle).values_list("end", flat=True).first()
+    if end is None:
+        return None
+    return _Known(end, read_corner(axle), read_car_figures(axle), component_cars(axle_facts(axle), axle))
+
+
+def axle_end(axle: str) -> str | None:
+    """The end of an axle, or None when there is none of that code."""
+    known = _known(axle)
+    return None if known is None else known.end
+
+
+def axle_components(axle: str) -> Mapping[str, Mapping[str, Fraction]]:
+    """The cars that have each component, by location of an axle."""
+    known = _known(axle)
+    return {} if known is None else known.components
+
+
+def axle_loads(
+    *, axle: str, variant: str | None = None, components: Mapping[str, str] | None = None
+) -> AxleLoads | None:
+    """The loads of an axle's corner; None when there is no such axle.
+
+    Without a variant the one with all five figures and the greatest standing wheel load; at each location the
+    component most cars have, unless another is named.
+    """
+    known = _known(axle)
+    if known is None:
+        return None
+    corner = known.corner
+    if corner is None:
+        return AxleLoads(axle, None, {}, reason="no_hardpoints")
+    if not corner.modelled:
+        return AxleLoads(axle, None, {}, reason="not_modelled")
+    fitted = _fitted(corner, known.components, components or {})
+    car = _heaviest(known) if variant is None else variant
+    if car not in known.cars:
+        car = None
+    figures = None if car is None else known.cars[car]
+    try:
+        loads = corner_loads(corner, known.end, figures, read_stiffness(fitted), read_stiffer(fitted))
+    except SingularCorner:
+        return AxleLoads(axle, None, {}, reason="singular")
+    return AxleLoads(axle, car, fitted, loads)
+
+
+def _fitted(corner: Corner, cars_of: Mapping[str, Mapping[str, Fraction]], named: Mapping[str, str]) -> dict[str, str]:
+    """The component at each location of the links: the one named, else that of most cars."""
+    locations = {location for line in corner.lines for location in (line.inner_location, line.outer_location)}
+    found = {}
+    for location in sorted(locations - {""}):
+        cars = cars_of.get(location, {})
+        if location in named:
+            found[location] = named[location]
+        elif cars:
+            found[location] = min(cars, key=lambda code: (-cars[code], code))
+    return found
+
+
+def _heaviest(known: _Known) -> str | None:
+    """The variant with the greatest standing wheel load, of equal ones the first code."""
+
+    def load(code: str) -> float:
+        return contact_forces(known.cars[code], known.end)[Case.STANDING][2]
+
+    return min(known.cars, key=lambda code: (-load(code), code), default=None)
