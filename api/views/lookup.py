@@ -5,7 +5,8 @@ from collections.abc import Mapping
 from typing import Any
 from urllib.parse import urlencode
 
-from django.db.models import QuerySet
+from django.db.models import QuerySet, TextField
+from django.db.models.functions import Cast
 from django.http import HttpResponse
 from rest_framework.request import Request
 
@@ -97,8 +98,7 @@ class EnquiryList(ListEndpoint):
 
     row = EnquirySerializer
     filters = EnquiryFilters
-    order = ("asked_on", "maker", "chassis", "variant", "location", "number")
-    order_kinds = (dt.date, str, str, str, str, str)
+    order = ("day", "maker", "chassis", "variant", "location", "number")
     least = {"GET": Role.SALES}
     counted = True
     created = True
@@ -109,7 +109,7 @@ class EnquiryList(ListEndpoint):
         return [EnquiryThrottle()] if self.request.method == "POST" else super().get_throttles()
 
     def rows_for(self, role: Role) -> QuerySet[Enquiry]:
-        return Enquiry.objects.all()
+        return Enquiry.objects.annotate(day=Cast("asked_on", TextField()))  # a cursor's keys are texts
 
     def post(self, request: Request) -> HttpResponse:
         values = _texts(request.data, ("maker", "chassis", "variant", "location", "number"))
