@@ -257,6 +257,10 @@ class Site:
         groups = self.groups(self.car.axles[goal.end], way.operations)
         return [self._mask(group & self.available) for group in groups]
 
+    def rests_on(self, goal: Goal, members: frozenset[str]) -> frozenset[str]:
+        """The members of a plan that one goal rests on."""
+        return self._reached([goal], members)[1]
+
     def _reached(self, goals: Sequence[Goal], members: frozenset[str]) -> tuple[dict[str, str], frozenset[str]]:
         """The way of each goal (the first by code that will do), and all that the goals rest on."""
         here = self._mask(members & self.available)

@@ -16,6 +16,7 @@ from fitment.job.printed import printed
 from fitment.job.procedures import Car, Goal, Workshop
 from fitment.job.results import Job, JobSummary, NoPlan, OrderedPart, RuleAsked
 from fitment.job.several_cars import Shown
+from fitment.job.ways_in import WaysIn, ways_in
 from fitment.job_parameters import JobRequest, PartAsked
 from fitment.results import Answer, CatalogueRef, PlaceAnswer, Verdict
 from fitment.rules.answer import answer
@@ -30,6 +31,15 @@ from .answering import car_of, possible_rooms
 from .job_factors import equipment_of, factors_of
 from .job_orders import Ordered, excludes, order_parts
 from .press_sizes import press_sizes
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnJob:
+    """A job, the graph of its way in where asked for, and what its codes are called."""
+
+    job: Job
+    ways_in: WaysIn | None
+    workshop: Workshop
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +63,11 @@ def plan_job(*, request: JobRequest, viewer: Role) -> Job:
 
     Raises JobRefused with the reason, BadParameters (the same part at the same place twice), TooMuchWork.
     """
+    return plan_job_drawn(request=request, viewer=viewer).job
+
+
+def plan_job_drawn(*, request: JobRequest, viewer: Role, draw: bool = False) -> DrawnJob:
+    """The job, with `draw` also the graph of its way in. Raises what `plan_job` raises."""
     with at_edition() as current:
         planned = _planned(request, viewer)
         ask, shown = _with_candidates(planned, viewer)
@@ -70,7 +85,8 @@ def plan_job(*, request: JobRequest, viewer: Role) -> Job:
             plan=plan,
             rules=tuple(_rules(planned.ordered, request.side)),
         )
-        return replace(job, instruction=instruction_code(printed(job)))
+        job = replace(job, instruction=instruction_code(printed(job)))
+        return DrawnJob(job, ways_in(planned.shown.site, planned.shown.plan) if draw else None, planned.workshop)
 
 
 def job_summaries(
