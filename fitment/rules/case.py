@@ -1,8 +1,9 @@
 """One part at one place, over all possible cars: which reason each revision has on which of them. Pure."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Hashable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from fitment.results import Reason
 
@@ -38,6 +39,7 @@ class _View:
     bits: int
     cuts: frozenset[int]
     rows: tuple[Row, ...] | None = None
+    fitting: tuple[int, int] | None = None
 
 
 class Case:
@@ -54,7 +56,9 @@ class Case:
         self.place = place
         self.revisions = revisions
         self._proposals = proposals
-        self._views: dict[str, _View] = {}
+        self._views: dict[int, _View] = {}
+        self.depends: dict[str, Mapping[Hashable, bool]] = {}
+        """By attribute: whether the verdict is `depends` under each answer."""
 
     def bits(self, room: Room) -> int:
         return self._view(room).bits
@@ -74,7 +78,9 @@ class Case:
 
     def at(self, room: Room, day: int, mask: int) -> Iterator[tuple[str | None, Reasons, int]]:
         """Each component there may be on one day with these options: its reasons, and among how many."""
-        view = self._view(room)
+        return self._at(self._view(room), room, day, mask)
+
+    def _at(self, view: _View, room: Room, day: int, mask: int) -> Iterator[tuple[str | None, Reasons, int]]:
         if view.missing is not None:
             yield None, (view.missing,) * len(self.revisions), 1
             return
@@ -89,14 +95,14 @@ class Case:
 
     def _rows(self, room: Room, view: _View, bits: int, cuts: Iterable[int]) -> Iterator[Row]:
         for cell in room.cells(bits, cuts):
-            for component, reasons, among in self.at(room, cell.first, cell.mask):
+            for component, reasons, among in self._at(view, room, cell.first, cell.mask):
                 share = cell.share if among == 1 else cell.share * Fraction(1, among)
                 yield Row(cell, component, reasons, share)
 
     def _view(self, room: Room) -> _View:
-        view = self._views.get(room.variant.code)
+        view = self._views.get(id(room))
         if view is None:
-            view = self._views[room.variant.code] = self._looked_at(room)
+            view = self._views[id(room)] = self._looked_at(room)
         return view
 
     def _looked_at(self, room: Room) -> _View:
@@ -141,6 +147,17 @@ class Case:
         found: Ruling = worked_out[key]
         return found
 
+    def fitting(self, room: Room) -> tuple[int, int]:
+        """The revisions (as bits) that fit some car of a room, and those that fit all."""
+        view = self._view(room)
+        if view.fitting is None:
+            some, every = 0, -1
+            for row in self.rows(room):
+                bits = fit_bits(row.reasons)
+                some, every = some | bits, every & bits
+            view.fitting = some, every
+        return view.fitting
+
     def evidence(self, room: Room, revision: Revision, component: str) -> Evidence:
         """What stands behind a revision on a component at this place of a room's variant."""
         axle = room.variant.axle(self.place[0])
@@ -155,3 +172,13 @@ class Case:
             return []
         ruled = self._view(room).rulings[row.component][position]
         return ruled.holding(row.cell.first, row.cell.mask, row.reasons[position])
+
+
+@lru_cache(maxsize=4096)
+def fit_bits(reasons: Reasons) -> int:
+    """The revisions that fit, as bits."""
+    bits = 0
+    for position, reason in enumerate(reasons):
+        if reason is Reason.APPROVED:
+            bits |= 1 << position
+    return bits

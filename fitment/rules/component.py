@@ -1,5 +1,6 @@
 """Which original joint sits at a place of a variant, day by day and option by option. Pure."""
 
+from bisect import bisect_right
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
@@ -24,10 +25,18 @@ class Seat:
     in_range: bool
     rows: tuple[tuple[int, int, Reading, str, bool], ...]
     bits: int
-    cuts: frozenset[int] = field(default=frozenset())
+    cuts: frozenset[int] = frozenset()
+    starts: tuple[int, ...] = ()
+    known: dict[tuple[int, int], State] = field(default_factory=dict, repr=False, compare=False)
 
     def state(self, day: int, options: int) -> State:
         """The components that the joint rows true on a day, with these options, leave."""
+        key = (bisect_right(self.starts, day), options & self.bits)
+        if key not in self.known:
+            self.known[key] = self._state(day, options)
+        return self.known[key]
+
+    def _state(self, day: int, options: int) -> State:
         found: set[str] = set()
         alternative = True
         for first, last, reading, component, marked in self.rows:
@@ -37,11 +46,6 @@ class Seat:
         if len(found) > 1 and not alternative:
             return CONFLICT
         return tuple(sorted(found))
-
-    @property
-    def steady(self) -> bool:
-        """Whether neither the day nor an option changes what is there."""
-        return not self.bits and not self.cuts
 
 
 def seat(facts: Facts, bits: OptionBits, variant: Variant, place: Place) -> Seat | None:
@@ -70,7 +74,7 @@ def _seat(facts: Facts, bits: OptionBits, variant: Variant, place: Place) -> Sea
         asked |= reading.bits
         cuts.update((first, last + 1), reading.cuts())
     inside = inner_cuts(cuts, variant)
-    return Seat(place, code, facts.axles[code].locations[location], tuple(rows), asked, inside)
+    return Seat(place, code, facts.axles[code].locations[location], tuple(rows), asked, inside, tuple(sorted(inside)))
 
 
 def inner_cuts(cuts: Iterable[int], variant: Variant) -> frozenset[int]:

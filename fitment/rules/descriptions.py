@@ -7,14 +7,16 @@ may have there. Values that the same profiles allow are one and the same, so tha
 multiplied out: only the distinct sets of profiles they leave are.
 """
 
-from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Hashable, Iterator, Mapping, Sequence
+from functools import lru_cache
 from itertools import product
+from typing import NamedTuple
 
 from fitment.errors import TooMuchWork
+from fitment.results import Verdict
 
 from .attributes import Attribute
-from .case import Case
+from .case import Case, Reasons
 from .component import State
 from .facts import Place
 from .outcome import OUTCOMES
@@ -22,23 +24,29 @@ from .possible_cars import Cell, Room, Rooms
 
 MOST_FAMILIES = 20_000
 
-Key = tuple[tuple[str, ...], int, tuple[str | None, ...]]
 Profile = tuple[frozenset[Hashable], ...]
-Outcomes = tuple[tuple[str, ...], ...]
-Pair = tuple[Profile, Outcomes]
+Outcomes = tuple[tuple[Verdict, ...], ...]
+Spelt = tuple[tuple[str, ...], int, tuple[str | None, ...]]
+"""Values of texts, options and components that are spelt out."""
+Pair = tuple[int, int]
+"""The number of a profile and of an outcome."""
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
-    """Days on which cars of one description (texts, options, components) have these outcomes."""
+class Row(NamedTuple):
+    """Days on which cars of one description have an outcome."""
 
     first: int
     last: int
-    texts: tuple[str, ...]
-    options: int
-    components: tuple[str | None, ...]
-    profile: Profile
-    outcomes: Outcomes
+    spelt: Spelt
+    pair: Pair
+
+
+class Numbers(dict[Hashable, int]):
+    """A number for each thing met, so that things are compared by number."""
+
+    def __missing__(self, thing: Hashable) -> int:
+        self[thing] = number = len(self)
+        return number
 
 
 class Descriptions:
@@ -47,6 +55,7 @@ class Descriptions:
     def __init__(self, rooms: Rooms, cases: Sequence[Case], candidates: Sequence[Attribute]) -> None:
         self.texts = [one.name for one in candidates if one.kind == "text"]
         self.asked = rooms.bits.mask(one.option for one in candidates if one.kind == "option")
+        self._only = cases[0] if len(cases) == 1 else None
         self._cases: dict[Place, list[Case]] = {}
         for case in cases:
             self._cases.setdefault(case.place, []).append(case)
@@ -56,7 +65,10 @@ class Descriptions:
         self._groups = option_masks(rooms)
         self.read = self._read_bits(rooms)
         self.blocks = [mask for mask in self._groups if mask & self.asked and not mask & self.read]
+        self._profiles = Numbers()
+        self._outcomes = Numbers()
         self.rows = tuple({row: None for room in rooms for row in self._room(room)})
+        self.profiles: list[Profile] = list(self._profiles)
 
     def block_of(self, attribute: Attribute, bit: int) -> int | None:
         """The position in a profile of a candidate that the rows do not spell out."""
@@ -89,20 +101,23 @@ class Descriptions:
         for cell in room.cells(self.read, cuts):
             day, mask = cell.first, cell.mask
             joints = tuple(_answers(room.state(place, day, mask)) for place in self.other_places)
+            profile = self._profiles[*unread, *joints]
             options = mask & self.asked & self.read
-            for components, outcomes in self._outcomes(room, cell):
-                yield Row(cell.first, cell.last, texts, options, components, (*unread, *joints), outcomes)
+            for components, outcomes in self._filled(room, cell):
+                yield Row(cell.first, cell.last, (texts, options, components), (profile, self._outcomes[outcomes]))
 
-    def _outcomes(self, room: Room, cell: Cell) -> Iterator[tuple[tuple[str | None, ...], Outcomes]]:
+    def _filled(self, room: Room, cell: Cell) -> Iterator[tuple[tuple[str | None, ...], Outcomes]]:
         """Every way the cases' places may be filled in a cell, with the outcomes."""
+        day, mask = cell.first, cell.mask
+        if self._only is not None:
+            for component, reasons, _ in self._only.at(room, day, mask):
+                yield (component,) if self.places else (), (outcomes_of(reasons),)
+            return
         choices = []
         for place, cases in self._cases.items():
-            several = [list(case.at(room, cell.first, cell.mask)) for case in cases]
+            several = [list(case.at(room, day, mask)) for case in cases]
             choices.append(
-                [
-                    (place, at[0][0], tuple(tuple(OUTCOMES[reason] for reason in one[1]) for one in at))
-                    for at in zip(*several, strict=True)
-                ]
+                [(place, at[0][0], tuple(outcomes_of(one[1]) for one in at)) for at in zip(*several, strict=True)]
             )
         for chosen in product(*choices):
             found = {place: component for place, component, _ in chosen}
@@ -114,6 +129,12 @@ class Descriptions:
         group = next((group for group in room.groups if group.bits & mask), None)
         values = room.allowed(group) if group is not None else (0,)
         return frozenset((value | room.fixed) & mask & self.asked for value in values)
+
+
+@lru_cache(maxsize=4096)
+def outcomes_of(reasons: Reasons) -> tuple[Verdict, ...]:
+    """The outcomes of reasons, without the reasons."""
+    return tuple(OUTCOMES[reason] for reason in reasons)
 
 
 def option_masks(rooms: Rooms) -> list[int]:
@@ -129,23 +150,20 @@ def _answers(state: State) -> frozenset[Hashable]:
     return frozenset(state) if state else frozenset({None})
 
 
-def differ(groups: Mapping[Hashable, Iterable[Pair]]) -> bool:
+def differ(groups: Mapping[Hashable, Collection[Pair]], profiles: Sequence[Profile]) -> bool:
     """Whether some description has different sets of outcomes under two answers.
 
     The pairs of each answer agree in all that is spelt out; a description is a value for each entry of the
     profile, and has the outcomes of those pairs whose profiles allow its values.
     """
-    if len(groups) < 2:
+    if len(groups) < 2 or len({outcome for pairs in groups.values() for _, outcome in pairs}) < 2:
         return False
-    pairs = {answer: list(several) for answer, several in groups.items()}
-    if len({outcomes for several in pairs.values() for _, outcomes in several}) < 2:
-        return False
-    profiles = list({profile: None for several in pairs.values() for profile, _ in several})
-    numbers = {profile: position for position, profile in enumerate(profiles)}
-    for allowed in families(profiles):
-        found: set[frozenset[Outcomes]] = set()
-        for several in pairs.values():
-            outcomes = frozenset(outcome for profile, outcome in several if allowed >> numbers[profile] & 1)
+    here = list({profile: None for pairs in groups.values() for profile, _ in pairs})
+    position = {profile: at for at, profile in enumerate(here)}
+    for allowed in families([profiles[profile] for profile in here]):
+        found: set[frozenset[int]] = set()
+        for pairs in groups.values():
+            outcomes = frozenset(outcome for profile, outcome in pairs if allowed >> position[profile] & 1)
             if outcomes:
                 found.add(outcomes)
         if len(found) > 1:
@@ -160,6 +178,8 @@ def families(profiles: Sequence[Profile]) -> set[int]:
     [1, 3]
     """
     found = {(1 << len(profiles)) - 1}
+    if len(profiles) == 1:
+        return found
     for entry in range(len(profiles[0])):
         by_value: dict[Hashable, int] = {}
         for position, profile in enumerate(profiles):

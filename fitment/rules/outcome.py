@@ -1,6 +1,7 @@
 """Why one revision has its outcome on a possible car: decisions and the reviews that failures bring. Pure."""
 
-from dataclasses import dataclass
+from bisect import bisect_right
+from dataclasses import dataclass, field
 
 from fitment.results import Reason, Verdict
 
@@ -33,9 +34,17 @@ class Ruling:
     failures: tuple[int, ...]
     bits: int
     cuts: frozenset[int]
+    starts: tuple[int, ...] = ()
+    known: dict[tuple[int, int], Reason] = field(default_factory=dict, repr=False, compare=False)
 
     def reason(self, day: int, options: int) -> Reason:
         """The reason on one possible car that has the component: the first that applies."""
+        key = (bisect_right(self.starts, day), options & self.bits)
+        if key not in self.known:
+            self.known[key] = self._reason(day, options)
+        return self.known[key]
+
+    def _reason(self, day: int, options: int) -> Reason:
         if any(reading.holds(day, options) for reading, _ in self.rejections):
             return Reason.REJECTED
         approved = [decision for reading, decision in self.approvals if reading.holds(day, options)]
@@ -86,7 +95,8 @@ def ruling(
         cuts.update(reading.cuts())
     tests = tests_at(revision, component, axle, location)
     failures = tuple(test.done_on.toordinal() for test in tests if not test.passed and not answered(test, tests))
-    return Ruling(tuple(rejections), tuple(approvals), failures, asked, inner_cuts(cuts, variant))
+    inside = inner_cuts(cuts, variant)
+    return Ruling(tuple(rejections), tuple(approvals), failures, asked, inside, tuple(sorted(inside)))
 
 
 def tests_at(revision: Revision, component: str, axle: str, location: str) -> tuple[TestFit, ...]:

@@ -4,12 +4,13 @@ A room is taken apart into cells: stretches of days times values of those option
 Groups that nobody reads are counted, never expanded.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import timedelta
 from fractions import Fraction
 from functools import cached_property
 from itertools import product
+from math import lcm, prod
 
 from catalog.windows import Window
 from fitment.description import Description
@@ -21,6 +22,9 @@ from .reading import NEVER_ENDS, OptionBits, span
 
 MOST_CELLS = 100_000
 OPEN_WINDOW_DAYS = timedelta(days=365)
+
+
+Weight = Fraction | int
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +46,7 @@ class Cell:
     first: int
     last: int
     mask: int
-    share: Fraction | int
+    share: Weight
 
 
 @dataclass
@@ -61,6 +65,7 @@ class Room:
     groups: tuple[Group, ...]
     stated: tuple[tuple[Seat, str], ...]
     seat_at: Mapping[Place, Seat | None]
+    _cells: dict[tuple[int, frozenset[int]], tuple[Cell, ...]] = field(default_factory=dict)
 
     @cached_property
     def stated_bits(self) -> int:
@@ -77,45 +82,48 @@ class Room:
     def unit(self) -> Fraction:
         """The weight of one option set on one day: cars in operation over days and option sets."""
         days = self.horizon - self.variant.built_from.toordinal() + 1
-        sets = 1
-        for group in self.groups:
-            sets *= group.size
+        sets = prod(group.size for group in self.groups)
         return Fraction(self.variant.in_operation or 1, days * sets)
 
-    def weight(self, cell: Cell) -> Fraction | int:
+    def weight(self, cell: Cell) -> Weight:
         """The weight of a cell in units of the room; days after the horizon weigh nothing."""
         days = min(cell.last, self.horizon) - cell.first + 1
         return cell.share * days if days > 0 else 0
 
-    def cells(self, bits: int = 0, cuts: Iterable[int] = ()) -> Iterator[Cell]:
+    def cells(self, bits: int = 0, cuts: Iterable[int] = ()) -> tuple[Cell, ...]:
         """The possible cars in the coarsest pieces on which neither these options nor these days change.
 
         What the stated components read is always taken apart. Raises TooMuchWork.
         """
-        bits |= self.stated_bits
-        read = [group for group in self.groups if group.bits & bits]
+        read = closed(self.groups, bits | self.stated_bits)
+        days = frozenset(cuts) | self.stated_cuts
+        key = (read, days)
+        if key not in self._cells:
+            self._cells[key] = tuple(self._taken_apart(read, days))
+        return self._cells[key]
+
+    def _taken_apart(self, read: int, cuts: Iterable[int]) -> Iterator[Cell]:
         counted = 1
-        for group in self.groups:
-            if not group.bits & bits:
-                counted *= len(group.values)
         masks = [self.fixed]
-        for group in read:
-            masks = [mask | value for mask, value in product(masks, group.values)]
+        for group in self.groups:
+            if group.bits & read:
+                masks = [mask | value for mask, value in product(masks, group.values)]
+            else:
+                counted *= len(group.values)
             if len(masks) > MOST_CELLS:
                 raise TooMuchWork
-        starts = sorted({self.first, *(cut for cut in {*cuts, *self.stated_cuts} if self.first < cut <= self.last)})
+        starts = sorted({self.first, *(cut for cut in cuts if self.first < cut <= self.last)})
         if len(masks) * len(starts) > MOST_CELLS:
             raise TooMuchWork
-        for position, start in enumerate(starts):
-            end = starts[position + 1] - 1 if position + 1 < len(starts) else self.last
+        for start, after in zip(starts, [*starts[1:], self.last + 1], strict=True):
             for mask in masks:
                 share = self._share(start, mask)
                 if share:
-                    yield Cell(start, end, mask, counted * share)
+                    yield Cell(start, after - 1, mask, counted * share)
 
-    def _share(self, day: int, mask: int) -> Fraction | int:
+    def _share(self, day: int, mask: int) -> Weight:
         """The share of the alternatives that the stated components leave; nought where they are not there."""
-        share: Fraction | int = 1
+        share: Weight = 1
         for seat_, component in self.stated:
             state = seat_.state(day, mask)
             if not state or component not in state:
@@ -137,7 +145,7 @@ class Room:
     @cached_property
     def bare(self) -> tuple[Cell, ...]:
         """The cells that only what is stated takes apart."""
-        return tuple(self.cells())
+        return self.cells()
 
     def allowed(self, group: Group) -> tuple[int, ...]:
         """The values of a group that some possible car has."""
@@ -157,6 +165,13 @@ class Rooms:
         self.window = description.window()
         found = (room_of(facts, self.bits, variant, description) for variant in facts.variants)
         self.rooms = [room for room in found if room is not None]
+        self.weights: dict[str, Mapping[Hashable, Weight]] = {}
+        """By attribute: the weight of each answer."""
+        self._scale = lcm(*(room.unit.denominator for room in self.rooms))
+
+    def weight(self, room: Room, in_units: Weight) -> Weight:
+        """A weight in units of a room, made comparable with those of other rooms."""
+        return in_units * room.unit.numerator * (self._scale // room.unit.denominator)
 
     def __iter__(self) -> Iterator[Room]:
         return iter(self.rooms)
@@ -252,6 +267,11 @@ def option_groups(
             return None
         groups.append(Group(mask, left, len(values)))
     return tuple(groups)
+
+
+def closed(groups: Sequence[Group], bits: int) -> int:
+    """The options of the groups that hold one of these."""
+    return sum(group.bits for group in groups if group.bits & bits)
 
 
 def finite(last: int) -> int | None:

@@ -1,5 +1,6 @@
 """The next question: the attribute that leaves the fewest `depends` on average, with exact weights. Pure."""
 
+from bisect import bisect_right
 from collections.abc import Collection, Hashable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -7,13 +8,13 @@ from functools import cached_property
 from itertools import combinations, pairwise
 
 from .attributes import BUILT, PLATFORM_ORDER, TEXTS, VARIANT, Attribute, text, with_two_answers
-from .case import Case
+from .case import Case, fit_bits
 from .descriptions import Descriptions
 from .facts import Place
 from .matters import Interval, Meaning
 from .places import PlaceView
-from .possible_cars import Group, Room, Rooms
-from .verdict import Tally, fit_bits
+from .possible_cars import Room, Rooms, Weight, closed
+from .verdict import Tally
 
 Answer = Hashable
 """A value of an attribute; None for no component; the position of an interval for `built`."""
@@ -40,7 +41,6 @@ class Asker:
         self._views = views
         self._skipped = skipped
         self._others = with_two_answers(rooms, views, skipped)
-        self._tallies: dict[tuple[str, int], tuple[int, int]] = {}
 
     @cached_property
     def _meaning(self) -> Meaning:
@@ -102,70 +102,89 @@ class Asker:
         return None
 
     def _asked(self, attribute: Attribute) -> Asked:
-        weights: dict[Answer, Fraction] = {}
-        tallies: dict[Answer, list[Tally]] = {}
-        for room in self._rooms:
-            for answer, weight in self._weights(room, attribute).items():
-                weights[answer] = weights.get(answer, Fraction(0)) + weight * room.unit
-                tallies.setdefault(answer, [Tally() for _ in self._cases])
-            for position, case in enumerate(self._cases):
-                for answer, (some, every) in self._fits(room, case, attribute).items():
-                    tallies[answer][position].add(some, every)
-        depends = {answer: sum(tally.depends for tally in several) for answer, several in tallies.items()}
+        weights = self._weights(attribute)
+        depends = [self._depends(case, attribute) for case in self._cases]
+        left = {answer: sum(one[answer] for one in depends) for answer in weights}
         whole = sum(weights.values())
         if not whole:
-            weights, whole = dict.fromkeys(weights, Fraction(1)), Fraction(len(weights))
-        expected = sum((weights[answer] * depends[answer] for answer in weights), Fraction(0)) / whole
+            weights, whole = dict.fromkeys(weights, 1), len(weights)
+        expected = Fraction(sum(weights[answer] * left[answer] for answer in weights)) / whole
         offered = sorted((answer for answer in weights if answer is not None), key=_answer_order)
         return Asked(attribute, tuple(offered), expected, self.intervals if attribute == BUILT else ())
 
-    # What one room adds: the weight of each answer in units of the room, and which revisions fit under it.
+    def _weights(self, attribute: Attribute) -> Mapping[Answer, Weight]:
+        """The weight of each answer; only the intervals of `built` are this question's own."""
+        if attribute == BUILT:
+            return self._weighed(attribute)
+        known = self._rooms.weights
+        if attribute.name not in known:
+            known[attribute.name] = self._weighed(attribute)
+        return known[attribute.name]
 
-    def _weights(self, room: Room, attribute: Attribute) -> Mapping[Answer, Fraction | int]:
+    def _weighed(self, attribute: Attribute) -> Mapping[Answer, Weight]:
+        found: dict[Answer, Weight] = {}
+        for room in self._rooms:
+            for answer, weight in self._weighed_in(room, attribute):
+                found[answer] = found.get(answer, 0) + self._rooms.weight(room, weight)
+        return found
+
+    def _weighed_in(self, room: Room, attribute: Attribute) -> Iterator[tuple[Answer, Weight]]:
+        """What one room adds to the weight of each answer, in its units."""
         if attribute.kind in ("text", "variant"):
-            return {_own(room, attribute): sum(map(room.weight, room.bare))}
-        found: dict[Answer, Fraction | int] = {}
-        if attribute.kind == "built":
-            cuts = [interval.first for interval in self.intervals]
-            for cell in room.cells(0, cuts):
-                at = self._interval_of(cell.first)
-                found[at] = found.get(at, 0) + room.weight(cell)
+            yield _own(room, attribute), sum(map(room.weight, room.bare))
+        elif attribute.kind == "built":
+            for cell in room.cells(0, self._starts):
+                yield self._interval_of(cell.first), room.weight(cell)
         elif attribute.kind == "option":
             bit = self._rooms.bits.bit(attribute.option)
             for cell in room.cells(bit):
-                found[bool(cell.mask & bit)] = found.get(bool(cell.mask & bit), 0) + room.weight(cell)
+                yield bool(cell.mask & bit), room.weight(cell)
         else:
             seat = room.seat_at[attribute.place]
             for cell in room.cells(seat.bits, seat.cuts) if seat else room.bare:
                 state = room.state(attribute.place, cell.first, cell.mask) or (None,)
+                weight = room.weight(cell)
                 for answer in state:
-                    weight = room.weight(cell)
-                    found[answer] = found.get(answer, 0) + (
-                        weight if len(state) == 1 else weight * Fraction(1, len(state))
-                    )
-        return found
+                    yield answer, weight if len(state) == 1 else weight * Fraction(1, len(state))
 
-    def _fits(self, room: Room, case: Case, attribute: Attribute) -> Mapping[Answer, tuple[int, int]]:
+    def _depends(self, case: Case, attribute: Attribute) -> Mapping[Answer, bool]:
+        """Whether a case is still `depends` under each answer."""
+        if attribute == BUILT:
+            return self._settled(case, attribute)
+        if attribute.name not in case.depends:
+            case.depends[attribute.name] = self._settled(case, attribute)
+        return case.depends[attribute.name]
+
+    def _settled(self, case: Case, attribute: Attribute) -> Mapping[Answer, bool]:
+        tallies: dict[Answer, Tally] = {}
+        for room in self._rooms:
+            for answer, some, every in self._fits(room, case, attribute):
+                if answer not in tallies:
+                    tallies[answer] = Tally()
+                tallies[answer].add(some, every)
+        return {answer: tally.depends for answer, tally in tallies.items()}
+
+    def _fits(self, room: Room, case: Case, attribute: Attribute) -> Iterator[tuple[Answer, int, int]]:
+        """Under each answer in a room, the revisions that fit some car and those that fit all, in pieces."""
+        answers: Collection[Answer] | None = None
         if attribute.kind in ("text", "variant"):
-            return {_own(room, attribute): self._whole(room, case)}
-        if attribute.kind == "option":
+            answers = (_own(room, attribute),)
+        elif attribute.kind == "option":
             bit = self._rooms.bits.bit(attribute.option)
             group = next((group for group in room.groups if group.bits & bit), None)
             if group is None:
-                return {bool(room.fixed & bit): self._whole(room, case)}
-            if not group.bits & (case.bits(room) | room.stated_bits):
-                return {bool(value & bit): self._whole(room, case) for value in group.values}
+                answers = (bool(room.fixed & bit),)
+            elif not group.bits & (case.bits(room) | room.stated_bits):
+                answers = {bool(value & bit) for value in group.values}
         elif attribute.kind == "component":
             answers = self._apart(room, case, attribute.place)
-            if answers is not None:
-                return {answer: self._whole(room, case) for answer in answers}
-        return _added_up(self._pieces(room, case, attribute))
-
-    def _whole(self, room: Room, case: Case) -> tuple[int, int]:
-        key = (room.variant.code, self._cases.index(case))
-        if key not in self._tallies:
-            self._tallies[key] = _added_up((None, fit_bits(row.reasons)) for row in case.rows(room))[None]
-        return self._tallies[key]
+        if answers is None:
+            for answer, bits in self._pieces(room, case, attribute):
+                yield answer, bits, bits
+            return
+        some, every = case.fitting(room)
+        for answer in answers:
+            yield answer, some, every
 
     def _apart(self, room: Room, case: Case, place: Place) -> set[Answer] | None:
         """The answers at another place, where neither day nor option ties them to the case; else None."""
@@ -175,7 +194,7 @@ class Asker:
         if case.place == place:
             return None
         bits, cuts = case.bits(room) | room.stated_bits, case.cuts(room) | room.stated_cuts
-        if (seat.cuts and cuts) or _closed(room.groups, seat.bits) & _closed(room.groups, bits):
+        if (seat.cuts and cuts) or closed(room.groups, seat.bits) & closed(room.groups, bits):
             return None
         cells = room.cells(seat.bits, seat.cuts)
         return {answer for cell in cells for answer in room.state(place, cell.first, cell.mask) or (None,)}
@@ -183,8 +202,7 @@ class Asker:
     def _pieces(self, room: Room, case: Case, attribute: Attribute) -> Iterator[tuple[Answer, int]]:
         """Every answer in a room with the revisions that fit there, the two read together."""
         if attribute.kind == "built":
-            starts = [interval.first for interval in self.intervals]
-            for row in case.rows(room, 0, starts):
+            for row in case.rows(room, 0, self._starts):
                 yield self._interval_of(row.cell.first), fit_bits(row.reasons)
         elif attribute.kind == "option":
             bit = self._rooms.bits.bit(attribute.option)
@@ -200,8 +218,12 @@ class Asker:
                 for answer in room.state(attribute.place, row.cell.first, row.cell.mask) or (None,):
                     yield answer, fit_bits(row.reasons)
 
+    @cached_property
+    def _starts(self) -> list[int]:
+        return [interval.first for interval in self.intervals]
+
     def _interval_of(self, day: int) -> int:
-        return max(at for at, interval in enumerate(self.intervals) if interval.first <= day)
+        return bisect_right(self._starts, day) - 1
 
 
 def platform_question(rooms: Rooms, skipped: Collection[str]) -> Asked | None:
@@ -239,19 +261,6 @@ def _days_of_variants(rooms: Rooms) -> tuple[Interval, ...]:
 def _own(room: Room, attribute: Attribute) -> str:
     value: str = room.variant.code if attribute.kind == "variant" else getattr(room.variant, attribute.name)
     return value
-
-
-def _closed(groups: Sequence[Group], bits: int) -> int:
-    """The options of the groups that hold one of these."""
-    return sum(group.bits for group in groups if group.bits & bits)
-
-
-def _added_up(pieces: Iterator[tuple[Answer, int]]) -> dict[Answer, tuple[int, int]]:
-    found: dict[Answer, tuple[int, int]] = {}
-    for answer, bits in pieces:
-        some, every = found.get(answer, (0, -1))
-        found[answer] = some | bits, every & bits
-    return found
 
 
 def _answer_order(answer: Answer) -> tuple[bool, int, str]:

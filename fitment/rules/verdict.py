@@ -48,15 +48,6 @@ def reasons_of(case: Case) -> list[set[Reason]]:
     return found
 
 
-def fit_bits(reasons: Sequence[Reason]) -> int:
-    """The revisions that fit, as bits."""
-    bits = 0
-    for position, reason in enumerate(reasons):
-        if reason is Reason.APPROVED:
-            bits |= 1 << position
-    return bits
-
-
 @dataclass(slots=True)
 class Tally:
     """Whether an answer is `depends` over a set of possible cars, added up piece by piece.
