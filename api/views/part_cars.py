@@ -16,6 +16,7 @@ from fitment.results import PartCar
 from fitment.services.part_cars import part_cars, variants_of_part
 
 KEY_KINDS = (str, str, str, str)
+AT_A_TIME = 50
 
 
 def _key(row: PartCar) -> tuple[str, ...]:
@@ -23,12 +24,15 @@ def _key(row: PartCar) -> tuple[str, ...]:
 
 
 def _rows(part: str, cursor: Cursor | None) -> Iterator[PartCar]:
-    """The intervals from the cursor's variant on, computed a variant at a time as they are read."""
+    """The intervals from the cursor's variant on, computed for a few variants at a time as they are read."""
     backwards = cursor is not None and cursor.backwards
-    for variant in sorted(variants_of_part(part=part), reverse=backwards):
-        if cursor is not None and (variant > cursor.key[0] if backwards else variant < cursor.key[0]):
-            continue
-        yield from sorted(part_cars(part=part, variants=[variant]), key=_key, reverse=backwards)
+    variants = sorted(variants_of_part(part=part), reverse=backwards)
+    if cursor is not None:
+        edge = str(cursor.key[0])
+        variants = [code for code in variants if (code <= edge if backwards else code >= edge)]
+    for start in range(0, len(variants), AT_A_TIME):
+        rows = part_cars(part=part, variants=variants[start : start + AT_A_TIME])
+        yield from sorted(rows, key=_key, reverse=backwards)
 
 
 class PartCars(ReadEndpoint):

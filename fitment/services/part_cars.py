@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from catalog.models import Joint, Variant
-from fitment.facts.platforms import part_facts, platform_facts, platform_of
+from fitment.facts.platforms import part_facts, platform_facts
 from fitment.results import PartCar
 from fitment.rules.listing import decided_components
 from fitment.rules.part_cars import cars_of_variant
@@ -31,12 +31,11 @@ def part_cars(*, part: str, variants: Sequence[str] | None = None) -> list[PartC
     parts, _ = part_facts([part])
     if part not in parts:
         return []
+    asked = variants_of_part(part=part) if variants is None else variants
+    rows = Variant.objects.filter(code__in=asked)
     found: list[PartCar] = []
-    for code in variants_of_part(part=part) if variants is None else variants:
-        platform = platform_of(code)
-        if platform is None:
-            continue
-        facts = platform_facts(*platform)
+    for code, maker, chassis in rows.values_list("code", "platform__maker__code", "platform__chassis"):
+        facts = platform_facts(maker, chassis)
         variant = next(variant for variant in facts.variants if variant.code == code)
         found.extend(cars_of_variant(facts, parts[part], variant))
     return sorted(found, key=lambda row: (row.variant, row.end, row.location, row.built_from))
