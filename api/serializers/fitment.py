@@ -7,7 +7,10 @@ from rest_framework import serializers
 
 from api.roles import fields_of
 from api.schema import CatalogueSerializer
+from api.serializers.jobs import summary_body
 from catalog.roles import Role
+from fitment.job.results import JobSummary
+from fitment.job_parameters import JobRequest
 from fitment.results import Answer, HoldNote, NextQuestion, PartCar, PlaceAnswer
 from fitment.wording import question_text, reason_text
 
@@ -17,8 +20,11 @@ def cut(table: str, row: Mapping[str, Any], role: Role) -> dict[str, Any]:
     return {name: row[name] for name in fields_of(table, role) if name in row}
 
 
-def answer_body(answer: Answer, role: Role) -> dict[str, Any]:
-    """The answer without `catalogue`, which the endpoint adds."""
+Jobs = Mapping[tuple[str, str, str], tuple[JobSummary, JobRequest] | None]
+
+
+def answer_body(answer: Answer, role: Role, jobs: Jobs | None = None) -> dict[str, Any]:
+    """The answer without `catalogue`, which the endpoint adds; with `jobs` each answer has its job, or null."""
     car = {
         "stated": answer.car.stated,
         "variants": list(answer.car.variants),
@@ -27,7 +33,7 @@ def answer_body(answer: Answer, role: Role) -> dict[str, Any]:
     return {
         "car": cut("fitment.car", car, role),
         "question": question_body(answer.question, role) if answer.question else None,
-        "answers": [_answer(one, role) for one in answer.answers],
+        "answers": [_answer(one, role, jobs) for one in answer.answers],
         "unknown_locations": [
             {"end": place.end, "location": place.location, "in": place.where} for place in answer.unknown_locations
         ],
@@ -50,7 +56,7 @@ def question_body(question: NextQuestion, role: Role) -> dict[str, Any]:
     return cut("fitment.question", row, role)
 
 
-def _answer(answer: PlaceAnswer, role: Role) -> dict[str, Any]:
+def _answer(answer: PlaceAnswer, role: Role, jobs: Jobs | None) -> dict[str, Any]:
     turned = answer.orientation
     row: dict[str, Any] = {
         "end": answer.end,
@@ -84,6 +90,9 @@ def _answer(answer: PlaceAnswer, role: Role) -> dict[str, Any]:
             for one in answer.internal or ()
         ],
     }
+    if jobs is not None:
+        job = jobs.get((answer.part, answer.end or "", answer.location or ""))
+        row["job"] = summary_body(*job) if job is not None else None
     return cut("fitment.answers", row, role)
 
 

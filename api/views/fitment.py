@@ -8,6 +8,7 @@ from rest_framework import serializers
 from rest_framework.request import Request
 
 from api.bodies import refuse_vins
+from api.caching import tag_of
 from api.endpoint import Endpoint, ReadEndpoint
 from api.parameters import Parameter
 from api.problems import Problem, as_problem, bad_body, members
@@ -19,6 +20,7 @@ from fitment.errors import BadParameters, FitmentError
 from fitment.facts.editions import at_edition
 from fitment.parameters import parse_question
 from fitment.services.answering import answer_question
+from fitment.services.jobs import job_summaries
 
 MOST_CARS = 1000
 
@@ -66,7 +68,14 @@ class Fitment(ReadEndpoint):
         return parse_question(request.GET, self.role)
 
     def compute(self, asked: Question) -> Mapping[str, Any]:
-        return answer_body(answer_question(question=asked, viewer=self.role), self.role)
+        answer = answer_question(question=asked, viewer=self.role)
+        jobs = job_summaries(question=asked, answers=answer, viewer=self.role) if asked.include_job else None
+        return answer_body(answer, self.role, jobs)
+
+    def tag(self, request: Request) -> str:
+        """Jobs learn from recorded times: with them the counters count too."""
+        url = request.build_absolute_uri()
+        return tag_of(self.current, role=self.role, url=url, counted="include" in request.GET)
 
 
 class BulkCarSerializer(serializers.Serializer[Any]):
