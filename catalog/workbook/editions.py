@@ -115,13 +115,11 @@ def edition_make(
     draft: Draft, *, actor: Any, actor_name: str, source: str, counts: dict[str, dict[str, int]]
 ) -> Edition:
     """Stores the catalogue's row and the next edition with every row that changes."""
-    kept = catalogue_now()
     code, _, as_of = next(iter(draft.rows("catalogue").values()))
-    kept.code, kept.as_of, kept.edition = code, as_of or None, kept.edition + 1  # type: ignore[assignment]
-    kept.save()
-    edition = Edition.objects.create(
-        number=kept.edition, actor=actor, actor_name=actor_name, source=source, counts=counts
-    )
+    number = catalogue_now().edition + 1
+    # Only these columns: the counters are advanced by others meanwhile.
+    Catalogue.objects.update_or_create(pk=1, defaults={"code": code, "as_of": as_of or None, "edition": number})
+    edition = Edition.objects.create(number=number, actor=actor, actor_name=actor_name, source=source, counts=counts)
     Change.objects.bulk_create(
         (
             Change(

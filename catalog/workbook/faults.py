@@ -8,7 +8,10 @@ WorkbookError            anything that stops a load
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
+from catalog.nearest import nearest_clause
+
 MOST_FAULTS = 10_000
+MOST_NEAREST = 500  # faults past these do not name the nearest known word: looking for it takes time
 
 
 class WorkbookError(Exception):
@@ -60,6 +63,10 @@ class Faults:
         elif fault not in self.found:
             self.uncounted += 1
 
+    def near(self, text: str, known: Iterable[str]) -> str:
+        """A clause that names the nearest known word, to follow a sentence; empty past `MOST_NEAREST` faults."""
+        return nearest_clause(text, known) if len(self.found) < MOST_NEAREST else ""
+
     def __bool__(self) -> bool:
         return bool(self.found)
 
@@ -79,8 +86,12 @@ class Faults:
 
 @dataclass
 class Findings:
-    """What checks say: faults refuse the load, warnings and notes are shown with it."""
+    """What checks say: faults refuse the load, warnings and notes are shown with it.
+
+    `unread` names the sheets whose heads could not be used: what others say of their rows cannot be judged.
+    """
 
     faults: Faults = field(default_factory=Faults)
     warnings: Faults = field(default_factory=Faults)
     notes: list[str] = field(default_factory=list)
+    unread: set[str] = field(default_factory=set)

@@ -74,7 +74,7 @@ def load(
     findings = Findings()
     try:
         files = read_sheets(
-            _told(raw_sheets(source, findings.faults, findings.notes), progress), engine.sheets, findings.faults
+            _told(raw_sheets(source, findings.faults, findings.notes), progress), engine.sheets, findings
         )
         with transaction.atomic():
             editions.catalogue_lock(wait=wait)
@@ -116,7 +116,7 @@ def store(
     draft = Draft(engine.sheets, kept.rows)
     report.edition_before = report.edition_after = editions.catalogue_now().edition
     empty = _is_empty(engine.sheets)
-    _merge_all(draft, files, wishes, findings, empty=empty)
+    merge_all(draft, files, wishes, findings, empty=empty)
     for at, check in enumerate(engine.checks):
         progress("rules checked", at, len(engine.checks))
         check(draft, findings)
@@ -131,12 +131,13 @@ def store(
         comparison.before(draft, progress)
     progress("rows written", 0, 0)
     Writer(draft, kept).write()
-    edition = editions.edition_make(draft, actor=actor, actor_name=actor_name, source=source, counts=report.counts)
     constraints_check()
-    report.edition_after = edition.number
     if comparison is not None:
         report.differences = comparison.after(progress)
-        editions.answers_keep(edition, report.differences.answers)
+    # Last, since it holds the catalogue's row, which those wait for who count enquiries.
+    edition = editions.edition_make(draft, actor=actor, actor_name=actor_name, source=source, counts=report.counts)
+    editions.answers_keep(edition, report.differences.answers)
+    report.edition_after = edition.number
     return draft
 
 
@@ -144,7 +145,7 @@ def _is_empty(sheets: Sheets) -> bool:
     return editions.is_empty(sheets, lambda name: Table(sheets[name], sheets).model._default_manager.exists())
 
 
-def _merge_all(draft: Draft, files: dict[str, FileSheet], wishes: Wishes, findings: Findings, *, empty: bool) -> None:
+def merge_all(draft: Draft, files: dict[str, FileSheet], wishes: Wishes, findings: Findings, *, empty: bool) -> None:
     faults = findings.faults
     if wishes.replace:
         for sheet in draft.sheets:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 from catalog.nearest import nearest_clause as nearest
 from catalog.workbook.cells import MOST_ROWS, BadValue, Cell, DateCell, RawSheet, column_letters
-from catalog.workbook.faults import Faults
+from catalog.workbook.faults import Faults, Findings
 from catalog.workbook.kinds import MOST_SIGNS, BadCell, refuse_formula
 from catalog.workbook.sheets import REMOVE, Column, Key, Sheet, Sheets
 
@@ -68,8 +68,9 @@ class _Reader:
         return self.column.kind.read(text)
 
 
-def read_sheets(raws: Iterable[RawSheet], sheets: Sheets, faults: Faults) -> dict[str, FileSheet]:
+def read_sheets(raws: Iterable[RawSheet], sheets: Sheets, findings: Findings) -> dict[str, FileSheet]:
     """The rows of every known sheet; unknown and repeated sheets, and too many rows, become faults."""
+    faults = findings.faults
     read: dict[str, FileSheet] = {}
     total = 0
     for raw in raws:
@@ -81,18 +82,25 @@ def read_sheets(raws: Iterable[RawSheet], sheets: Sheets, faults: Faults) -> dic
             faults.add(raw.name, None, None, "the sheet comes twice", "keep one of them")
             continue
         found = read_sheet(raw, sheets[raw.name], faults, left=MOST_ROWS - total)
-        if found is not None:
-            read[raw.name] = found
-            total += found.count
+        if found is None:
+            findings.unread.add(raw.name)
+            continue
+        read[raw.name] = found
+        total += found.count
     return read
 
 
-def read_sheet(raw: RawSheet, sheet: Sheet, faults: Faults, *, left: int = MOST_ROWS) -> FileSheet | None:
+def read_sheet(
+    raw: RawSheet, sheet: Sheet, faults: Faults, *, left: int = MOST_ROWS, groups: bool = True
+) -> FileSheet | None:
     """The rows of one sheet, at most `left` of them; None when its heads cannot be used.
+
+    With `groups` a sheet whose groups are replaced needs all its columns, else only those of the key that are
+    never empty.
 
     Raises Refused past the limit of rows.
     """
-    heads = _heads(raw, sheet, faults)
+    heads = _heads(raw, sheet, faults, groups=groups)
     if heads is None:
         return None
     at = {name: index for index, name in heads.items()}
@@ -126,7 +134,7 @@ def read_sheet(raw: RawSheet, sheet: Sheet, faults: Faults, *, left: int = MOST_
     return found
 
 
-def _heads(raw: RawSheet, sheet: Sheet, faults: Faults) -> dict[int, str] | None:
+def _heads(raw: RawSheet, sheet: Sheet, faults: Faults, *, groups: bool) -> dict[int, str] | None:
     """Index -> column name of the known heads; None when the sheet cannot be read by them."""
     known = [*sheet.index, REMOVE]
     heads: dict[int, str] = {}
@@ -138,17 +146,17 @@ def _heads(raw: RawSheet, sheet: Sheet, faults: Faults) -> dict[int, str] | None
         if name not in known:
             faults.add(raw.name, 1, name, f"there is no column '{name}'{nearest(name, known)}",
                        "name it as in the list of columns, or leave it out")  # fmt: skip
-            usable = usable and nearest(name, known) == ""
         elif name in heads.values():
             faults.add(raw.name, 1, name, f"the column '{name}' comes twice", "keep one of them")
             usable = False
         else:
             heads[index] = name
-    needed = sheet.index if sheet.group else [sheet.columns[at].name for at in sheet.key_at]
+    whole = bool(sheet.group) and groups
+    needed = [column.name for column in sheet.columns if whole or (column.key and (groups or column.required))]
     for name in needed:
         if name not in heads.values():
             why = (
-                "the sheet replaces whole groups and needs all its columns" if sheet.group else "it is part of the key"
+                "the sheet replaces whole groups and needs all its columns" if whole else "it is part of the key"
             )
             faults.add(raw.name, 1, name, f"the column '{name}' is missing", why)
             usable = False

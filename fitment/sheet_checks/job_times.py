@@ -1,6 +1,5 @@
 """Recorded jobs name equipment and places that there are."""
 
-from catalog.nearest import nearest
 from catalog.workbook.draft import Draft
 from catalog.workbook.faults import Findings
 from catalog.workbook.sheets import Key, Row
@@ -23,7 +22,7 @@ def check_job_times(draft: Draft, findings: Findings, /) -> None:
             if (end, location) not in places:
                 known = [other for at, other in places if at == end]
                 draft.fault(findings.faults, "job_times", key, "parts",
-                            f"no topology of the {end} end has a location '{location}'{nearest(location, known)}",
+                            f"no topology of the {end} end has a location '{location}'{findings.faults.near(location, known)}",
                             "name a location of the sheet locations")  # fmt: skip
 
 
@@ -31,7 +30,7 @@ def _check_equipment(draft: Draft, findings: Findings, key: Key, text: str) -> N
     for code in text.split():
         if code not in EQUIPMENT_SETS and (code,) not in draft.rows("equipment"):
             known = [*EQUIPMENT_SETS, *(other[0] for other in draft.rows("equipment"))]
-            draft.fault(findings.faults, "job_times", key, "equipment", f"there is no equipment '{code}'{nearest(code, known)}",
+            draft.fault(findings.faults, "job_times", key, "equipment", f"there is no equipment '{code}'{findings.faults.near(code, known)}",
                         "write shop, home, or equipment of the sheet equipment")  # fmt: skip
 
 

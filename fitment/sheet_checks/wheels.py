@@ -1,6 +1,5 @@
 """A spring on a link names a link that has hardpoints."""
 
-from catalog.nearest import nearest
 from catalog.workbook.draft import Draft
 from catalog.workbook.faults import Findings
 
@@ -19,5 +18,5 @@ def check_wheels(draft: Draft, findings: Findings, /) -> None:
         elif (key[0], link) not in draft.rows("hardpoints"):
             known = [other[1] for other in draft.rows("hardpoints") if other[0] == key[0]]
             draft.fault(findings.faults, "wheels", key, "spring_link",
-                        f"the axle {key[0]} has no hardpoints of a link '{link}'{nearest(link, known)}",
+                        f"the axle {key[0]} has no hardpoints of a link '{link}'{findings.faults.near(link, known)}",
                         "name a link of the sheet hardpoints")  # fmt: skip

@@ -3,7 +3,6 @@
 from collections.abc import Callable
 
 from catalog.conditions import parse_conditions
-from catalog.nearest import nearest
 from catalog.workbook.draft import Draft
 from catalog.workbook.faults import Findings
 from catalog.workbook.kinds import ConditionsKind
@@ -39,10 +38,12 @@ def check_conditions(draft: Draft, findings: Findings, /) -> None:
                 if not row[at]:
                     continue
                 for attribute, text in _named(row[at]):
+                    if CARRIERS[attribute][0] in findings.unread:
+                        continue
                     if (key in touched or attribute in lost) and text not in values(attribute):
                         sheet_name, _ = CARRIERS[attribute]
                         draft.fault(findings.faults, sheet.name, key, column.name,
-                                    f"no row of {sheet_name} has the {attribute} '{text}'{nearest(text, values(attribute))}",
+                                    f"no row of {sheet_name} has the {attribute} '{text}'{findings.faults.near(text, values(attribute))}",
                                     "write a value that the catalogue carries")  # fmt: skip
 
 

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable
 
-from catalog.nearest import nearest
 from catalog.workbook.draft import Draft
 from catalog.workbook.faults import Faults, Findings
 from catalog.workbook.kinds import groups_of
@@ -11,15 +10,19 @@ from catalog.workbook.sheets import Key, Many, Place, Reference, Row, Sheet
 
 def check_references(draft: Draft, findings: Findings, /) -> None:
     """References, lists and groups of codes, locations of axles."""
-    faults = findings.faults
+    faults, unread = findings.faults, findings.unread
     for sheet in draft.sheets:
         for reference in sheet.references:
+            if reference.sheet in unread:
+                continue
             for key, row in _rows(draft, sheet, (reference.sheet,)):
                 _check_reference(draft, sheet, reference, key, row, faults)
         for many in sheet.many:
+            if many.sheet in unread:
+                continue
             for key, row in _rows(draft, sheet, (many.sheet,)):
                 _check_many(draft, sheet, many, key, row, faults)
-        if sheet.places:
+        if sheet.places and not unread & {"axles", "locations"}:
             topologies = _topologies(draft)
             for place in sheet.places:
                 for key, row in _rows(draft, sheet, ("locations",), also="axles"):
@@ -46,10 +49,10 @@ def _check_reference(draft: Draft, sheet: Sheet, reference: Reference, key: Key,
         return
     if target is None:
         beside = " / ".join(named[:at])
-        draft.fault(faults, sheet.name, key, column, f"there is no '{named[at]}' of {beside} in {reference.sheet}{nearest(named[at], known)}",
+        draft.fault(faults, sheet.name, key, column, f"there is no '{named[at]}' of {beside} in {reference.sheet}{faults.near(named[at], known)}",
                     f"name one that stands in {reference.sheet}, or add it there")  # fmt: skip
     else:
-        draft.fault(faults, sheet.name, key, column, f"there is no '{named[at]}' in {target}{nearest(named[at], known)}",
+        draft.fault(faults, sheet.name, key, column, f"there is no '{named[at]}' in {target}{faults.near(named[at], known)}",
                     f"name one that stands in {target}, or add it there")  # fmt: skip
 
 
@@ -90,7 +93,7 @@ def _check_many(draft: Draft, sheet: Sheet, many: Many, key: Key, row: Row, faul
         if (*prefix, code) not in rows:
             known = [other[-1] for other in rows if other[:-1] == prefix]
             of = f" of {' / '.join(prefix)}" if prefix else ""
-            draft.fault(faults, sheet.name, key, many.column, f"there is no '{code}'{of} in {many.sheet}{nearest(code, known)}",
+            draft.fault(faults, sheet.name, key, many.column, f"there is no '{code}'{of} in {many.sheet}{faults.near(code, known)}",
                         f"name one that stands in {many.sheet}, or add it there")  # fmt: skip
 
 
@@ -108,5 +111,5 @@ def _check_place(
         return
     known = [other[1] for other in draft.rows("locations") if other[0] == topology]
     draft.fault(faults, sheet.name, key, place.location,
-                f"the axle {axle} ({topology}) has no location '{code}'{nearest(code, known)}",
+                f"the axle {axle} ({topology}) has no location '{code}'{faults.near(code, known)}",
                 f"name a location of {topology}, or add it to locations")  # fmt: skip
