@@ -4,7 +4,9 @@ from django.urls import path, re_path
 
 from api.views import (
     components,
+    coverage,
     document,
+    engineering,
     fitment,
     jobs,
     lookup,
@@ -57,6 +59,12 @@ ANSWERS = [
     path("parts/<str:part>/cars/", part_cars.PartCars.as_view()),
     path("job/", jobs.Job.as_view()),
     path("job/instruction/<str:code>/", jobs.Instruction.as_view()),
+    path("components/<str:component>/matches/", engineering.Matches.as_view()),
+    path("axles/<str:axle>/loads/", engineering.Loads.as_view()),
+    path("coverage/", coverage.Cells.as_view()),
+    path("coverage/platforms/", coverage.Platforms.as_view()),
+    path("coverage/work/", coverage.Work.as_view()),
+    path("coverage/sizes/", coverage.Sizes.as_view()),
     path("cross-reference/", lookup.CrossReference.as_view()),
     path("vin/", lookup.Vin.as_view()),
     path("enquiries/", lookup.EnquiryList.as_view()),

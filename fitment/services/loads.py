@@ -15,6 +15,7 @@ from fitment.facts.editions import kept_for_edition
 from fitment.facts.whole import axle_facts
 
 AXLES_KEPT = 64
+LOADS_KEPT = 1024
 
 
 @dataclass(frozen=True)
@@ -106,3 +107,25 @@ def _heaviest(known: _Known) -> str | None:
         return contact_forces(known.cars[code], known.end)[Case.STANDING][2]
 
     return min(known.cars, key=lambda code: (-load(code), code), default=None)
+
+
+@dataclass(frozen=True)
+class JointLoad:
+    """What a joint carries under braking, in N, and its share of the compliance."""
+
+    braking_n: float
+    share: float
+
+
+@kept_for_edition(entries=LOADS_KEPT)
+def joint_load(axle: str, location: str, component: str) -> JointLoad | None:
+    """The load of a component at a location; None where the corner is not modelled or no car has all figures."""
+    found = axle_loads(axle=axle, components={location: component})
+    if found is None or found.loads is None:
+        return None
+    share = found.loads.share_at(location)
+    braking = next((case for case in found.loads.cases if case.case is Case.BRAKING), None)
+    if share is None or braking is None:
+        return None
+    force = dict(braking.held.joints)[share.joint]
+    return JointLoad(float(sum(part**2 for part in force) ** 0.5), share.share)

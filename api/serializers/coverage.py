@@ -1,0 +1,149 @@
+"""`coverage/` and what stands below it as JSON; cars to one decimal."""
+
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from api.shapes import CATALOGUE, NUMBER, TEXT, TRUTH, WHOLE, Schema, by_name, listed, maybe, one_of, page, shape
+from fitment.coverage.cells import Cell
+from fitment.coverage.platforms import PlatformRow
+from fitment.coverage.states import State
+from fitment.coverage.tenths import tenths
+from fitment.coverage.work import WorkRow
+from fitment.engineering.constants import CARS_PER_ENQUIRY, EFFORT_DAYS
+from fitment.engineering.families import Body, Family, SizeSet, Spacer
+from fitment.results import Basis
+from fitment.services.loads import JointLoad
+
+END = one_of("front", "rear")
+CELL_STATES = one_of(*(state for state in State if state is not State.UNKNOWN))
+CELL = {"axle": TEXT, "end": END, "location": TEXT, "component": TEXT}
+CELLS: Schema = page(
+    shape(
+        **CELL, cars=NUMBER, covered=NUMBER, uncovered=NUMBER, state=CELL_STATES, basis=maybe(one_of(*Basis)),
+        by=listed(shape(part=TEXT, revision=TEXT)), conflict=TRUTH,
+    )
+)  # fmt: skip
+PLATFORMS: Schema = page(
+    shape(
+        maker=TEXT, chassis=TEXT, end=END, location=TEXT, cars=NUMBER, uncovered=NUMBER, state=one_of(*State),
+        states=by_name(NUMBER), cells=listed(shape(axle=TEXT, component=TEXT)),
+    )
+)  # fmt: skip
+WORK: Schema = page(
+    shape(
+        **CELL, state=one_of(*EFFORT_DAYS), uncovered=NUMBER, enquiries=WHOLE, effort_days=WHOLE, score=NUMBER,
+        load=maybe(shape(braking_n=NUMBER, share=NUMBER)),
+    ),
+    effort_days=by_name(WHOLE),
+    per_enquiry=WHOLE,
+)  # fmt: skip
+_CODES = listed(TEXT)
+_BODIES = listed(shape(outside_mm=NUMBER, components=_CODES, cars=NUMBER))
+_SPACERS = listed(shape(hole_mm=maybe(NUMBER), sleeve_mm=NUMBER, components=_CODES))
+SIZES: Schema = shape(
+    catalogue=CATALOGUE,
+    bodies_at_most=maybe(WHOLE),
+    families=listed(
+        shape(
+            part=TEXT,
+            revision=TEXT,
+            cars=NUMBER,
+            bodies=_BODIES,
+            spacers=_SPACERS,
+            left_out=listed(shape(component=TEXT, why=TEXT)),
+            at_most=maybe(shape(bodies_at_most=WHOLE, cars=NUMBER, bodies=_BODIES, spacers=_SPACERS)),
+        )
+    ),
+)
+
+
+def cell_row(cell: Cell) -> dict[str, Any]:
+    """One cell of the matrix."""
+    return {
+        **_key(cell),
+        "cars": tenths(cell.cars),
+        "covered": tenths(cell.covered),
+        "uncovered": tenths(cell.uncovered),
+        "state": cell.state,
+        "basis": cell.basis,
+        "by": [{"part": part, "revision": letter} for part, letter in cell.by],
+        "conflict": cell.conflict,
+    }
+
+
+def platform_row(row: PlatformRow) -> dict[str, Any]:
+    """One location of a platform."""
+    return {
+        "maker": row.maker,
+        "chassis": row.chassis,
+        "end": row.end,
+        "location": row.location,
+        "cars": tenths(row.cars),
+        "uncovered": tenths(row.uncovered),
+        "state": row.state,
+        "states": {state: tenths(cars) for state, cars in row.states.items()},
+        "cells": [{"axle": axle, "component": component} for axle, component in row.cells],
+    }
+
+
+def work_row(row: WorkRow, load: JointLoad | None) -> dict[str, Any]:
+    """One cell in the order of work, with the terms of its score."""
+    return {
+        **_key(row.cell),
+        "state": row.cell.state,
+        "uncovered": tenths(row.cell.uncovered),
+        "enquiries": row.enquiries,
+        "effort_days": row.effort_days,
+        "score": float(row.score),
+        "load": None if load is None else {"braking_n": load.braking_n, "share": load.share},
+    }
+
+
+def work_terms() -> dict[str, Any]:
+    """What the scores are made with."""
+    return {
+        "effort_days": {state: int(days.value) for state, days in EFFORT_DAYS.items()},
+        "per_enquiry": int(CARS_PER_ENQUIRY.value),
+    }
+
+
+def sizes_body(families: Iterable[Family], bodies_at_most: int | None) -> Mapping[str, Any]:
+    """The smallest sets of new sizes, without `catalogue`."""
+    return {
+        "bodies_at_most": bodies_at_most,
+        "families": [_family(family, bodies_at_most) for family in families],
+    }
+
+
+def _key(cell: Cell) -> dict[str, Any]:
+    key = cell.key
+    return {"axle": key.axle, "end": cell.end, "location": key.location, "component": key.component}
+
+
+def _family(family: Family, bodies_at_most: int | None) -> dict[str, Any]:
+    few = None
+    if family.at_most is not None:
+        few = {"bodies_at_most": bodies_at_most, **_sizes(family.at_most)}
+    return {
+        "part": family.part,
+        "revision": family.letter,
+        **_sizes(family.every),
+        "left_out": [{"component": one.component, "why": one.why} for one in family.left_out],
+        "at_most": few,
+    }
+
+
+def _sizes(found: SizeSet) -> dict[str, Any]:
+    return {
+        "cars": tenths(found.cars),
+        "bodies": [_body(body) for body in found.bodies],
+        "spacers": [_spacer(spacer) for spacer in found.spacers],
+    }
+
+
+def _body(body: Body) -> dict[str, Any]:
+    return {"outside_mm": body.outside_mm, "components": list(body.components), "cars": tenths(body.cars)}
+
+
+def _spacer(spacer: Spacer) -> dict[str, Any]:
+    return {"hole_mm": spacer.hole_mm, "sleeve_mm": spacer.sleeve_mm, "components": list(spacer.components)}

@@ -1,0 +1,179 @@
+"""`coverage/`: cells, platforms, the order of work, the smallest set of new sizes."""
+
+from collections.abc import Callable, Collection, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any, ClassVar
+
+from rest_framework.request import Request
+
+from api.endpoint import ReadEndpoint
+from api.filters.computed import check_known, keeps, repeatable
+from api.pagination import DEFAULT_SIZE, Cursor, Page, links, page_of_rows, read_cursor
+from api.parameters import CURSOR, PAGING, Errors, Parameter, checked, one, whole
+from api.serializers.coverage import (
+    CELLS,
+    PLATFORMS,
+    SIZES,
+    WORK,
+    cell_row,
+    platform_row,
+    sizes_body,
+    work_row,
+    work_terms,
+)
+from catalog.models import Axle
+from catalog.roles import Role
+from fitment.coverage.cells import Cell
+from fitment.coverage.platforms import PlatformRow
+from fitment.coverage.states import State
+from fitment.coverage.work import WorkRow
+from fitment.facts.vocabulary import vocabulary
+from fitment.services.coverage import coverage, order_of_work, size_families
+from fitment.services.loads import joint_load
+
+Read = Mapping[str, Callable[[Any], Collection[str]]]
+
+KNOWN: Mapping[str, Callable[[], Collection[str]]] = {
+    "axle": lambda: set(Axle.objects.values_list("code", flat=True)),
+    "end": lambda: ("front", "rear"),
+    "location": lambda: vocabulary().locations(),
+    "component": lambda: vocabulary().components,
+    "state": lambda: list(State),
+    "maker": lambda: vocabulary().values["maker"],
+    "chassis": lambda: vocabulary().values["chassis"],
+    "part": lambda: vocabulary().parts,
+}
+OF_A_CELL: Read = {
+    "axle": lambda cell: (cell.key.axle,),
+    "end": lambda cell: (cell.end,),
+    "location": lambda cell: (cell.key.location,),
+    "component": lambda cell: (cell.key.component,),
+    "state": lambda cell: (cell.state,),
+    "maker": lambda cell: [maker for maker, _ in cell.count.platforms],
+    "chassis": lambda cell: [chassis for _, chassis in cell.count.platforms],
+    "part": lambda cell: [part for part, _ in cell.by],
+}
+OF_A_PLATFORM: Read = {
+    "maker": lambda row: (row.maker,),
+    "chassis": lambda row: (row.chassis,),
+    "end": lambda row: (row.end,),
+    "location": lambda row: (row.location,),
+    "state": lambda row: (row.state,),
+    "axle": lambda row: [axle for axle, _ in row.cells],
+    "component": lambda row: [component for _, component in row.cells],
+}
+
+
+@dataclass(frozen=True)
+class Asked:
+    """A page of rows of which some are kept."""
+
+    keeps: Callable[[Any], bool]
+    size: int
+    cursor: Cursor | None
+
+    def page(self, kept: Sequence[Any], key: Callable[[Any], tuple[Any, ...]]) -> Page:
+        """The page of rows that stand in the order of their keys."""
+        backwards = self.cursor is not None and self.cursor.backwards
+        return page_of_rows(reversed(kept) if backwards else kept, key, self.size, self.cursor)
+
+
+class CoverageList(ReadEndpoint):
+    """What the lists of coverage share: for development, paged, changed by enquiries too."""
+
+    least = {"GET": Role.DEVELOPMENT}
+    counted = True
+    filters: ClassVar[Read]
+    key_kinds: ClassVar[Sequence[type]]
+
+    def __init_subclass__(cls, **options: Any) -> None:
+        super().__init_subclass__(**options)
+        cls.parameters = (*repeatable(*cls.filters), *PAGING)
+
+    def read(self, request: Request, **keys: str) -> Asked:
+        errors = Errors()
+        values = checked(request.GET, self.parameters, errors)
+        check_known(values, KNOWN, errors)
+        text = one(values, CURSOR.name)
+        cursor = None if text is None else read_cursor(text, self.key_kinds, errors)
+        errors.stop()
+        return Asked(keeps(values, self.filters), whole(values, "page_size", DEFAULT_SIZE), cursor)
+
+
+class Cells(CoverageList):
+    """Cars and covered cars by axle, location in our range and component, and how near the others are to a part."""
+
+    filters = OF_A_CELL
+    key_kinds = (str, str, str)
+    answers = {"GET": CELLS}
+
+    def compute(self, asked: Asked) -> Mapping[str, Any]:
+        page = asked.page(list(filter(asked.keeps, coverage().cells)), _cell_key)
+        return {"results": [cell_row(cell) for cell in page.rows], **links(page, self.request)}
+
+
+class Platforms(CoverageList):
+    """The cells rolled up by platform and location: which platforms still need a design."""
+
+    filters = OF_A_PLATFORM
+    key_kinds = (str, str, str, str)
+    answers = {"GET": PLATFORMS}
+
+    def compute(self, asked: Asked) -> Mapping[str, Any]:
+        page = asked.page(list(filter(asked.keeps, coverage().platforms)), _platform_key)
+        return {"results": [platform_row(row) for row in page.rows], **links(page, self.request)}
+
+
+class Work(CoverageList):
+    """The uncovered cells, what pays most for a day's effort first, with the terms of the score."""
+
+    filters = OF_A_CELL
+    key_kinds = (int,)
+    answers = {"GET": WORK}
+
+    def compute(self, asked: Asked) -> Mapping[str, Any]:
+        # Scores are fractions and may be equal: a page begins at a rank.
+        ranked = list(enumerate(order_of_work()))
+        kept = [(rank, row) for rank, row in ranked if asked.keeps(row.cell)]
+        page = asked.page(kept, lambda ranked: (ranked[0],))
+        return {
+            **work_terms(),
+            "results": [work_row(row, _load(row)) for _, row in page.rows],
+            **links(page, self.request),
+        }
+
+
+class Sizes(ReadEndpoint):
+    """The fewest new bodies and spacers that cover what waits, blank by blank."""
+
+    least = {"GET": Role.DEVELOPMENT}
+    counted = True
+    parameters = (
+        Parameter("bodies_at_most", "Also the best sets of at most so many bodies.", kind="integer", least=1),
+        Parameter("part", "Only this part's blank.", repeatable=True),
+    )
+    answers = {"GET": SIZES}
+
+    def read(self, request: Request, **keys: str) -> tuple[list[str] | None, int | None]:
+        errors = Errors()
+        values = checked(request.GET, self.parameters, errors)
+        check_known(values, KNOWN, errors)
+        errors.stop()
+        at_most = one(values, "bodies_at_most")
+        return values.get("part"), None if at_most is None else int(at_most)
+
+    def compute(self, asked: tuple[list[str] | None, int | None]) -> Mapping[str, Any]:
+        parts, at_most = asked
+        return sizes_body(size_families(parts=parts, bodies_at_most=at_most), at_most)
+
+
+def _cell_key(cell: Cell) -> tuple[str, str, str]:
+    return cell.key.axle, cell.key.location, cell.key.component
+
+
+def _platform_key(row: PlatformRow) -> tuple[str, str, str, str]:
+    return row.maker, row.chassis, row.end, row.location
+
+
+def _load(row: WorkRow) -> Any:
+    return joint_load(row.cell.key.axle, row.cell.key.location, row.cell.key.component)
