@@ -5,7 +5,7 @@ Foreign keys are checked when the transaction ends (Django makes them deferrable
 """
 
 from collections.abc import Iterable, Sequence
-from typing import Any
+from typing import Any, cast
 
 from django.db import connection
 from django.db.models import Field, Model
@@ -170,27 +170,27 @@ class _Recorder:
             if column.name not in read_through:
                 field = self._field(column.stored_in)
                 self._plain.append((at, column.kind, field.null))
-                self.columns.append(field.column)
+                self.columns.append(field.attname)
         for reference in sheet.references:
             if reference.field is not None:
                 self._links.append(
                     (tuple(sheet.index[name] for name in reference.columns), writer.pks(reference.sheet))
                 )
-                self.columns.append(self._field(reference.field).column)
+                self.columns.append(self._field(reference.field).attname)
         for place in sheet.places:
             if place.field is not None:
                 self._places.append((sheet.index[place.axle], sheet.index[place.location]))
-                self.columns.append(self._field(place.field).column)
+                self.columns.append(self._field(place.field).attname)
         for name, (column_name, compute) in sheet.computed.items():
             self._computed.append((sheet.index[column_name], compute))
-            self.columns.append(self._field(name).column)
+            self.columns.append(self._field(name).attname)
         if self._places:
             axles = writer.sheets["axles"]
             self._topology = {key[0]: axles.get(row, "topology") for key, row in writer.draft.rows("axles").items()}
             self._locations = writer.pks("locations")
 
-    def _field(self, name: str) -> Field:  # type: ignore[type-arg]
-        return self.model._meta.get_field(name)  # type: ignore[return-value]
+    def _field(self, name: str) -> "Field[Any, Any]":
+        return cast("Field[Any, Any]", self.model._meta.get_field(name))
 
     def __call__(self, row: Row | None) -> list[Any]:
         assert row is not None  # noqa: S101 - only rows that will be are written

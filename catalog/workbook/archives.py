@@ -45,8 +45,13 @@ def _look_at_names(infos: list[zipfile.ZipInfo], name: str, faults: Faults) -> N
         written = info.orig_filename
         parts = written.replace("\\", "/").split("/")
         if written.startswith(("/", "\\")) or ".." in parts or "\\" in written or ":" in written or "\0" in written:
-            faults.add("", None, None, f"the file '{written}' in '{name}' has a path that leads elsewhere",
-                       "put the files into the archive by their names alone")  # fmt: skip
+            faults.add(
+                "",
+                None,
+                None,
+                f"the file '{written}' in '{name}' has a path that leads elsewhere",
+                "put the files into the archive by their names alone",
+            )
         if written.casefold() in seen:
             faults.add("", None, None, f"the file '{written}' is in '{name}' twice", "keep one of them")
         seen.add(written.casefold())
@@ -62,8 +67,13 @@ def _inflate(archive: zipfile.ZipFile, infos: list[zipfile.ZipInfo], name: str, 
             while chunk := member.read(_CHUNK):
                 total += len(chunk)
                 if total > MOST_INFLATED:
-                    faults.add("", None, None, f"'{name}' inflates to more than {megabytes(MOST_INFLATED)}",
-                               "send less at once")  # fmt: skip
+                    faults.add(
+                        "",
+                        None,
+                        None,
+                        f"'{name}' inflates to more than {megabytes(MOST_INFLATED)}",
+                        "send less at once",
+                    )
                     faults.refuse()
                 chunks.append(chunk)
         inflated[info.filename] = b"".join(chunks)

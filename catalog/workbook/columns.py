@@ -5,6 +5,7 @@ from typing import Any
 
 from catalog.windows import parse_day, parse_from, parse_to
 from catalog.workbook.kinds import (
+    MOST_WHOLE,
     ChoiceKind,
     CodeKind,
     ConditionsKind,
@@ -85,9 +86,8 @@ def measure(
     return _column(name, DecimalKind(places, digits, least, most, unit_of(name)), flags)
 
 
-def whole(name: str, flags: str = "", *, least: int = 0, most: int | None = None) -> Column:
-    more = {} if most is None else {"most": Decimal(most)}
-    return _column(name, WholeKind(least=Decimal(least), unit=unit_of(name), **more), flags)
+def whole(name: str, flags: str = "", *, least: int = 0, most: int = MOST_WHOLE) -> Column:
+    return _column(name, WholeKind(0, 10, Decimal(least), Decimal(most), unit_of(name)), flags)
 
 
 def grade(name: str, flags: str = "") -> Column:

@@ -62,8 +62,14 @@ def _rows(name: str, heads: list[str], reader: Iterator[list[str]], faults: Faul
             continue
         if len(row) != len(heads):
             many = len(row) > len(heads)
-            faults.add(name, number, None, f"the row has {len(row)} cells, the heads are {len(heads)}",
-                       "take the cell too many out, or put the text that holds a comma in quotation marks"
-                       if many else "write a comma for every empty cell")  # fmt: skip
+            faults.add(
+                name,
+                number,
+                None,
+                f"the row has {len(row)} cells, the heads are {len(heads)}",
+                "take the cell too many out, or put the text that holds a comma in quotation marks"
+                if many
+                else "write a comma for every empty cell",
+            )
             continue
         yield number, list[Cell](row)

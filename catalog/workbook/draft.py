@@ -135,8 +135,13 @@ def merge(draft: Draft, file: FileSheet, *, replace: bool, groups: bool, faults:
         if row.remove:
             group = tuple(_value(sheet, row, at) for at in sheet.group_at)
             if before is None and not replace and not (sheet.group and group in groups_now):
-                faults.add(sheet.name, row.number, "remove", f"there is no row {key_text(row.key)} to remove",
-                           "name the key of a row that stands, or leave the row out")  # fmt: skip
+                faults.add(
+                    sheet.name,
+                    row.number,
+                    "remove",
+                    f"there is no row {key_text(row.key)} to remove",
+                    "name the key of a row that stands, or leave the row out",
+                )
             then.pop(row.key, None)
             continue
         after = _merged(sheet, row, before, faults)
@@ -161,7 +166,12 @@ def _merged(sheet: Sheet, row: FileRow, before: Row | None, faults: Faults) -> R
     texts = []
     for at, (column, value) in enumerate(zip(sheet.columns, row.values, strict=True)):
         if value is None and before is None and column.required:
-            faults.add(sheet.name, row.number, column.name, "a new row needs the column, and it is absent",
-                       "add the column and fill it")  # fmt: skip
+            faults.add(
+                sheet.name,
+                row.number,
+                column.name,
+                "a new row needs the column, and it is absent",
+                "add the column and fill it",
+            )
         texts.append(value if value is not None else before[at] if before is not None else column.default)
     return tuple(texts)

@@ -63,13 +63,23 @@ def merge_catalogue(
             if empty or not code:
                 code = said or ""
             elif said != code and not force:
-                faults.add(sheet.name, number, "catalogue", f"the file is of the catalogue '{said}', this is '{code}'",
-                           "load it where it belongs, or use --force")  # fmt: skip
+                faults.add(
+                    sheet.name,
+                    number,
+                    "catalogue",
+                    f"the file is of the catalogue '{said}', this is '{code}'",
+                    "load it where it belongs, or use --force",
+                )
             elif replace:
                 code = said or code
             if edition and not empty and not force and said == kept.code and int(edition) > kept.edition:
-                faults.add(sheet.name, number, "edition", f"there is no edition {edition}; this is {kept.edition}",
-                           "load a file that was written from this catalogue, or use --force")  # fmt: skip
+                faults.add(
+                    sheet.name,
+                    number,
+                    "edition",
+                    f"there is no edition {edition}; this is {kept.edition}",
+                    "load a file that was written from this catalogue, or use --force",
+                )
             as_of = as_of if said_as_of is None else said_as_of
     code = code or f"catalogue-{secrets.token_hex(4)}"
     after: Row = (code, "", as_of)
@@ -106,9 +116,14 @@ def refuse_stale(draft: Draft, *, since: int, faults: Faults) -> None:
         for change in changes:
             edition = later.get(key_text(change.key))
             if edition is not None:
-                draft.fault(faults, name, change.key, draft.sheets[name].columns[0].name,
-                            f"{key_text(change.key)} was changed in edition {edition}, after the file's {since}",
-                            "dump the catalogue anew and make the change there, or use --force")  # fmt: skip
+                draft.fault(
+                    faults,
+                    name,
+                    change.key,
+                    draft.sheets[name].columns[0].name,
+                    f"{key_text(change.key)} was changed in edition {edition}, after the file's {since}",
+                    "dump the catalogue anew and make the change there, or use --force",
+                )
 
 
 def edition_make(

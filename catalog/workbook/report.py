@@ -23,9 +23,7 @@ class AnswerDifference:
     in_operation: int
 
     def __str__(self) -> str:
-        place = " ".join(word for word in (self.axle or self.end, self.location) if word) or "no place"
-        cars = f"{self.in_operation} cars in operation"
-        return f"{place} {self.part}: {answer_text(self.before)} -> {answer_text(self.after)} ({_count(self.variants)}, {cars})"
+        return _line(self, answer_text(self.before), answer_text(self.after))
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,18 +40,19 @@ class MinutesDifference:
     in_operation: int
 
     def __str__(self) -> str:
-        cars = f"{self.in_operation} cars in operation"
-        return (
-            f"{self.axle or self.end} {self.location} {self.part}: {_minutes(self.before)} -> {_minutes(self.after)}"
-            f" ({_count(self.variants)}, {cars})"
-        )
+        return _line(self, minutes_text(self.before), minutes_text(self.after))
+
+
+def _line(one: AnswerDifference | MinutesDifference, before: str, after: str) -> str:
+    place = " ".join(word for word in (one.axle or one.end, one.location) if word) or "no place"
+    return f"{place} {one.part}: {before} -> {after} ({_count(one.variants)}, {one.in_operation} cars in operation)"
 
 
 def _count(variants: tuple[str, ...]) -> str:
     return "1 variant" if len(variants) == 1 else f"{len(variants)} variants"
 
 
-def _minutes(minutes: float | None) -> str:
+def minutes_text(minutes: float | None) -> str:
     return "no job" if minutes is None else f"{minutes:g} min"
 
 

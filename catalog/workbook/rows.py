@@ -75,8 +75,13 @@ def read_sheets(raws: Iterable[RawSheet], sheets: Sheets, findings: Findings) ->
     total = 0
     for raw in raws:
         if raw.name not in sheets:
-            faults.add(raw.name, None, None, f"there is no sheet '{raw.name}'{nearest(raw.name, sheets.names())}",
-                       "name it as in the list of sheets, or leave it out")  # fmt: skip
+            faults.add(
+                raw.name,
+                None,
+                None,
+                f"there is no sheet '{raw.name}'{nearest(raw.name, sheets.names())}",
+                "name it as in the list of sheets, or leave it out",
+            )
             continue
         if raw.name in read:
             faults.add(raw.name, None, None, "the sheet comes twice", "keep one of them")
@@ -127,8 +132,13 @@ def read_sheet(
             continue
         if (other := found.rows.get(row.key)) is not None:
             names = ", ".join(sheet.columns[index].name for index in sheet.key_at)
-            faults.add(sheet.name, number, sheet.columns[sheet.key_at[0]].name,
-                       f"the key stands already in row {other.number} ({names})", "keep one of the two rows")  # fmt: skip
+            faults.add(
+                sheet.name,
+                number,
+                sheet.columns[sheet.key_at[0]].name,
+                f"the key stands already in row {other.number} ({names})",
+                "keep one of the two rows",
+            )
             continue
         found.rows[row.key] = row
     return found
@@ -144,8 +154,13 @@ def _heads(raw: RawSheet, sheet: Sheet, faults: Faults, *, groups: bool) -> dict
         if not name:
             continue
         if name not in known:
-            faults.add(raw.name, 1, name, f"there is no column '{name}'{nearest(name, known)}",
-                       "name it as in the list of columns, or leave it out")  # fmt: skip
+            faults.add(
+                raw.name,
+                1,
+                name,
+                f"there is no column '{name}'{nearest(name, known)}",
+                "name it as in the list of columns, or leave it out",
+            )
         elif name in heads.values():
             faults.add(raw.name, 1, name, f"the column '{name}' comes twice", "keep one of them")
             usable = False
@@ -155,9 +170,7 @@ def _heads(raw: RawSheet, sheet: Sheet, faults: Faults, *, groups: bool) -> dict
     needed = [column.name for column in sheet.columns if whole or (column.key and (groups or column.required))]
     for name in needed:
         if name not in heads.values():
-            why = (
-                "the sheet replaces whole groups and needs all its columns" if whole else "it is part of the key"
-            )
+            why = "the sheet replaces whole groups and needs all its columns" if whole else "it is part of the key"
             faults.add(raw.name, 1, name, f"the column '{name}' is missing", why)
             usable = False
     return heads if usable else None

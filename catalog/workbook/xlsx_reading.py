@@ -7,7 +7,7 @@ errors, the formats of dates, and how far the cells reach, before calamine makes
 import io
 import re
 import zipfile
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date, datetime, time, timedelta
 from xml.parsers import expat
 
@@ -67,8 +67,13 @@ def _refuse_by_name(members: dict[str, bytes], name: str, faults: Faults) -> Non
         if _OUTSIDE.search(member):
             faults.add("", None, None, f"'{name}' holds an external link ('{member}')", "save it with values alone")
         if member.endswith(".rels") and (target := _outside_target(data)):
-            faults.add("", None, None, f"'{name}' holds an external link ('{target}' in '{member}')",
-                       "save it with values alone")  # fmt: skip
+            faults.add(
+                "",
+                None,
+                None,
+                f"'{name}' holds an external link ('{target}' in '{member}')",
+                "save it with values alone",
+            )
     if b"macroEnabled" in members.get("[Content_Types].xml", b""):
         faults.add("", None, None, f"'{name}' is a workbook with macros", "save it as .xlsx without macros")
     if WORKBOOK not in members:
@@ -83,7 +88,7 @@ def _outside_target(data: bytes) -> str | None:
         return None  # the pass over all XML says it better
     for relation in relations:
         if relation.get("TargetMode") == "External" and not relation.get("Type", "").endswith("/hyperlink"):
-            return relation.get("Target", "")
+            return str(relation.get("Target", ""))
     return None
 
 
@@ -129,14 +134,14 @@ def _packed(members: dict[str, bytes]) -> io.BytesIO:
     return packed
 
 
-def _sheet(name: str, cells: list[list[object]], scan: Scan) -> RawSheet:
+def _sheet(name: str, cells: Sequence[Sequence[object]], scan: Scan) -> RawSheet:
     heads = (
         [str(_cell(value, 0, at, scan)) if value != "" else "" for at, value in enumerate(cells[0])] if cells else []
     )
     return RawSheet(name, heads, _rows(cells, scan), ragged=True)
 
 
-def _rows(cells: list[list[object]], scan: Scan) -> Iterator[tuple[int, list[Cell]]]:
+def _rows(cells: Sequence[Sequence[object]], scan: Scan) -> Iterator[tuple[int, list[Cell]]]:
     for at in range(1, len(cells)):
         row = cells[at]
         marked = scan.bad.get(at)

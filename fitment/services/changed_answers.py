@@ -7,6 +7,7 @@ the cache, since what is seen here may be rolled back.
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
+from typing import Any
 
 from catalog.models import Part, Variant
 from catalog.workbook.draft import Draft
@@ -104,50 +105,56 @@ def _read_facts(codes: Sequence[str], scope: Scope, *, whole: bool) -> Facts:
     )  # fmt: skip
 
 
+@dataclass(frozen=True, slots=True)
+class _Alike:
+    """What differs alike: axle, place and part, and what it was and becomes."""
+
+    axle: str
+    cell: Cell
+    was: Bare | float | None
+    becomes: Bare | float | None
+
+    @property
+    def order(self) -> tuple[str, ...]:
+        (end, location), part = self.cell
+        return self.axle, end, location, part, str(self.was), str(self.becomes)
+
+    def fields(self, codes: list[str], cars: dict[str, int]) -> dict[str, Any]:
+        (end, location), part = self.cell
+        return {
+            "axle": self.axle, "end": end, "location": location, "part": part, "before": _json(self.was),
+            "after": _json(self.becomes), "variants": tuple(codes), "in_operation": sum(cars[code] for code in codes),
+        }  # fmt: skip
+
+
+def _json(value: Bare | float | None) -> dict[str, str | None] | float | None:
+    return value.as_json() if isinstance(value, Bare) else value
+
+
 def differences(before: dict[str, CarAnswers], after: dict[str, CarAnswers]) -> Differences:
     """The answers and minutes that differ, alike ones together: by axle, location, part and what they become."""
-    answers: dict[tuple[object, ...], list[str]] = defaultdict(list)
-    minutes: dict[tuple[object, ...], list[str]] = defaultdict(list)
+    answers: dict[_Alike, list[str]] = defaultdict(list)
+    minutes: dict[_Alike, list[str]] = defaultdict(list)
+    cars: dict[str, int] = {}
     none = CarAnswers({}, 0)
     for code in sorted(before.keys() | after.keys()):
         old, new = before.get(code, none), after.get(code, none)
+        cars[code] = (after.get(code) or before[code]).in_operation
         for cell, was, becomes in differing(old.answers, new.answers):
-            answers[(_axle(old, new, cell), cell, was, becomes)].append(code)
-        for cell in sorted(old.minutes.keys() & new.minutes.keys()):
+            answers[_Alike(_axle(old, new, cell), cell, was, becomes)].append(code)
+        for cell in old.minutes.keys() & new.minutes.keys():
             if old.minutes[cell] != new.minutes[cell]:
-                key = (_axle(old, new, cell), cell, old.minutes[cell], new.minutes[cell])
-                minutes[key].append(code)
-    cars = {code: (after.get(code) or before[code]).in_operation for code in before.keys() | after.keys()}
+                minutes[_Alike(_axle(old, new, cell), cell, old.minutes[cell], new.minutes[cell])].append(code)
     return Differences(
-        [_answer(*key, codes, cars) for key, codes in sorted(answers.items(), key=_order)],  # type: ignore[arg-type]
-        [_minutes(*key, codes, cars) for key, codes in sorted(minutes.items(), key=_order)],  # type: ignore[arg-type]
+        [AnswerDifference(**alike.fields(answers[alike], cars)) for alike in sorted(answers, key=_order)],
+        [MinutesDifference(**alike.fields(minutes[alike], cars)) for alike in sorted(minutes, key=_order)],
     )
+
+
+def _order(alike: _Alike) -> tuple[str, ...]:
+    return alike.order
 
 
 def _axle(old: CarAnswers, new: CarAnswers, cell: Cell) -> str:
     end = cell[0][0]
     return new.axles.get(end) or old.axles.get(end) or ""
-
-
-def _order(item: tuple[tuple[object, ...], list[str]]) -> tuple[str, ...]:
-    (axle, ((end, location), part), was, becomes), codes = item  # type: ignore[misc]
-    return str(axle), end, location, part, str(was), str(becomes), codes[0]
-
-
-def _answer(
-    axle: str, cell: Cell, was: Bare | None, becomes: Bare | None, codes: list[str], cars: dict[str, int]
-) -> AnswerDifference:
-    (end, location), part = cell
-    return AnswerDifference(
-        axle, end, location, part, was and was.as_json(), becomes and becomes.as_json(), tuple(codes),
-        sum(cars[code] for code in codes),
-    )  # fmt: skip
-
-
-def _minutes(
-    axle: str, cell: Cell, was: float | None, becomes: float | None, codes: list[str], cars: dict[str, int]
-) -> MinutesDifference:
-    (end, location), part = cell
-    return MinutesDifference(axle, end, location, part, was, becomes, tuple(codes), sum(cars[code] for code in codes))
-
-

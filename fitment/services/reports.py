@@ -4,7 +4,7 @@ import csv
 import json
 from pathlib import Path
 
-from catalog.workbook.report import Report, answer_text
+from catalog.workbook.report import Report, answer_text, minutes_text
 
 _HEADS = ("what", "axle", "end", "location", "part", "before", "after", "variants", "in_operation")
 
@@ -24,11 +24,14 @@ def report_write(report: Report, path: Path) -> None:
 
 
 def _answer_rows(report: Report) -> list[tuple[str, ...]]:
-    rows = []
-    for answer in report.differences.answers:
-        rows.append(("answer", answer.axle, answer.end, answer.location, answer.part, answer_text(answer.before),
-                     answer_text(answer.after), " ".join(answer.variants), str(answer.in_operation)))  # fmt: skip
-    for job in report.differences.minutes:
-        rows.append(("minutes", job.axle, job.end, job.location, job.part, str(job.before or ""),
-                     str(job.after or ""), " ".join(job.variants), str(job.in_operation)))  # fmt: skip
-    return rows
+    answers = [
+        ("answer", one.axle, one.end, one.location, one.part, answer_text(one.before), answer_text(one.after),
+         " ".join(one.variants), str(one.in_operation))
+        for one in report.differences.answers
+    ]  # fmt: skip
+    minutes = [
+        ("minutes", one.axle, one.end, one.location, one.part, minutes_text(one.before), minutes_text(one.after),
+         " ".join(one.variants), str(one.in_operation))
+        for one in report.differences.minutes
+    ]  # fmt: skip
+    return [*answers, *minutes]

@@ -146,8 +146,8 @@ def _file(sheet: Sheet, rows: Sequence[tuple[Values, bool]], findings: Findings)
     if errors:
         raise BadParameters(errors)
     heads = list(dict.fromkeys(name for values, _ in rows for name in values))
-    cells = [[_cell(values.get(name)) for name in heads] for values, _ in rows]
-    raw = RawSheet(sheet.name, heads, enumerate(cells, start=2))
+    cells: list[list[Cell]] = [[_cell(values.get(name)) for name in heads] for values, _ in rows]
+    raw = RawSheet(sheet.name, heads, list(enumerate(cells, start=2)))
     found = read_sheet(raw, sheet, findings.faults, groups=False)
     if found is None:
         raise _by_field(Refused(findings.faults))

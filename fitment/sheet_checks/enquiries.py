@@ -11,5 +11,11 @@ def check_enquiries(draft: Draft, findings: Findings, /) -> None:
     get = draft.sheets["enquiries"].get
     for key, row in draft.touched_rows("enquiries"):
         if not any(get(row, name) for name in ASKED):
-            draft.fault(findings.faults, "enquiries", key, "maker", "the enquiry names neither car nor place nor number",
-                        f"fill at least one of {', '.join(ASKED)}")  # fmt: skip
+            draft.fault(
+                findings.faults,
+                "enquiries",
+                key,
+                "maker",
+                "the enquiry names neither car nor place nor number",
+                f"fill at least one of {', '.join(ASKED)}",
+            )

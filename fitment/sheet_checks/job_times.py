@@ -21,17 +21,28 @@ def check_job_times(draft: Draft, findings: Findings, /) -> None:
             places = _places(draft) if places is None else places
             if (end, location) not in places:
                 known = [other for at, other in places if at == end]
-                draft.fault(findings.faults, "job_times", key, "parts",
-                            f"no topology of the {end} end has a location '{location}'{findings.faults.near(location, known)}",
-                            "name a location of the sheet locations")  # fmt: skip
+                draft.fault(
+                    findings.faults,
+                    "job_times",
+                    key,
+                    "parts",
+                    f"no topology of the {end} end has a location '{location}'{findings.faults.near(location, known)}",
+                    "name a location of the sheet locations",
+                )
 
 
 def _check_equipment(draft: Draft, findings: Findings, key: Key, text: str) -> None:
     for code in text.split():
         if code not in EQUIPMENT_SETS and (code,) not in draft.rows("equipment"):
             known = [*EQUIPMENT_SETS, *(other[0] for other in draft.rows("equipment"))]
-            draft.fault(findings.faults, "job_times", key, "equipment", f"there is no equipment '{code}'{findings.faults.near(code, known)}",
-                        "write shop, home, or equipment of the sheet equipment")  # fmt: skip
+            draft.fault(
+                findings.faults,
+                "job_times",
+                key,
+                "equipment",
+                f"there is no equipment '{code}'{findings.faults.near(code, known)}",
+                "write shop, home, or equipment of the sheet equipment",
+            )
 
 
 def _places(draft: Draft) -> set[tuple[str, str]]:

@@ -22,9 +22,14 @@ def check_test_fits(draft: Draft, findings: Findings, /) -> None:
         axles = [axle for axle in (of(variant, "front_axle"), of(variant, "rear_axle")) if axle]
         if get(row, "axle") not in axles:
             has = f"it has {' and '.join(axles)}" if axles else "it has none recorded"
-            draft.fault(findings.faults, "test_fits", key, "axle",
-                        f"the variant {get(row, 'variant')} does not have the axle '{get(row, 'axle')}'; {has}",
-                        "name the axle that the car has at that end")  # fmt: skip
+            draft.fault(
+                findings.faults,
+                "test_fits",
+                key,
+                "axle",
+                f"the variant {get(row, 'variant')} does not have the axle '{get(row, 'axle')}'; {has}",
+                "name the axle that the car has at that end",
+            )
         elif key in touched and not get(row, "component"):
             _fill_component(draft, findings, key, row, variant)
 
@@ -37,8 +42,14 @@ def _fill_component(draft: Draft, findings: Findings, key: Key, row: Row, varian
         draft.complete_row("test_fits", key, (*row[:at], found[0], *row[at + 1 :]))
         return
     what = f"may have {' or '.join(found)} there" if found else "has no component recorded there"
-    draft.fault(findings.faults, "test_fits", key, "component", f"the variant {sheet.get(row, 'variant')} {what}",
-                "name the component that the car had")  # fmt: skip
+    draft.fault(
+        findings.faults,
+        "test_fits",
+        key,
+        "component",
+        f"the variant {sheet.get(row, 'variant')} {what}",
+        "name the component that the car had",
+    )
 
 
 def components_there(draft: Draft, axle: str, location: str, variant: Row) -> set[str]:
@@ -96,7 +107,7 @@ def _options_allow(draft: Draft, clauses: Iterable[Clause], variant: Row) -> boo
         alone = of(rows[options[0]], "group") == ""
         # A group has none of its options, or one; a standard one leaves no choice, a required one no 'none'.
         must = not alone and of(rows[options[0]], "required") == "yes"
-        choices = standard or [*options, *([] if must else [None])]
+        choices: list[str | None] = [*standard] if standard else [*options, *([] if must else [None])]
         if not any(
             all(wanted.get(option, option == choice) == (option == choice) for option in options) for choice in choices
         ):

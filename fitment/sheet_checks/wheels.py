@@ -13,10 +13,21 @@ def check_wheels(draft: Draft, findings: Findings, /) -> None:
             continue
         link = get(row, "spring_link")
         if not link:
-            draft.fault(findings.faults, "wheels", key, "spring_link", "the spring stands on a link and none is named",
-                        "name the link")  # fmt: skip
+            draft.fault(
+                findings.faults,
+                "wheels",
+                key,
+                "spring_link",
+                "the spring stands on a link and none is named",
+                "name the link",
+            )
         elif (key[0], link) not in draft.rows("hardpoints"):
             known = [other[1] for other in draft.rows("hardpoints") if other[0] == key[0]]
-            draft.fault(findings.faults, "wheels", key, "spring_link",
-                        f"the axle {key[0]} has no hardpoints of a link '{link}'{findings.faults.near(link, known)}",
-                        "name a link of the sheet hardpoints")  # fmt: skip
+            draft.fault(
+                findings.faults,
+                "wheels",
+                key,
+                "spring_link",
+                f"the axle {key[0]} has no hardpoints of a link '{link}'{findings.faults.near(link, known)}",
+                "name a link of the sheet hardpoints",
+            )

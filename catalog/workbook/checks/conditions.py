@@ -6,7 +6,7 @@ from catalog.conditions import parse_conditions
 from catalog.workbook.draft import Draft
 from catalog.workbook.faults import Findings
 from catalog.workbook.kinds import ConditionsKind
-from catalog.workbook.sheets import Row
+from catalog.workbook.sheets import Key, Row, Sheet
 
 # Attribute -> the sheet and the column whose values it takes.
 CARRIERS = {
@@ -19,32 +19,42 @@ CARRIERS = {
 
 def check_conditions(draft: Draft, findings: Findings, /) -> None:
     """Every value of every clause is carried by some row."""
-    carried: dict[str, set[str]] = {}
-
-    def values(attribute: str) -> set[str]:
-        if attribute not in carried:
-            carried[attribute] = _values(draft, attribute, draft.rows)
-        return carried[attribute]
-
-    lost = {attribute for attribute in CARRIERS if _may_lose(draft, attribute)}
+    judge = _Judge(draft, findings)
     for sheet in draft.sheets:
         for column in sheet.columns:
-            if not isinstance(column.kind, ConditionsKind):
-                continue
-            at = sheet.index[column.name]
-            touched = dict(draft.touched_rows(sheet.name))
-            rows = draft.rows(sheet.name) if lost else touched
-            for key, row in rows.items():
-                if not row[at]:
-                    continue
-                for attribute, text in _named(row[at]):
-                    if CARRIERS[attribute][0] in findings.unread:
-                        continue
-                    if (key in touched or attribute in lost) and text not in values(attribute):
-                        sheet_name, _ = CARRIERS[attribute]
-                        draft.fault(findings.faults, sheet.name, key, column.name,
-                                    f"no row of {sheet_name} has the {attribute} '{text}'{findings.faults.near(text, values(attribute))}",
-                                    "write a value that the catalogue carries")  # fmt: skip
+            if isinstance(column.kind, ConditionsKind):
+                judge.column(sheet, column.name)
+
+
+class _Judge:
+    """Looks at the conditions of new and changed rows, and of all rows where a value is carried no more."""
+
+    def __init__(self, draft: Draft, findings: Findings) -> None:
+        self.draft, self.findings = draft, findings
+        self.lost = {attribute for attribute in CARRIERS if _may_lose(draft, attribute)}
+        self._carried: dict[str, set[str]] = {}
+
+    def column(self, sheet: Sheet, column: str) -> None:
+        at = sheet.index[column]
+        touched = dict(self.draft.touched_rows(sheet.name))
+        for key, row in (self.draft.rows(sheet.name) if self.lost else touched).items():
+            for attribute, text in _named(row[at]) if row[at] else ():
+                if (key in touched or attribute in self.lost) and text not in self.carried(attribute):
+                    self.name(sheet, key, column, attribute, text)
+
+    def carried(self, attribute: str) -> set[str]:
+        if attribute not in self._carried:
+            self._carried[attribute] = _values(self.draft, attribute, self.draft.rows)
+        return self._carried[attribute]
+
+    def name(self, sheet: Sheet, key: Key, column: str, attribute: str, text: str) -> None:
+        carrier, _ = CARRIERS[attribute]
+        if carrier in self.findings.unread:
+            return
+        near = self.findings.faults.near(text, self.carried(attribute))
+        wrong = f"no row of {carrier} has the {attribute} '{text}'{near}"
+        right = "write a value that the catalogue carries"
+        self.draft.fault(self.findings.faults, sheet.name, key, column, wrong, right)
 
 
 def _named(text: str) -> list[tuple[str, str]]:

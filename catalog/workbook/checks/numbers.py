@@ -20,9 +20,14 @@ def check_numbers(draft: Draft, findings: Findings, /) -> None:
         first = kinds.setdefault(key[:2], key)
         here, there = sheet.get(rows[key], "kind"), sheet.get(rows[first], "kind")
         if here != there:
-            draft.fault(findings.faults, "numbers", key, "kind",
-                        f"{sheet.get(rows[key], 'number')} is a number of kind {here} here and {there} in another row",
-                        f"all rows of one number have one kind: write {there} in all, or {here} in all")  # fmt: skip
+            draft.fault(
+                findings.faults,
+                "numbers",
+                key,
+                "kind",
+                f"{sheet.get(rows[key], 'number')} is a number of kind {here} here and {there} in another row",
+                f"all rows of one number have one kind: write {there} in all, or {here} in all",
+            )
 
 
 def check_supersessions(draft: Draft, findings: Findings, /) -> None:
@@ -38,8 +43,14 @@ def check_supersessions(draft: Draft, findings: Findings, /) -> None:
         at = ring.index(key)
         turned = [*ring[at:], *ring[:at]]
         chain = " > ".join([*(sheet.get(rows[one], "old") for one in turned), sheet.get(rows[turned[0]], "old")])
-        draft.fault(findings.faults, "supersessions", key, "new", f"the supersessions run in a ring ({chain})",
-                    "take one of them out; new numbers may not lead back to old ones")  # fmt: skip
+        draft.fault(
+            findings.faults,
+            "supersessions",
+            key,
+            "new",
+            f"the supersessions run in a ring ({chain})",
+            "take one of them out; new numbers may not lead back to old ones",
+        )
 
 
 def _rings(following: dict[tuple[str, str], list[Key]]) -> list[list[Key]]:

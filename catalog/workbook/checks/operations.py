@@ -15,8 +15,14 @@ def check_operations(draft: Draft, findings: Findings, /) -> None:
     get = draft.sheets["operations"].get
     for key, row in draft.touched_rows("operations"):
         if get(row, "conditions") and not get(row, "if_absent"):
-            draft.fault(findings.faults, "operations", key, "if_absent", "the operation has conditions and no if_absent",
-                        "write open (nothing in the way) or blocked (no way here)")  # fmt: skip
+            draft.fault(
+                findings.faults,
+                "operations",
+                key,
+                "if_absent",
+                "the operation has conditions and no if_absent",
+                "write open (nothing in the way) or blocked (no way here)",
+            )
     touched = {
         change.key[0] for name in ("operations", "ways") if name in draft.changes for change in draft.changes[name]
     }
@@ -47,9 +53,14 @@ def _check_order(draft: Draft, findings: Findings, axle: str, operations: dict[s
             stuck = next(
                 " | ".join(group) for group in needs[code] if not any(one in ordered or one in ready for one in group)
             )
-            draft.fault(findings.faults, "operations", (axle, code), "needs",
-                        f"the operation can never be ordered: '{stuck}' rests, over others, on it or on a ring",
-                        "name an alternative that can be done before it")  # fmt: skip
+            draft.fault(
+                findings.faults,
+                "operations",
+                (axle, code),
+                "needs",
+                f"the operation can never be ordered: '{stuck}' rests, over others, on it or on a ring",
+                "name an alternative that can be done before it",
+            )
 
 
 def _check_reach(draft: Draft, findings: Findings, axle: str, operations: dict[str, Row]) -> None:
@@ -69,9 +80,14 @@ def _check_reach(draft: Draft, findings: Findings, axle: str, operations: dict[s
         waiting += [one for group in groups_of(get(row, "needs")) for one in group] + get(row, "entails").split()
     for code in operations:
         if code not in reached:
-            draft.fault(findings.faults, "operations", (axle, code), "operation",
-                        f"no way of the axle {axle} leads to the operation '{code}'",
-                        "name it in a way, or in the needs or entails of an operation that a way leads to")  # fmt: skip
+            draft.fault(
+                findings.faults,
+                "operations",
+                (axle, code),
+                "operation",
+                f"no way of the axle {axle} leads to the operation '{code}'",
+                "name it in a way, or in the needs or entails of an operation that a way leads to",
+            )
 
 
 def check_car_steps(draft: Draft, findings: Findings, /) -> None:
@@ -102,9 +118,14 @@ def _check_same_zone(draft: Draft, findings: Findings, steps: dict[str, list[Key
     get = draft.sheets["operations"].get
     for key, row in draft.rows("operations").items():
         if key[1] in steps and get(row, "zone") != CAR:
-            draft.fault(findings.faults, "operations", key, "zone",
-                        f"'{key[1]}' is a step of the car at {steps[key[1]][0][0]} and not here",
-                        f"write {CAR}, or give it another code")  # fmt: skip
+            draft.fault(
+                findings.faults,
+                "operations",
+                key,
+                "zone",
+                f"'{key[1]}' is a step of the car at {steps[key[1]][0][0]} and not here",
+                f"write {CAR}, or give it another code",
+            )
 
 
 def _check_car_step(draft: Draft, findings: Findings, key: Key) -> None:
@@ -120,8 +141,14 @@ def _check_car_step(draft: Draft, findings: Findings, key: Key) -> None:
         for code in named:
             other = rows.get((key[0], code))
             if other is not None and get(other, "zone") != CAR:
-                draft.fault(findings.faults, "operations", key, column, f"the step of the car names '{code}', which is none",
-                            "a step of zone car needs and entails only steps of zone car")  # fmt: skip
+                draft.fault(
+                    findings.faults,
+                    "operations",
+                    key,
+                    column,
+                    f"the step of the car names '{code}', which is none",
+                    "a step of zone car needs and entails only steps of zone car",
+                )
 
 
 def _check_equal(draft: Draft, findings: Findings, key: Key, first: Key) -> None:
@@ -129,9 +156,14 @@ def _check_equal(draft: Draft, findings: Findings, key: Key, first: Key) -> None
     for column in sheet.columns:
         here, there = sheet.get(rows[key], column.name), sheet.get(rows[first], column.name)
         if column.name != "axle" and here != there:
-            draft.fault(findings.faults, "operations", key, column.name,
-                        f"the step of the car '{key[1]}' has '{here}' here and '{there}' at {first[0]}",
-                        "rows of one step of the car are equal at every axle")  # fmt: skip
+            draft.fault(
+                findings.faults,
+                "operations",
+                key,
+                column.name,
+                f"the step of the car '{key[1]}' has '{here}' here and '{there}' at {first[0]}",
+                "rows of one step of the car are equal at every axle",
+            )
 
 
 def _check_equal_fasteners(
@@ -141,10 +173,20 @@ def _check_equal_fasteners(
     for code in sorted(here.keys() | there.keys()):
         one, other = here.get(code), there.get(code)
         if one is None:
-            draft.fault(findings.faults, "operations", key, "operation",
-                        f"the fastener '{code}' of the step of the car is at {first[0]} and not here",
-                        "fasteners of one step of the car are equal at every axle")  # fmt: skip
+            draft.fault(
+                findings.faults,
+                "operations",
+                key,
+                "operation",
+                f"the fastener '{code}' of the step of the car is at {first[0]} and not here",
+                "fasteners of one step of the car are equal at every axle",
+            )
         elif other is None or one != other:
-            draft.fault(findings.faults, "fasteners", (*key, code), "fastener",
-                        f"the fastener of the step of the car differs from the one at {first[0]}",
-                        "fasteners of one step of the car are equal at every axle")  # fmt: skip
+            draft.fault(
+                findings.faults,
+                "fasteners",
+                (*key, code),
+                "fastener",
+                f"the fastener of the step of the car differs from the one at {first[0]}",
+                "fasteners of one step of the car are equal at every axle",
+            )

@@ -18,8 +18,14 @@ def check_orders(draft: Draft, findings: Findings, /) -> None:
     for key, row in draft.touched_rows("holds"):
         low, high = (draft.sheets["holds"].get(row, name) for name in ("batch_from", "batch_to"))
         if low and high and batch_order(low) > batch_order(high):
-            draft.fault(findings.faults, "holds", key, "batch_from", f"'{low}' comes after batch_to '{high}'",
-                        "write the first batch in batch_from; batches order by length, then text")  # fmt: skip
+            draft.fault(
+                findings.faults,
+                "holds",
+                key,
+                "batch_from",
+                f"'{low}' comes after batch_to '{high}'",
+                "write the first batch in batch_from; batches order by length, then text",
+            )
 
 
 def batch_order(batch: str) -> tuple[int, str]:
@@ -31,9 +37,14 @@ def _check(draft: Draft, findings: Findings, sheet: Sheet, columns: tuple[str, .
     for low, high in pairwise(filled):
         if _value(sheet, row, low) > _value(sheet, row, high):
             is_date = isinstance(sheet.column(low).kind, DateKind)
-            draft.fault(findings.faults, sheet.name, key, low,
-                        f"{sheet.get(row, low)} is {'later than' if is_date else 'above'} {high} {sheet.get(row, high)}",
-                        f"{low} must be at most {high}")  # fmt: skip
+            draft.fault(
+                findings.faults,
+                sheet.name,
+                key,
+                low,
+                f"{sheet.get(row, low)} is {'later than' if is_date else 'above'} {high} {sheet.get(row, high)}",
+                f"{low} must be at most {high}",
+            )
 
 
 def _value(sheet: Sheet, row: Row, name: str):  # type: ignore[no-untyped-def]

@@ -14,8 +14,14 @@ def check_parts(draft: Draft, findings: Findings, /) -> None:
         given = [name for name in BENCH if get(row, name)]
         for name in BENCH:
             if given and name not in given:
-                draft.fault(findings.faults, "parts", key, name, f"{given[0]} is given and {name} is empty",
-                            "give the least, the likely and the most minutes, or none of them")  # fmt: skip
+                draft.fault(
+                    findings.faults,
+                    "parts",
+                    key,
+                    name,
+                    f"{given[0]} is given and {name} is empty",
+                    "give the least, the likely and the most minutes, or none of them",
+                )
 
 
 def check_part_rules(draft: Draft, findings: Findings, /) -> None:
@@ -24,7 +30,13 @@ def check_part_rules(draft: Draft, findings: Findings, /) -> None:
     for key, row in draft.touched_rows("part_rules"):
         part, rule, other = (get(row, name) for name in ("part", "rule", "other"))
         if rule in WITH_ANOTHER and not other:
-            draft.fault(findings.faults, "part_rules", key, "other", f"'{rule}' names no other part",
-                        "name the part that the rule is about")  # fmt: skip
+            draft.fault(
+                findings.faults,
+                "part_rules",
+                key,
+                "other",
+                f"'{rule}' names no other part",
+                "name the part that the rule is about",
+            )
         elif rule in WITH_ANOTHER and other == part:
             draft.fault(findings.faults, "part_rules", key, "other", f"'{part}' {rule} itself", "name another part")

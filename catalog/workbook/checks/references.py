@@ -49,11 +49,23 @@ def _check_reference(draft: Draft, sheet: Sheet, reference: Reference, key: Key,
         return
     if target is None:
         beside = " / ".join(named[:at])
-        draft.fault(faults, sheet.name, key, column, f"there is no '{named[at]}' of {beside} in {reference.sheet}{faults.near(named[at], known)}",
-                    f"name one that stands in {reference.sheet}, or add it there")  # fmt: skip
+        draft.fault(
+            faults,
+            sheet.name,
+            key,
+            column,
+            f"there is no '{named[at]}' of {beside} in {reference.sheet}{faults.near(named[at], known)}",
+            f"name one that stands in {reference.sheet}, or add it there",
+        )
     else:
-        draft.fault(faults, sheet.name, key, column, f"there is no '{named[at]}' in {target}{faults.near(named[at], known)}",
-                    f"name one that stands in {target}, or add it there")  # fmt: skip
+        draft.fault(
+            faults,
+            sheet.name,
+            key,
+            column,
+            f"there is no '{named[at]}' in {target}{faults.near(named[at], known)}",
+            f"name one that stands in {target}, or add it there",
+        )
 
 
 def _first_missing(draft: Draft, target: Sheet, named: Key) -> int:
@@ -93,8 +105,14 @@ def _check_many(draft: Draft, sheet: Sheet, many: Many, key: Key, row: Row, faul
         if (*prefix, code) not in rows:
             known = [other[-1] for other in rows if other[:-1] == prefix]
             of = f" of {' / '.join(prefix)}" if prefix else ""
-            draft.fault(faults, sheet.name, key, many.column, f"there is no '{code}'{of} in {many.sheet}{faults.near(code, known)}",
-                        f"name one that stands in {many.sheet}, or add it there")  # fmt: skip
+            draft.fault(
+                faults,
+                sheet.name,
+                key,
+                many.column,
+                f"there is no '{code}'{of} in {many.sheet}{faults.near(code, known)}",
+                f"name one that stands in {many.sheet}, or add it there",
+            )
 
 
 def _topologies(draft: Draft) -> dict[str, str]:
@@ -110,6 +128,11 @@ def _check_place(
     if not code or topology is None or (topology, code) in draft.rows("locations"):
         return
     known = [other[1] for other in draft.rows("locations") if other[0] == topology]
-    draft.fault(faults, sheet.name, key, place.location,
-                f"the axle {axle} ({topology}) has no location '{code}'{faults.near(code, known)}",
-                f"name a location of {topology}, or add it to locations")  # fmt: skip
+    draft.fault(
+        faults,
+        sheet.name,
+        key,
+        place.location,
+        f"the axle {axle} ({topology}) has no location '{code}'{faults.near(code, known)}",
+        f"name a location of {topology}, or add it to locations",
+    )

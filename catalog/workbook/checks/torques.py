@@ -40,16 +40,32 @@ def _torque(torque: str, fastener: Row, angle: str, get) -> TorqueCheck:  # type
 
 def _judge(draft: Draft, findings: Findings, name: str, key: Key, check: TorqueCheck) -> None:
     if check.state == "refused":
-        draft.fault(findings.faults, name, key, "torque_nm",
-                    f"even a dry thread would be pulled with {_kn(check.preload_n)}, above its least ultimate load of {_kn(check.limit_n)}",
-                    "look for a typing error in torque, thread or grade")  # fmt: skip
+        draft.fault(
+            findings.faults,
+            name,
+            key,
+            "torque_nm",
+            f"even dry it would pull {_kn(check.preload_n)}, above the ultimate {_kn(check.limit_n)}",
+            "look for a typing error in torque, thread or grade",
+        )
     elif check.state == "warning":
-        draft.fault(findings.warnings, name, key, "torque_nm",
-                    f"the preload of {_kn(check.preload_n)} (K = 0.2) is above the proof load of {_kn(check.limit_n)}",
-                    "look at torque, thread and grade again")  # fmt: skip
+        draft.fault(
+            findings.warnings,
+            name,
+            key,
+            "torque_nm",
+            f"the preload of {_kn(check.preload_n)} (K = 0.2) is above the proof load of {_kn(check.limit_n)}",
+            "look at torque, thread and grade again",
+        )
     elif check.state == "unchecked":
-        draft.fault(findings.warnings, name, key, "torque_nm", f"the torque is unchecked, {check.missing} missing or not known",
-                    f"fill {check.missing} to have it checked")  # fmt: skip
+        draft.fault(
+            findings.warnings,
+            name,
+            key,
+            "torque_nm",
+            f"the torque is unchecked, {check.missing} missing or not known",
+            f"fill {check.missing} to have it checked",
+        )
 
 
 def _kn(newtons: float | None) -> str:

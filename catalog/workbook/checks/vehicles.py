@@ -17,8 +17,14 @@ def check_options(draft: Draft, findings: Findings, /) -> None:
         groups[get(row, "group")].append(key)
     for key in groups.pop("", []):
         if get(draft.rows("options")[key], "required") == "yes":
-            draft.fault(findings.faults, "options", key, "required", "an option without a group is required",
-                        "give it a group, or write no; what every car has is a standard option")  # fmt: skip
+            draft.fault(
+                findings.faults,
+                "options",
+                key,
+                "required",
+                "an option without a group is required",
+                "give it a group, or write no; what every car has is a standard option",
+            )
     for group, keys in groups.items():
         _check_group(draft, findings, group, sorted(keys))
     group_of = {key[0]: get(row, "group") for key, row in draft.rows("options").items()}
@@ -36,9 +42,14 @@ def _check_group(draft: Draft, findings: Findings, group: str, keys: list[Key]) 
     wanted = get(rows[first], "required")
     for key in keys:
         if get(rows[key], "required") != wanted:
-            draft.fault(findings.faults, "options", key, "required",
-                        f"the group {group} is required: {wanted} at {first[0]}, and not so here",
-                        f"write {wanted} at every option of the group, or change all of them")  # fmt: skip
+            draft.fault(
+                findings.faults,
+                "options",
+                key,
+                "required",
+                f"the group {group} is required: {wanted} at {first[0]}, and not so here",
+                f"write {wanted} at every option of the group, or change all of them",
+            )
 
 
 def _check_variant(
@@ -46,15 +57,26 @@ def _check_variant(
 ) -> None:
     for option in options:
         if option in standard:
-            draft.fault(findings.faults, "variants", key, "options", f"'{option}' is an option and standard too",
-                        "name it in options or in standard_options, not in both")  # fmt: skip
+            draft.fault(
+                findings.faults,
+                "variants",
+                key,
+                "options",
+                f"'{option}' is an option and standard too",
+                "name it in options or in standard_options, not in both",
+            )
     seen: dict[str, str] = {}
     for option in standard:
         group = group_of.get(option, "")
         if group and group in seen:
-            draft.fault(findings.faults, "variants", key, "standard_options",
-                        f"'{seen[group]}' and '{option}' are both standard and of the group {group}",
-                        "options of one group exclude each other; keep one")  # fmt: skip
+            draft.fault(
+                findings.faults,
+                "variants",
+                key,
+                "standard_options",
+                f"'{seen[group]}' and '{option}' are both standard and of the group {group}",
+                "options of one group exclude each other; keep one",
+            )
         seen.setdefault(group, option)
 
 
@@ -66,9 +88,15 @@ def check_axles(draft: Draft, findings: Findings, /) -> None:
     for key, row in draft.rows("axles").items():
         topology = draft.rows("topologies").get((axles.get(row, "topology"),))
         if topology and topologies.get(topology, "end") != axles.get(row, "end"):
-            draft.fault(findings.faults, "axles", key, "topology",
-                        f"the topology {topologies.get(topology, 'topology')} is of the {topologies.get(topology, 'end')}"
-                        f" end, the axle of the {axles.get(row, 'end')}", "choose a topology of the axle's end")  # fmt: skip
+            draft.fault(
+                findings.faults,
+                "axles",
+                key,
+                "topology",
+                f"the topology {topologies.get(topology, 'topology')} is of the {topologies.get(topology, 'end')}"
+                f" end, the axle of the {axles.get(row, 'end')}",
+                "choose a topology of the axle's end",
+            )
     ends = {key[0]: axles.get(row, "end") for key, row in draft.rows("axles").items()}
     everywhere = draft.is_touched("axles")
     variants = draft.sheets["variants"]
@@ -76,8 +104,14 @@ def check_axles(draft: Draft, findings: Findings, /) -> None:
         for column, end in (("front_axle", "front"), ("rear_axle", "rear")):
             axle = variants.get(row, column)
             if axle and ends.get(axle, end) != end:
-                draft.fault(findings.faults, "variants", key, column, f"'{axle}' is a {ends[axle]} axle",
-                            f"name an axle whose end is {end}")  # fmt: skip
+                draft.fault(
+                    findings.faults,
+                    "variants",
+                    key,
+                    column,
+                    f"'{axle}' is a {ends[axle]} axle",
+                    f"name an axle whose end is {end}",
+                )
 
 
 def check_platforms(draft: Draft, findings: Findings, /) -> None:
@@ -91,8 +125,14 @@ def check_platforms(draft: Draft, findings: Findings, /) -> None:
             if at in seen:
                 if at == key:
                     chain = " < ".join(other[1] for other in [*seen, at])
-                    draft.fault(findings.faults, "platforms", key, "predecessor",
-                                f"the predecessors lead back to it ({chain})", "name the platform that came before")  # fmt: skip
+                    draft.fault(
+                        findings.faults,
+                        "platforms",
+                        key,
+                        "predecessor",
+                        f"the predecessors lead back to it ({chain})",
+                        "name the platform that came before",
+                    )
                 break
             seen.append(at)
 
@@ -113,6 +153,11 @@ def check_locations(draft: Draft, findings: Findings, /) -> None:
         for column in ("link", "link_end", "role"):
             here, there = get(rows[key], column), get(rows[first], column)
             if here != there:
-                draft.fault(findings.faults, "locations", key, column,
-                            f"'{key[1]}' has the {column} '{here}' here and '{there}' on {first[0]}",
-                            f"one code at the {end} end means the same everywhere: write {there}, or another code")  # fmt: skip
+                draft.fault(
+                    findings.faults,
+                    "locations",
+                    key,
+                    column,
+                    f"'{key[1]}' has the {column} '{here}' here and '{there}' on {first[0]}",
+                    f"one code at the {end} end means the same everywhere: write {there}, or another code",
+                )
