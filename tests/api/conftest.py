@@ -1,35 +1,12 @@
 """A client a role."""
 
 from collections.abc import Callable
-from datetime import timedelta
 
 import pytest
 from django.test import Client
 
-from api.caching import kept_answers
 from catalog.roles import Role
-from catalog.services.accounts import account_create, token_create
-from fitment.facts.editions import forget
 from tests import factories
-
-
-@pytest.fixture(autouse=True)
-def nothing_kept():
-    """Tests roll back, so editions repeat with other content: nothing may be kept from one to the next."""
-    kept_answers.forget()
-    forget()
-
-
-@pytest.fixture
-def token(db) -> Callable[[Role], str]:
-    """Makes an account of a role and a token for it."""
-
-    def make(role: Role) -> str:
-        user = account_create(name=f"somebody-{role}", role=role)
-        _, text = token_create(user=user, name="test", lifetime=timedelta(days=1))
-        return text
-
-    return make
 
 
 class Api:
