@@ -101,20 +101,94 @@ class _Parted:
         return None
 
 
+@dataclass(frozen=True)
+class _Said:
+    """What all parts say of a component at a place, and which options and days that reads."""
+
+    parts: tuple[_Parted, ...]
+    bits: int
+    cuts: frozenset[int]
+
+
 def counted(facts: Facts) -> Counts:
     """Every cell of the axles of these facts."""
-    rooms = Rooms(facts, Description())
-    by_component: dict[str, list[Part]] = defaultdict(list)
-    for part in facts.parts.values():
-        named = {code for revision in part.revisions for code in (*revision.decisions, *revision.tests)}
+    return _Counting(facts).counts
+
+
+class _Counting:
+    """One walk through all possible cars."""
+
+    def __init__(self, facts: Facts) -> None:
+        self.facts = facts
+        self.rooms = Rooms(facts, Description())
+        self.counts = Counts()
+        self._by_component: dict[str, list[Part]] = defaultdict(list)
+        self._conditional: set[str] = set()
+        self._said: dict[tuple[str, ...], _Said] = {}
+        for part in facts.parts.values():
+            self._index(part)
+        for room in self.rooms:
+            for seat in _seats(room, facts):
+                self._count(room, seat)
+
+    def _index(self, part: Part) -> None:
+        named = set()
+        for revision in part.revisions:
+            named |= {*revision.decisions, *revision.tests}
+            for component, decisions in revision.decisions.items():
+                if any(decision.conditions for decision in decisions):
+                    self._conditional.add(component)
         for component in named:
-            by_component[component].append(part)
-    counts = Counts()
-    for room in rooms:
-        for end in ENDS:
-            for seat in _seats(room, end, facts):
-                _count(counts, rooms, room, seat, by_component)
-    return counts
+            self._by_component[component].append(part)
+
+    def _count(self, room: Room, seat: Seat) -> None:
+        said = {component: self._said_of(room, seat, component) for component in {row[3] for row in seat.rows}}
+        bits, cuts = seat.bits, set(seat.cuts)
+        for one in said.values():
+            bits |= one.bits
+            cuts |= one.cuts
+        end, location = seat.place
+        platform = (room.variant.maker, room.variant.chassis)
+        for cell in room.cells(bits, cuts):
+            cars = room.unit * room.weight(cell)
+            state = seat.state(cell.first, cell.mask)
+            if not state:
+                key = (platform, end, location)
+                self.counts.unknown[key] = self.counts.unknown.get(key, Fraction(0)) + cars
+                continue
+            for component in state:
+                cell_key = CellKey(seat.axle, location, component)
+                count = self.counts.cells.setdefault(cell_key, Count(end))
+                share = cars if len(state) == 1 else cars / len(state)
+                _add(count, said[component].parts, room, cell.first, cell.mask, share)
+
+    def _said_of(self, room: Room, seat: Seat, component: str) -> _Said:
+        """What is said of a component; alike for cars that evidence does not tell apart, unless on conditions."""
+        if component in self._conditional:
+            return self._read(room, seat, component)
+        variant = room.variant
+        key = (seat.axle, seat.place[1], component, variant.drivetrain, variant.steering)
+        found = self._said.get(key)
+        if found is None:
+            found = self._said[key] = self._read(room, seat, component)
+        return found
+
+    def _read(self, room: Room, seat: Seat, component: str) -> _Said:
+        parts = tuple(
+            _parted(self.rooms, room, seat, component, part) for part in self._by_component.get(component, ())
+        )
+        bits = 0
+        cuts: set[int] = set()
+        for seen in (seen for part in parts for seen in part.revisions):
+            bits |= seen.ruling.bits
+            cuts |= seen.ruling.cuts
+            if seen.evidence is not None:
+                bits |= seen.evidence.bits
+                cuts |= seen.evidence.cuts
+            for reading in seen.proposals:
+                bits |= reading.bits
+                cuts.update(reading.cuts())
+        return _Said(parts, bits, frozenset(cuts))
 
 
 def component_cars(facts: Facts, axle: str) -> dict[str, dict[str, Fraction]]:
@@ -135,49 +209,16 @@ def component_cars(facts: Facts, axle: str) -> dict[str, dict[str, Fraction]]:
     return {location: dict(cars) for location, cars in found.items()}
 
 
-def _seats(room: Room, end: str, facts: Facts) -> Iterator[Seat]:
-    code = room.variant.axle(end)
-    if code is None:
-        return
-    for location, in_range in sorted(facts.axles[code].locations.items()):
-        seat = room.seat_at[end, location]
-        if in_range and seat is not None:
-            yield seat
+def _seats(room: Room, facts: Facts) -> Iterator[Seat]:
+    for end in ENDS:
+        code = room.variant.axle(end)
+        for location, in_range in facts.axles[code].locations.items() if code else ():
+            seat = room.seat_at[end, location]
+            if in_range and seat is not None:
+                yield seat
 
 
-def _count(counts: Counts, rooms: Rooms, room: Room, seat: Seat, by_component: dict[str, list[Part]]) -> None:
-    components = {row[3] for row in seat.rows}
-    said = {
-        component: [_parted(rooms, room, seat, component, part) for part in by_component.get(component, ())]
-        for component in components
-    }
-    bits, cuts = seat.bits, set(seat.cuts)
-    for parted in said.values():
-        for seen in (seen for part in parted for seen in part.revisions):
-            bits |= seen.ruling.bits
-            cuts |= seen.ruling.cuts
-            if seen.evidence is not None:
-                bits |= seen.evidence.bits
-                cuts |= seen.evidence.cuts
-            for reading in seen.proposals:
-                bits |= reading.bits
-                cuts.update(reading.cuts())
-    end, location = seat.place
-    platform = (room.variant.maker, room.variant.chassis)
-    for cell in room.cells(bits, cuts):
-        cars = room.unit * room.weight(cell)
-        state = seat.state(cell.first, cell.mask)
-        if not state:
-            key = (platform, end, location)
-            counts.unknown[key] = counts.unknown.get(key, Fraction(0)) + cars
-            continue
-        for component in state:
-            cell_key = CellKey(seat.axle, location, component)
-            count = counts.cells.setdefault(cell_key, Count(end))
-            _add(count, said[component], room, cell.first, cell.mask, cars / len(state))
-
-
-def _add(count: Count, said: list[_Parted], room: Room, day: int, mask: int, cars: Fraction) -> None:
+def _add(count: Count, said: tuple[_Parted, ...], room: Room, day: int, mask: int, cars: Fraction) -> None:
     platform = (room.variant.maker, room.variant.chassis)
     covering = [found for parted in said if (found := parted.covering(day, mask)) is not None]
     for share in (count.whole, count.platforms[platform]):

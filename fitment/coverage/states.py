@@ -1,6 +1,6 @@
 """How near an uncovered cell is to a part. Pure."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -24,11 +24,6 @@ class State(StrEnum):
     UNMEASURED = "unmeasured"
     NEW_DESIGN = "new_design"
     UNKNOWN = "unknown"
-
-
-NEAREST_FIRST = (
-    State.CARRY_OVER, State.TEST_FIT, State.PROTOTYPE, State.RESIZE, State.UNMEASURED, State.NEW_DESIGN,
-)  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -58,26 +53,36 @@ def nearest(key: CellKey, count: Count, matching: Matching, passed: Iterable[Rev
     Candidates are visible revisions and prototypes that no uncovered car rejects and no standing failure speaks
     against.
     """
-    place = Place(key.axle, key.location)
-    passed = frozenset(passed)
-    reached: dict[State, list[RevisionKey]] = {state: [] for state in NEAREST_FIRST}
-    for revision, piece in matching.revisions.items():
-        if revision in count.rejected or revision in count.failing:
-            continue
-        prototype = piece.status == PROTOTYPE
-        if not (prototype or piece.visible):
-            continue
-        verdict = matching.verdict(revision, key.component, place)
-        drops_in = verdict is MatchVerdict.DROPS_IN
-        if drops_in and not prototype:
-            reached[State.CARRY_OVER].append(revision)
-        if prototype and revision in passed:
-            reached[State.TEST_FIT].append(revision)
-        if revision in count.proposed:
-            reached[State.PROTOTYPE].append(revision)
-        if verdict is MatchVerdict.RESIZE or (drops_in and prototype):
-            reached[State.RESIZE].append(revision)
-        if verdict is MatchVerdict.UNMEASURED:
-            reached[State.UNMEASURED].append(revision)
-    state = next((state for state in NEAREST_FIRST if reached[state]), State.NEW_DESIGN)
-    return Nearest(state, tuple(reached[state]))
+    by_verdict = matching.by_verdict(key.component, Place(key.axle, key.location))
+    against = count.rejected | count.failing
+
+    def candidates(verdict: MatchVerdict, *, prototype: bool | None = None) -> list[RevisionKey]:
+        return [
+            revision
+            for revision in by_verdict[verdict]
+            if revision not in against
+            and (is_prototype(matching, revision) or matching.revisions[revision].visible)
+            and prototype in (None, is_prototype(matching, revision))
+        ]
+
+    def tried(revisions: Iterable[RevisionKey]) -> list[RevisionKey]:
+        return [revision for revision in revisions if revision in matching.revisions and revision not in against]
+
+    reached: dict[State, Callable[[], list[RevisionKey]]] = {
+        State.CARRY_OVER: lambda: candidates(MatchVerdict.DROPS_IN, prototype=False),
+        State.TEST_FIT: lambda: tried(passed),
+        State.PROTOTYPE: lambda: tried(count.proposed),
+        State.RESIZE: lambda: [
+            *candidates(MatchVerdict.RESIZE),
+            *candidates(MatchVerdict.DROPS_IN, prototype=True),
+        ],
+        State.UNMEASURED: lambda: candidates(MatchVerdict.UNMEASURED),
+    }
+    for state, revisions in reached.items():
+        if found := revisions():
+            return Nearest(state, tuple(found))
+    return Nearest(State.NEW_DESIGN)
+
+
+def is_prototype(matching: Matching, revision: RevisionKey) -> bool:
+    return matching.revisions[revision].status == PROTOTYPE

@@ -1,6 +1,6 @@
 """Many components against many revisions: equal interfaces are matched once."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from .interface import MatchVerdict, match
@@ -22,6 +22,7 @@ class Matching:
     revisions: Mapping[Key, Revision]
     demands: Mapping[Place, Demand]
     _verdicts: dict[tuple[object, ...], MatchVerdict] = field(default_factory=dict)
+    _sorted: dict[tuple[int, int], dict[MatchVerdict, list[Key]]] = field(default_factory=dict)
     _alike: dict[object, int] = field(default_factory=dict)
     _numbers: dict[tuple[str, object], int] = field(default_factory=dict)
 
@@ -38,6 +39,16 @@ class Matching:
                 self.components[component], self.revisions[revision], demands_of([self._demand(place)])
             ).verdict
             self._verdicts[key] = found
+        return found
+
+    def by_verdict(self, component: str, place: Place) -> Mapping[MatchVerdict, Sequence[Key]]:
+        """All revisions, in their order, by their verdict on one component at one place."""
+        key = (self._number("component", component), self._number("place", place))
+        found = self._sorted.get(key)
+        if found is None:
+            found = self._sorted[key] = {verdict: [] for verdict in MatchVerdict}
+            for revision in self.revisions:
+                found[self.verdict(revision, component, place)].append(revision)
         return found
 
     def __contains__(self, key: object) -> bool:
