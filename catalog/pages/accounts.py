@@ -11,6 +11,7 @@ from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.template.response import TemplateResponse
 from django.urls import path, reverse_lazy
 from django.utils.decorators import method_decorator
 from django.views.decorators.cache import never_cache
@@ -51,6 +52,15 @@ class SignIn(views.LoginView):
         response = self.render_to_response(self.get_context_data(form=form), status=429 if wait else 422)
         if wait:
             response["Retry-After"] = str(wait)
+        return response
+
+
+class SignOut(views.LogoutView):
+    """Ends the session here and asks the browser to forget what it kept of it."""
+
+    def post(self, request: HttpRequest, *args: Any, **kwargs: Any) -> TemplateResponse:
+        response = super().post(request, *args, **kwargs)
+        response["Clear-Site-Data"] = '"cache", "storage"'
         return response
 
 
@@ -118,7 +128,7 @@ def locked_out(request: HttpRequest, original: HttpResponse | None = None, crede
 app_name = "accounts"
 urlpatterns = [
     path("sign-in/", SignIn.as_view(), name="sign-in"),
-    path("sign-out/", views.LogoutView.as_view(), name="sign-out"),
+    path("sign-out/", SignOut.as_view(), name="sign-out"),
     path("password/", Password.as_view(), name="password"),
     path("tokens/", tokens, name="tokens"),
     path("tokens/revoke/", revoke, name="revoke"),

@@ -6,7 +6,7 @@ import pytest
 from django.test import Client
 from django.urls import reverse
 
-from tests.accounts.conftest import PASSWORD, account  # noqa: F401  # the fixture
+from tests.accounts.conftest import PASSWORD
 
 pytestmark = pytest.mark.django_db
 PATHS = ["/healthz", "/account/sign-in/", "/nowhere", "/api/v1/nowhere", "/static/fitment/jointbook.css"]
@@ -48,7 +48,7 @@ def test_no_template_marks_text_of_others_as_safe(settings):
     assert marked <= {"form_field.html"}
 
 
-def test_cookies_are_for_this_host_and_no_script(client, account):  # noqa: F811
+def test_cookies_are_for_this_host_and_no_script(client, account):
     account("anna")
     client.get("/account/sign-in/")
     client.post("/account/sign-in/", {"username": "anna", "password": PASSWORD})
@@ -65,7 +65,7 @@ def test_an_unknown_host_is_refused(client):
     assert client.get("/account/sign-in/", headers={"Host": "evil.example"}).status_code == 400
 
 
-def test_a_form_of_another_site_is_refused(account):  # noqa: F811
+def test_a_form_of_another_site_is_refused(account):
     account("anna")
     strict = Client(enforce_csrf_checks=True)
     strict.get("/account/sign-in/")
@@ -75,7 +75,7 @@ def test_a_form_of_another_site_is_refused(account):  # noqa: F811
     assert answer.status_code == 403
 
 
-def test_signed_in_pages_of_accounts_answer_no_get_that_changes_anything(client, account):  # noqa: F811
+def test_signed_in_pages_of_accounts_answer_no_get_that_changes_anything(client, account):
     client.force_login(account("anna"), backend="django.contrib.auth.backends.ModelBackend")
     for name in ("accounts:revoke", "accounts:sign-out"):
         assert client.get(reverse(name)).status_code == 405

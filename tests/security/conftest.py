@@ -1,0 +1,1 @@
+from tests.accounts.conftest import account  # noqa: F401  # the fixture
