@@ -72,9 +72,7 @@ def ways_in(site: Site, plan: Plan) -> WaysIn:
     return WaysIn(plan.goals, steps, tuple(dict.fromkeys(links)), tuple(others))
 
 
-def _step(
-    site: Site, plan: Plan, name: str, by_goal: dict[str, frozenset[str]], own: frozenset[str]
-) -> WayStep:
+def _step(site: Site, plan: Plan, name: str, by_goal: dict[str, frozenset[str]], own: frozenset[str]) -> WayStep:
     operation = site.operations[name]
     state = OTHER if name not in own else AFTER if name in plan.after else CHOSEN
     minutes = None if name in plan.elsewhere else operation.minutes(site.sides)
@@ -133,9 +131,7 @@ def _all_but(barred: frozenset[str], site: Site):  # type: ignore[no-untyped-def
     return allowed
 
 
-def _weighed(
-    site: Site, forced: Site, plan: Plan, at: str, groups: Sequence[frozenset[str]]
-) -> Iterable[OtherWay]:
+def _weighed(site: Site, forced: Site, plan: Plan, at: str, groups: Sequence[frozenset[str]]) -> Iterable[OtherWay]:
     other = forced.least(plan.goals)
     if other is None:
         steps = tuple(sorted({name for group in groups for name in group} - plan.members))

@@ -1,0 +1,89 @@
+"""Small procedures for tests, built in a few words."""
+
+from collections.abc import Mapping
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any
+
+from fitment.job.access import Plan, Site, opened
+from fitment.job.procedures import (
+    Axle,
+    Bench,
+    Car,
+    Equipment,
+    Fastener,
+    Goal,
+    Groups,
+    Hazard,
+    Operation,
+    Part,
+    Place,
+    Way,
+    Workshop,
+)
+
+
+def groups(text: str) -> Groups:
+    return tuple(tuple(code.strip() for code in group.split("|")) for group in text.split(";") if group.strip())
+
+
+def operation(code: str, minutes: float = 10, *, axle: str = "F1", **facts: Any) -> Operation:
+    """An operation; needs and equipment as texts, entails and hazards as lists in a text."""
+    for name in ("needs", "equipment"):
+        facts[name] = groups(facts.get(name, ""))
+    for name in ("entails", "hazards", "consumables"):
+        facts[name] = tuple(facts.get(name, "").split())
+    return Operation(axle=axle, code=code, remove=Fraction(str(minutes)), **facts)
+
+
+def way(operations: str, code: str = "way", *, piece_out: bool = True) -> Way:
+    return Way(code, groups(operations), piece_out)
+
+
+def bolt(code: str = "f1", **facts: Any) -> Fastener:
+    for name in ("torque_nm", "angle_deg"):
+        if name in facts:
+            facts[name] = Decimal(str(facts[name]))
+    return Fastener(code, **facts)
+
+
+def bench(minutes: float, *, skill: int = 1, equipment: str = "") -> Bench:
+    return Bench(Fraction(str(minutes)), skill, groups(equipment))
+
+
+def workshop(
+    *operations: Operation,
+    places: Mapping[str, Place],
+    equipment: Mapping[str, Equipment] | None = None,
+    hazards: Mapping[str, Hazard] | None = None,
+) -> Workshop:
+    """Axles F1 and R1; a place is written `joint` (of F1) or `R1/joint`."""
+    axles = {"F1": Axle("F1", "front", {}, {}), "R1": Axle("R1", "rear", {}, {})}
+    for one in operations:
+        axles[one.axle].operations[one.code] = one  # type: ignore[index]
+    for name, place in places.items():
+        axle, _, location = name.rpartition("/")
+        axles[axle or "F1"].places[location] = place  # type: ignore[index]
+    return Workshop(axles, equipment or {}, hazards or {})
+
+
+def goal(location: str = "joint", *, part: str = "P", end: str = "front", **facts: Any) -> Goal:
+    return Goal(Part(part, facts.pop("revision", "A"), **facts), end, location)
+
+
+CAR = Car("V1", {"front": "F1", "rear": "R1"})
+
+
+def site(facts: Workshop, *goals: Goal, sides: int = 1, equipment: str | None = None, car: Car = CAR) -> Site:
+    """A site with all equipment, or with the pieces named."""
+    ends = opened(car, facts, goals)
+    assert ends is not None
+    pieces = facts.shop() if equipment is None else frozenset(equipment.split())
+    return Site(facts, car, ends, sides, pieces)
+
+
+def planned(facts: Workshop, *goals: Goal, **options: Any) -> tuple[Site, Plan]:
+    place = site(facts, *goals, **options)
+    plan = place.least(goals)
+    assert plan is not None
+    return place, plan
