@@ -23,6 +23,7 @@ from .outcome import OUTCOMES
 from .possible_cars import Cell, Room, Rooms
 
 MOST_FAMILIES = 20_000
+MOST_ROWS = 100_000
 
 Profile = tuple[frozenset[Hashable], ...]
 Outcomes = tuple[tuple[Verdict, ...], ...]
@@ -67,8 +68,33 @@ class Descriptions:
         self.blocks = [mask for mask in self._groups if mask & self.asked and not mask & self.read]
         self._profiles = Numbers()
         self._outcomes = Numbers()
-        self.rows = tuple({row: None for room in rooms for row in self._room(room)})
+        rows: dict[Row, None] = {}
+        for room in rooms:
+            for row in self._room(room):
+                rows[row] = None
+                if len(rows) > MOST_ROWS:
+                    raise TooMuchWork
+        self.rows = tuple(rows)
         self.profiles: list[Profile] = list(self._profiles)
+
+    def one_outcome_each(self, *, by_day: bool) -> bool:
+        """Whether what is spelt out, with the day where `by_day`, leaves one outcome."""
+        found: dict[Spelt, list[Row]] = {}
+        for row in self.rows:
+            found.setdefault(row.spelt, []).append(row)
+        for rows in found.values():
+            if len({row.pair[1] for row in rows}) == 1:
+                continue
+            if not by_day:
+                return False
+            until = -1
+            outcome = -1
+            for row in sorted(rows):
+                if row.first <= until and row.pair[1] != outcome:
+                    return False
+                if row.last > until:
+                    until, outcome = row.last, row.pair[1]
+        return True
 
     def block_of(self, attribute: Attribute, bit: int) -> int | None:
         """The position in a profile of a candidate that the rows do not spell out."""

@@ -36,8 +36,8 @@ class _Merged:
 class Meaning:
     """What the descriptions of some cases say about each candidate.
 
-    Several `Descriptions` may stand side by side, one a case, where every complete description leaves only one
-    outcome of each: then what differs for all together differs for one of them.
+    Several `Descriptions` may stand side by side where, but for one of them, a complete description leaves one
+    outcome: then what differs for all together differs for one of them.
     """
 
     def __init__(self, rooms: Rooms, several: Sequence[Descriptions]) -> None:

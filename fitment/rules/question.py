@@ -5,9 +5,9 @@ from collections.abc import Collection, Hashable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
-from itertools import combinations, pairwise
+from itertools import pairwise
 
-from .attributes import BUILT, PLATFORM_ORDER, TEXTS, VARIANT, Attribute, text, with_two_answers
+from .attributes import BUILT, PLATFORM_ORDER, VARIANT, Attribute, text, with_two_answers
 from .case import Case, fit_bits
 from .descriptions import Descriptions
 from .facts import Place
@@ -44,24 +44,19 @@ class Asker:
 
     @cached_property
     def _meaning(self) -> Meaning:
-        if len(self._cases) > 1 and self._one_outcome_each():
-            tables = [Descriptions(self._rooms, [case], self._others) for case in self._cases]
-        else:
-            tables = [Descriptions(self._rooms, self._cases, self._others)]
-        return Meaning(self._rooms, tables)
-
-    def _one_outcome_each(self) -> bool:
-        """Whether a complete description and a day leave one car: nothing skipped, no two variants alike."""
-        if self._skipped:
-            return False
-        alike: dict[tuple[str, ...], list[Room]] = {}
-        for room in self._rooms:
-            alike.setdefault(tuple(getattr(room.variant, name) for name in TEXTS), []).append(room)
-        return not any(
-            one.first <= other.last and other.first <= one.last
-            for rooms in alike.values()
-            for one, other in combinations(rooms, 2)
-        )
+        """What descriptions say of the cases: each for itself where it leaves one outcome, the others together."""
+        by_day = BUILT.name not in self._skipped
+        alone: list[Descriptions] = []
+        together: list[Case] = []
+        for case in self._cases:
+            table = Descriptions(self._rooms, [case], self._others)
+            if len(self._cases) == 1 or table.one_outcome_each(by_day=by_day):
+                alone.append(table)
+            else:
+                together.append(case)
+        if together:
+            alone.append(Descriptions(self._rooms, together, self._others))
+        return Meaning(self._rooms, alone)
 
     @cached_property
     def intervals(self) -> tuple[Interval, ...]:

@@ -91,7 +91,7 @@ def axle(random: Random, code: str, end: str) -> Axle:
     return Axle(code, end, {location: in_range[location] for location in layout}, joints)
 
 
-def variant(random: Random, number: int, *, platforms: int, open_ended: bool) -> Variant:
+def variant(random: Random, number: int, *, platforms: int, open_ended: bool, alike: float) -> Variant:
     able = [code for code in OPTIONS if chance(random, 0.35)]
     standard: set[str] = set()
     for code in list(able):
@@ -101,7 +101,7 @@ def variant(random: Random, number: int, *, platforms: int, open_ended: bool) ->
     first = day(random, 6)
     last = first + timedelta(days=random.randrange(DAYS)) if not open_ended else None
     maker, chassis = random.choice([("M1", "Q"), ("M2", "Q"), ("M2", "P")][:platforms])
-    texts = {name: random.choice(values) if chance(random, 0.4) else values[0] for name, values in CHOICES.items()}
+    texts = {name: values[0] if chance(random, alike) else random.choice(values) for name, values in CHOICES.items()}
     return Variant(
         f"V{number}", maker, chassis, **texts, built_from=first, built_to=last,
         front_axle=random.choice(["FX0", "FX1", None] if chance(random, 0.3) else ["FX0", "FX1"]),
@@ -148,9 +148,10 @@ def catalogue(random: Random) -> Facts:
     axles = {code: axle(random, code, end) for code, end in (("FX0", "front"), ("FX1", "front"), ("RX0", "rear"))}
     platforms = random.choice([1, 1, 1, 1, 2, 3])
     some_open = chance(random, 0.1)
+    alike = random.choice([0.6, 0.95])
     variants = tuple(
-        variant(random, number, platforms=platforms, open_ended=some_open and number == 0)
-        for number in range(random.randint(1, 4))
+        variant(random, number, platforms=platforms, open_ended=some_open and number == 0, alike=alike)
+        for number in range(random.randint(1, 5))
     )
     parts = {code: part(random, code, axles) for code in ("P1", "P2")[: random.randint(1, 2)]}
     placements: dict[str, set[tuple[str, str]]] = {}
