@@ -67,7 +67,7 @@ def _linked(found: LookUp) -> dict[str, Any]:
 
 
 class Vin(Endpoint):
-    """What a VIN tells of the car. It is posted, read and forgotten: never stored, never logged, never in an address."""
+    """What a VIN tells of the car. It is posted, read and forgotten: not stored, logged or part of an address."""
 
     answers = {"POST": VinAnswerSerializer}
     takes = VinBodySerializer
