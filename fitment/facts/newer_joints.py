@@ -12,7 +12,8 @@ from .editions import kept_for_edition
 def newer_components() -> dict[str, tuple[str, ...]]:
     """By component, the other components that its numbers are followed by (two queries).
 
-    Supersessions are followed from old to new, transitively, among the numbers of one issuer.
+    Supersessions are followed from old to new, transitively, among the numbers of one issuer. A newer arm that
+    carries the same joint again, beside a newer one elsewhere, says nothing of that joint.
     """
     components: dict[tuple[str, str], set[str]] = defaultdict(set)
     rows = Number.objects.exclude(component=None).order_by()
@@ -24,8 +25,9 @@ def newer_components() -> dict[str, tuple[str, ...]]:
     found: dict[str, set[str]] = defaultdict(set)
     for (issuer, normal), own in components.items():
         for reached in _forwards(issuer, normal, newer):
-            for component in own:
-                found[component] |= components.get((issuer, reached), set()) - {component}
+            carried = components.get((issuer, reached), set())
+            for component in own - carried:
+                found[component] |= carried - own
     return {component: tuple(sorted(others)) for component, others in found.items() if others}
 
 
