@@ -41,7 +41,11 @@ def _components(goal: Goal, axle: str, rooms: Rooms) -> set[str]:
     part = rooms.facts.parts[goal.part.code]
     revision = next(one for one in part.revisions if one.letter == goal.part.revision)
     joints = rooms.facts.axles[axle].joints.get(goal.location, ())
-    return {joint.component for joint in joints} & set(revision.decisions)
+    return {joint.component for joint in joints} & {
+        component
+        for component, decisions in revision.decisions.items()
+        if any(one.decision == "approved" for one in decisions)
+    }
 
 
 def _sizes(revision: Revision, components: Sequence[Component]) -> PressSizes:
