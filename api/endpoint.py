@@ -15,7 +15,7 @@ from rest_framework.views import APIView
 from api.authentication import SessionAuthentication, TokenAuthentication
 from api.bodies import BodyParser, Json, Negotiation, dumps
 from api.caching import VARY, confirms, kept_answers, mark, tag_of
-from api.parameters import Parameter, checked
+from api.parameters import Parameter, checked, refuse_unholdable
 from api.problems import Problem, handle
 from api.schema import EndpointSchema
 from api.throttles import AnonymousThrottle
@@ -97,7 +97,10 @@ class Endpoint(APIView):
             with at_edition() as self.current:
                 tag = self.tag(request)
                 body = kept_answers.get(tag)
-                asked = None if body is not None else self.read(request, **keys)
+                asked = None
+                if body is None:
+                    refuse_unholdable(request.GET)
+                    asked = self.read(request, **keys)
                 if confirms(request.headers.get("If-None-Match"), tag):
                     return mark(HttpResponse(status=304), tag=tag, private=private)
                 if body is None:

@@ -123,6 +123,15 @@ def control_sign(text: str) -> str | None:
     return next((sign for sign in text if unicodedata.category(sign) in ("Cc", "Cs")), None)
 
 
+def refuse_unholdable(query: QueryDict) -> None:
+    """Raises the 400 problem where a name or value holds a sign that no database takes: the zero byte."""
+    errors = Errors()
+    for name, given in query.lists():
+        if "\0" in name or any("\0" in value for value in given):
+            errors.add("query" if "\0" in name else name, "holds the control sign U+0000")
+    errors.stop()
+
+
 def one(values: Mapping[str, Sequence[str]], name: str) -> str | None:
     """The value of a parameter that is given once, or None."""
     given = values.get(name)
