@@ -160,7 +160,8 @@ def _put_away(sheet: Sheet, file: FileSheet, key: Sequence[str]) -> None:
     """Marks the row with a key as gone, unless the file has it anew."""
     names = [sheet.columns[at].name for at in sheet.key_at]
     faults = Faults()
-    raw = RawSheet(sheet.name, [*names, REMOVE], iter([(3, [*key, "yes"])]))
+    cells: list[Cell] = [*key, "yes"]
+    raw = RawSheet(sheet.name, [*names, REMOVE], [(3, cells)])
     gone = read_sheet(raw, sheet, faults, groups=False)
     if faults or gone is None:
         raise _by_field(Refused(faults))

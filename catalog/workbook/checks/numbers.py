@@ -1,7 +1,9 @@
 """Part numbers of one kind, and chains of supersessions without rings."""
 
 from collections import defaultdict
+from itertools import pairwise
 
+from catalog.chains import Step, ring
 from catalog.workbook.draft import Draft
 from catalog.workbook.faults import Findings
 from catalog.workbook.sheets import Key
@@ -31,54 +33,33 @@ def check_numbers(draft: Draft, findings: Findings, /) -> None:
 
 
 def check_supersessions(draft: Draft, findings: Findings, /) -> None:
-    """No number takes, over others, its own place."""
-    if not draft.is_touched("supersessions"):
-        return
+    """No number takes, over others, its own place; of several rings each is named."""
+    touched = {key[0] for key, _ in draft.touched_rows("supersessions")}
+    steps: dict[str, dict[tuple[str, str], Key]] = defaultdict(dict)
+    for key in draft.rows("supersessions") if touched else ():
+        if key[0] in touched:
+            steps[key[0]][key[1], key[2]] = key
+    for links in steps.values():
+        while (numbers := ring(Step(old, new, "") for old, new in links)) is not None:
+            del links[_name_ring(draft, findings, numbers, links)]
+
+
+def _name_ring(
+    draft: Draft, findings: Findings, numbers: list[str], links: dict[tuple[str, str], Key]
+) -> tuple[str, str]:
+    """Names a ring at its last row of the file; returns that link, so that other rings are found without it."""
     sheet, rows = draft.sheets["supersessions"], draft.rows("supersessions")
-    following: dict[tuple[str, str], list[Key]] = defaultdict(list)
-    for key in sorted(rows):
-        following[key[0], key[1]].append(key)
-    for ring in _rings(following):
-        key = max(ring, key=lambda key: draft.row_number("supersessions", key) or 0)
-        at = ring.index(key)
-        turned = [*ring[at:], *ring[:at]]
-        chain = " > ".join([*(sheet.get(rows[one], "old") for one in turned), sheet.get(rows[turned[0]], "old")])
-        draft.fault(
-            findings.faults,
-            "supersessions",
-            key,
-            "new",
-            f"the supersessions run in a ring ({chain})",
-            "take one of them out; new numbers may not lead back to old ones",
-        )
-
-
-def _rings(following: dict[tuple[str, str], list[Key]]) -> list[list[Key]]:
-    """A ring out of every knot of numbers that lead back to themselves, as the keys of its rows."""
-    done: set[tuple[str, str]] = set()
-    rings = []
-    for start in list(following):
-        if start in done:
-            continue
-        path: list[Key] = []
-        on_path: dict[tuple[str, str], int] = {start: 0}
-        stack = [iter(following[start])]
-        while stack:
-            key = next(stack[-1], None)
-            if key is None:
-                stack.pop()
-                if path:
-                    key = path.pop()
-                    node = (key[0], key[2])
-                    done.add(node)
-                    on_path.pop(node, None)
-                continue
-            node = (key[0], key[2])
-            if node in on_path:
-                rings.append([*path[on_path[node] :], key])
-            elif node not in done:
-                on_path[node] = len(path) + 1
-                path.append(key)
-                stack.append(iter(following.get(node, [])))
-        done.add(start)
-    return rings
+    around = [links[pair] for pair in pairwise([*numbers, numbers[0]])]
+    last = max(around, key=lambda key: draft.row_number("supersessions", key) or 0)
+    at = around.index(last)
+    turned = [*around[at:], *around[:at]]
+    chain = " > ".join(sheet.get(rows[one], "old") for one in [*turned, turned[0]])
+    draft.fault(
+        findings.faults,
+        "supersessions",
+        last,
+        "new",
+        f"the supersessions run in a ring ({chain})",
+        "take one of them out; new numbers may not lead back to old ones",
+    )
+    return last[1], last[2]

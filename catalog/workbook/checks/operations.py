@@ -187,6 +187,6 @@ def _check_equal_fasteners(
                 "fasteners",
                 (*key, code),
                 "fastener",
-                f"the fastener of the step of the car differs from the one at {first[0]}",
+                f"the fastener of the step of the car {'is not' if other is None else 'is another'} at {first[0]}",
                 "fasteners of one step of the car are equal at every axle",
             )
