@@ -147,6 +147,11 @@ class Room:
         """The cells that only what is stated takes apart."""
         return self.cells()
 
+    @property
+    def pieces(self) -> int:
+        """How many cells the room has been taken apart into so far."""
+        return sum(map(len, self._cells.values()))
+
     def allowed(self, group: Group) -> tuple[int, ...]:
         """The values of a group that some possible car has."""
         if not group.bits & self.stated_bits:

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 
 from catalog.roles import Role
 from fitment.description import Description, Question
-from fitment.errors import FitmentError, NoPossibleCar
+from fitment.errors import NoPossibleCar
 from fitment.facts.editions import at_edition
 from fitment.facts.labels import next_question
 from fitment.facts.platforms import all_cars_facts, cars_facts, part_facts, platform_facts, platform_of
@@ -19,7 +19,7 @@ from fitment.results import (
     PlaceAnswer,
     Remark,
 )
-from fitment.rules.answer import Answered, PartAnswer, answer
+from fitment.rules.answer import PartAnswer, answer
 from fitment.rules.contradiction import fewest_contradicting
 from fitment.rules.facts import Facts, Part, Revision
 from fitment.rules.possible_cars import Rooms
@@ -43,21 +43,6 @@ def answer_question(*, question: Question, viewer: Role, ask: bool = True) -> An
             unknown_axles=answered.unknown_axles,
             platforms=answered.platforms,
         )
-
-
-def answer_many(*, questions: Iterable[Question | FitmentError], viewer: Role) -> list[Answer | FitmentError]:
-    """The answers for many cars at one edition, without next questions; an error stands where there is none."""
-    found: list[Answer | FitmentError] = []
-    with at_edition():
-        for question in questions:
-            if isinstance(question, FitmentError):
-                found.append(question)
-                continue
-            try:
-                found.append(answer_question(question=question, viewer=viewer, ask=False))
-            except FitmentError as error:
-                found.append(error)
-    return found
 
 
 def possible_rooms(question: Question) -> Rooms:
@@ -180,6 +165,3 @@ def _batch_holds(revision: Revision | None, viewer: Role) -> tuple[HoldNote, ...
     if revision is None:
         return ()
     return revision.holds if viewer.is_staff else tuple(hold.without_cause() for hold in revision.holds)
-
-
-__all__ = ["Answered", "answer_many", "answer_question", "facts_for", "possible_rooms"]

@@ -185,11 +185,7 @@ def true_decisions(facts: Facts, revision: Revision, place: Place, world: World)
 
 def tests_there(revision: Revision, place: Place, world: World) -> list[Any]:
     axle = axle_of(world.variant, place[0])
-    return [
-        test
-        for test in revision.tests.get(world.at(place), ())
-        if test.axle == axle and test.location == place[1]
-    ]
+    return [test for test in revision.tests.get(world.at(place), ()) if test.axle == axle and test.location == place[1]]
 
 
 def failing(facts: Facts, revision: Revision, place: Place, world: World, yes: tuple[str, ...]) -> bool:
@@ -266,8 +262,7 @@ def fewest_contradicting(facts: Facts, car: Description) -> list[str]:
             parts.append((name, {field: getattr(car, field)}))
     parts += [(f"option.{code}", {"options": ((code, value),)}) for code, value in sorted(car.options)]
     parts += [
-        (f"component.{place[0]}.{place[1]}", {"components": ((place, code),)})
-        for place, code in sorted(car.components)
+        (f"component.{place[0]}.{place[1]}", {"components": ((place, code),)}) for place, code in sorted(car.components)
     ]
     for size in range(len(parts) + 1):
         for several in combinations(parts, size):
@@ -333,9 +328,7 @@ def listed(facts: Facts, question: Question, all_worlds: list[World], *, staff: 
             if not places:
                 yield part, None
         else:
-            places = {
-                place for world in all_worlds for place, component in world.components if component in components
-            }
+            places = {place for world in all_worlds for place, component in world.components if component in components}
         for place in sorted(places):
             if (not question.ends or place[0] in question.ends) and (
                 not question.locations or place[1] in question.locations
@@ -343,10 +336,19 @@ def listed(facts: Facts, question: Question, all_worlds: list[World], *, staff: 
                 yield part, place
 
 
-def part_answer(facts: Facts, part: Part, place: Place | None, all_worlds: list[World], *, staff: bool) -> dict[str, Any]:
+def part_answer(
+    facts: Facts, part: Part, place: Place | None, all_worlds: list[World], *, staff: bool
+) -> dict[str, Any]:
     revisions = visible(part)
     if place is None:
-        found = {"verdict": NOT_KNOWN, "revision": None, "basis": None, "reasons": {"undecided"}, "undecided_by": set(), "other_revisions": []}  # noqa: E501
+        found = {
+            "verdict": NOT_KNOWN,
+            "revision": None,
+            "basis": None,
+            "reasons": {"undecided"},
+            "undecided_by": set(),
+            "other_revisions": [],
+        }
         if staff:
             found["internal"] = {one.letter: (one.status, one.held, NOT_KNOWN) for one in part.revisions}
         return found
@@ -388,9 +390,7 @@ def unknown_locations(facts: Facts, question: Question, all_worlds: list[World])
     places = {place for world in all_worlds for place, _ in world.components}
     found = set()
     for end, location in places:
-        if (question.ends and end not in question.ends) or (
-            question.locations and location not in question.locations
-        ):
+        if (question.ends and end not in question.ends) or (question.locations and location not in question.locations):
             continue
 
         def lacks(world: World, end: str = end, location: str = location) -> bool:
@@ -528,16 +528,12 @@ class Questions:
         if name.startswith("option."):
             own = self.facts.options[name.split(".", 1)[1]]
             if own.group and own.required:
-                apart |= {
-                    f"option.{code}" for code, one in self.facts.options.items() if one.group == own.group
-                }
+                apart |= {f"option.{code}" for code, one in self.facts.options.items() if one.group == own.group}
         names = [one for one in self.candidates if one not in apart]
         found: dict[Any, dict[Any, set[Any]]] = defaultdict(lambda: defaultdict(set))
         for world in self.worlds:
             found[self._description(names, world)][self.value(name, world)].add(self.outcomes[id(world)])
-        return any(
-            one != other for answers in found.values() for one, other in combinations(answers.values(), 2)
-        )
+        return any(one != other for answers in found.values() for one, other in combinations(answers.values(), 2))
 
     def expected(self, name: str) -> Fraction:
         by_answer: dict[Any, list[World]] = defaultdict(list)
@@ -581,10 +577,8 @@ class Questions:
                 until = self.starts[at + 1] if at + 1 < len(self.starts) else None
                 answers.append((start, max(day for day in days if until is None or day < until)))
         else:
-            answers = [
-                one for one in {self.value(name, world) for world in self.worlds} if one is not None
-            ]
-            answers.sort(key=lambda one: (not one if isinstance(one, bool) else one))
+            answers = [one for one in {self.value(name, world) for world in self.worlds} if one is not None]
+            answers.sort(key=lambda one: not one if isinstance(one, bool) else one)
         return {"attribute": name, "answers": answers, "expected": expected, "undecided": len(self.open)}
 
 

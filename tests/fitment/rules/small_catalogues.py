@@ -76,17 +76,15 @@ def axle(random: Random, code: str, end: str) -> Axle:
     layout = random.choice(LAYOUTS[end])
     joints = {}
     for location in layout:
-        rows = []
-        for _ in range(random.choice([0, 1, 1, 2, 2, 3])):
-            rows.append(
-                Joint(
-                    random.choice(COMPONENTS),
-                    window(random) if chance(random, 0.6) else Window(),
-                    conditions(random, of_joint=True, most=1) if chance(random, 0.4) else NONE,
-                    chance(random, 0.7),
-                )
+        joints[location] = tuple(
+            Joint(
+                random.choice(COMPONENTS),
+                window(random) if chance(random, 0.6) else Window(),
+                conditions(random, of_joint=True, most=1) if chance(random, 0.4) else NONE,
+                chance(random, 0.7),
             )
-        joints[location] = tuple(rows)
+            for _ in range(random.choice([0, 1, 1, 2, 2, 3]))
+        )
     in_range = {"arm": chance(random, 0.8), "strut": False, "link": True, "toe": True}
     return Axle(code, end, {location: in_range[location] for location in layout}, joints)
 

@@ -1,0 +1,89 @@
+"""More knowledge settles answers and never turns them round; asking in order ends."""
+
+from dataclasses import replace
+from random import Random
+
+from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import strategies as st
+
+from catalog.windows import Window
+from fitment.description import Description, Question
+from fitment.results import Verdict
+from fitment.rules.answer import Answered, answer
+from fitment.rules.facts import Facts
+from fitment.rules.possible_cars import Rooms
+from fitment.rules.question import Asked
+from fitment.rules.reading import day_of
+
+from . import small_catalogues
+
+SLOW = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+SEEDS = st.integers(0, 2**32 - 1)
+
+
+def answered(facts: Facts, car: Description, *, ask: bool = True) -> Answered | None:
+    rooms = Rooms(facts, car)
+    return answer(rooms, Question(car=car), staff=False, ask=ask) if len(rooms) else None
+
+
+def told(car: Description, asked: Asked, position: int) -> Description:
+    """The car with one of the answers offered."""
+    attribute, value = asked.attribute, asked.answers[position]
+    if attribute.kind == "built":
+        interval = asked.intervals[position]
+        return replace(car, built=(*car.built, Window(day_of(interval.first), day_of(interval.last))))
+    if attribute.kind == "option":
+        return replace(car, options=tuple(sorted((*car.options, (attribute.option, bool(value))))))
+    if attribute.kind == "component":
+        return replace(car, components=tuple(sorted((*car.components, (attribute.place, str(value))))))
+    return replace(car, **{attribute.name: value})
+
+
+@SLOW
+@given(SEEDS)
+def test_more_knowledge_never_turns_fits_into_does_not_fit_or_back(seed):
+    random = Random(seed)
+    facts = small_catalogues.catalogue(random)
+    less = small_catalogues.description(random, facts)
+    more = small_catalogues.description(random, facts)
+    stated = {**more.texts(), **less.texts()}
+    options, components = dict(more.options) | dict(less.options), dict(more.components) | dict(less.components)
+    both = Description(
+        **stated,
+        built=(*less.built, *more.built),
+        registered=(*less.registered, *more.registered),
+        model_years=(*less.model_years, *more.model_years),
+        options=tuple(sorted(options.items())),
+        components=tuple(sorted(components.items())),
+    )
+    before, after = answered(facts, less, ask=False), answered(facts, both, ask=False)
+    assume(before is not None and after is not None)
+    settled = {(one.place, one.part.code): one.verdict for one in before.answers}
+    for one in after.answers:
+        verdict = settled.get((one.place, one.part.code))
+        if verdict in (Verdict.FITS, Verdict.DOES_NOT_FIT, Verdict.NOT_KNOWN):
+            allowed = {
+                Verdict.FITS: {Verdict.FITS},
+                Verdict.DOES_NOT_FIT: {Verdict.DOES_NOT_FIT},
+                Verdict.NOT_KNOWN: {Verdict.NOT_KNOWN, Verdict.DOES_NOT_FIT},
+            }[verdict]
+            assert one.verdict in allowed
+
+
+@SLOW
+@given(SEEDS)
+def test_asking_in_order_ends_with_nothing_that_depends(seed):
+    random = Random(seed)
+    facts = small_catalogues.catalogue(random)
+    car = Description()
+    for _ in range(40):
+        now = answered(facts, car)
+        assert now is not None, "an answer offered left no possible car"
+        if now.asked is None:
+            assert now.platforms == 1
+            assert not [one for one in now.answers if one.verdict is Verdict.DEPENDS]
+            return
+        # Where a joint may be missing or in conflict, that is an answer that is not offered.
+        assume(now.asked.answers)
+        car = told(car, now.asked, random.randrange(len(now.asked.answers)))
+    raise AssertionError("asking does not end")
