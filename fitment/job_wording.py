@@ -8,7 +8,7 @@ _SIDES = {"left": "on the left", "right": "on the right", "both": "on both sides
 _PHASES = {
     "remove": "Way in",
     "fit": "Fit",
-    "refit": "Refit",
+    "refit": "Refit, each step undone",
     "ride_height": "At ride height",
     "after": "After-work",
 }

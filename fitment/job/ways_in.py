@@ -26,15 +26,17 @@ class WayStep:
 
 @dataclass(frozen=True, slots=True)
 class OtherWay:
-    """A way not taken: from which step on it differs, and the minutes it would add to the whole job.
+    """A way not taken: its steps that the plan does without, and the minutes it would add to the whole job.
 
-    `at` is the goal or step that could rest on `steps` instead; `extra_minutes` is None where the equipment at hand
-    gives no plan that way, `lacking` then names a set of equipment without which a step of it cannot be done.
+    `at` is the goal or step that could rest on it instead, `last` the step of it that comes right before; `after`
+    are the steps of the plan that it rests on. `extra_minutes` is None where the equipment at hand gives no plan
+    that way; `lacking` then names equipment without which a step of it cannot be done.
     """
 
     at: str
-    first: str
+    last: str
     steps: tuple[str, ...]
+    after: tuple[str, ...]
     extra_minutes: Fraction | None
     lacking: tuple[str, ...] = ()
 
@@ -58,23 +60,20 @@ def ways_in(site: Site, plan: Plan) -> WaysIn:
     Notes: only alternatives of one choice at a time are weighed, at most MOST_OTHERS of them.
     """
     by_goal = {goal.name: site.rests_on(goal, plan.members) for goal in plan.goals}
-    others = [other for other in _others(site, plan) if other.steps][:MOST_OTHERS]
-    own = plan.members
-    strange = [name for name in dict.fromkeys(step for other in others for step in other.steps) if name not in own]
+    others = list(dict.fromkeys(_others(site, plan)))[:MOST_OTHERS]
+    strange = [name for name in dict.fromkeys(step for other in others for step in other.steps)]
     shown = [*plan.operations, *strange, *plan.after]
-    steps = tuple(_step(site, plan, name, by_goal, own) for name in shown)
-    way_in = [*plan.operations, *strange]
-    links = [(needed, name) for name in way_in for needed in _needed(site.needs[name], way_in)]
+    steps = tuple(_step(site, plan, name, by_goal) for name in shown)
+    links = [(needed, name) for name in plan.operations for needed in _needed(site.needs[name], plan.operations)]
     for goal in plan.goals:
         links += [(name, goal.name) for name in _needed(_groups_of(site, plan, goal), plan.operations)]
-    links += [(other.first, other.at) for other in others]
     links += [(needed, name) for name in plan.after for needed in _needed(site.needs[name], plan.after)]
     return WaysIn(plan.goals, steps, tuple(dict.fromkeys(links)), tuple(others))
 
 
-def _step(site: Site, plan: Plan, name: str, by_goal: dict[str, frozenset[str]], own: frozenset[str]) -> WayStep:
+def _step(site: Site, plan: Plan, name: str, by_goal: dict[str, frozenset[str]]) -> WayStep:
     operation = site.operations[name]
-    state = OTHER if name not in own else AFTER if name in plan.after else CHOSEN
+    state = OTHER if name not in plan.members else AFTER if name in plan.after else CHOSEN
     minutes = None if name in plan.elsewhere else operation.minutes(site.sides)
     goals = tuple(goal for goal, reached in by_goal.items() if name in reached)
     return WayStep(name, operation.title, minutes, state, goals)
@@ -137,12 +136,17 @@ def _weighed(site: Site, forced: Site, plan: Plan, at: str, groups: Sequence[fro
         steps = tuple(sorted({name for group in groups for name in group} - plan.members))
         lacking = _lacking(site, steps)
         if steps and lacking:
-            yield OtherWay(at, steps[0], steps, None, lacking)
+            yield OtherWay(at, steps[0], steps, _rests(site, plan, steps), None, lacking)
         return
     steps = tuple(name for name in other.operations if name not in plan.members)
     last = [name for name in steps if any(name in group for group in groups)]
     if last:
-        yield OtherWay(at, last[-1], steps, other.cost - plan.cost)
+        yield OtherWay(at, last[-1], steps, _rests(site, plan, steps), other.cost - plan.cost)
+
+
+def _rests(site: Site, plan: Plan, steps: Sequence[str]) -> tuple[str, ...]:
+    """The steps of the plan that steps off it need."""
+    return tuple(_needed([group for name in steps for group in site.needs[name]], plan.operations))
 
 
 def _lacking(site: Site, steps: Iterable[str]) -> tuple[str, ...]:

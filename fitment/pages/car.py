@@ -68,7 +68,7 @@ def car_context(query: Query, question: Question, answer: Answer, jobs: Jobs, vi
         "settled": answer.platforms == 1,
         "cars": _cars(variants, len(answer.car.variants)),
         "stating": stating_of(query, called),
-        "question": question_view(answer.question, query, PATH, called),
+        "question": question_view(answer.question, query, PATH),
         "axles": axles,
         "nowhere": by_place.get((None, None), ()),
         "tally": _tally(answer),

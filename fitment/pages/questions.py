@@ -6,8 +6,6 @@ from fitment.results import NextQuestion
 from fitment.wording import question_text
 
 from .addresses import Query, address, with_value
-from .naming import Names
-
 
 @dataclass(frozen=True, slots=True)
 class ChoiceView:
@@ -27,7 +25,10 @@ class QuestionView:
     expected: str
 
 
-def question_view(question: NextQuestion | None, query: Query, path: str, names: Names) -> QuestionView | None:
+def question_view(
+    question: NextQuestion | None, query: Query, path: str, *, skippable: bool = True
+) -> QuestionView | None:
+    """The question for a page at `path`; a page that must know the answer offers no 'don't know'."""
     if question is None:
         return None
     choices = tuple(
@@ -38,7 +39,7 @@ def question_view(question: NextQuestion | None, query: Query, path: str, names:
     return QuestionView(
         text=question_text(question),
         choices=choices,
-        dont_know=address(path, with_value(query, "skip", question.attribute)),
+        dont_know=address(path, with_value(query, "skip", question.attribute)) if skippable else "",
         undecided=question.undecided,
         expected="" if expected is None else f"{float(expected):.1f}",
     )

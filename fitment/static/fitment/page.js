@@ -29,3 +29,28 @@ document.addEventListener("htmx:afterSettle", (event) => {
   const next = document.querySelector("[data-next-focus]") ?? event.detail.target;
   next?.focus?.({ preventScroll: true });
 });
+
+// Ticked steps of a job are kept on this device, by the code of the instruction, and survive a reload.
+const ticks = () => {
+  const list = document.querySelector("[data-ticks]");
+  if (!list) return;
+  const key = `job ${list.dataset.ticks}`;
+  const boxes = [...list.querySelectorAll("[data-tick]")];
+  let kept = [];
+  try {
+    kept = JSON.parse(localStorage.getItem(key) ?? "[]");
+  } catch {
+    return; // storage is refused: the boxes still tick, they are only not kept
+  }
+  for (const box of boxes) box.checked = kept.includes(box.dataset.tick);
+  list.addEventListener("change", () => {
+    const done = boxes.filter((box) => box.checked).map((box) => box.dataset.tick);
+    try {
+      localStorage.setItem(key, JSON.stringify(done));
+    } catch {
+      // full or refused: as above
+    }
+  });
+};
+ticks();
+document.addEventListener("htmx:afterSettle", ticks);

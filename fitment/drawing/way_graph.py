@@ -1,0 +1,181 @@
+"""Way-in graph: steps as short boxes from the outside of the car to the joint, left to right. Pure.
+
+Drawing units are those of the SVG view box.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from textwrap import shorten, wrap
+
+BOX_WIDTH, BOX_HEIGHT = 142.0, 80.0
+COLUMN, ROW = 172.0, 96.0
+MARGIN = 10.0
+FIRST_LINE, LINE_STEP = 19.0, 16.0
+LANE_GAP = 26.0
+RULE_GAP = 34.0
+LINE_LENGTH, LINES = 19, 3
+CHOSEN, OTHER, AFTER, GOAL = "chosen", "other", "after", "goal"
+
+
+@dataclass(frozen=True, slots=True)
+class Node:
+    """A box: its text, a line under it, and the marks of the parts that share it."""
+
+    name: str
+    title: str
+    note: str
+    state: str
+    marks: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """`lines`: the title's, each with its height in the box."""
+
+    node: Node
+    x: float
+    y: float
+    lines: tuple[tuple[float, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Wire:
+    """A link as an SVG path; `other` ones belong to a way not taken."""
+
+    path: str
+    other: bool
+
+
+@dataclass(frozen=True, slots=True)
+class WayGraph:
+    """`rule_x`: where the double rule before the after-work stands, None without after-work."""
+
+    width: float
+    height: float
+    boxes: tuple[Box, ...]
+    wires: tuple[Wire, ...]
+    rule_x: float | None
+
+    box_width = BOX_WIDTH
+    box_height = BOX_HEIGHT
+
+
+def way_graph(nodes: Sequence[Node], links: Iterable[tuple[str, str]]) -> WayGraph:
+    """Lay out a graph of steps that has no ring.
+
+    A step stands one column right of the last of those it rests on; goals stand in the column after all. A way not
+    taken is one box in a lane below, right before what could rest on it; after-work stands behind a rule, right of
+    the goals.
+
+    Notes: rows follow those of what a step rests on, which keeps most lines from crossing, not all.
+
+    >>> graph = way_graph([Node("a", "Raise", "", "chosen"), Node("g", "Joint", "", "goal")], [("a", "g")])
+    >>> [(box.node.name, box.x) for box in graph.boxes], graph.rule_x
+    ([('a', 10.0), ('g', 182.0)], None)
+    """
+    by_name = {node.name: node for node in nodes}
+    pairs = [(a, b) for a, b in links if a in by_name and b in by_name]
+    before: dict[str, list[str]] = {node.name: [] for node in nodes}
+    for a, b in pairs:
+        before[b].append(a)
+    columns = _depths([node.name for node in nodes if node.state == CHOSEN], before)
+    last = max(columns.values(), default=-1) + 1
+    columns |= {node.name: last for node in nodes if node.state == GOAL}
+    for node in nodes:
+        if node.state == OTHER:
+            onward = [columns[b] for a, b in pairs if a == node.name]
+            columns[node.name] = max(0, min(onward, default=last) - 1)
+    pairs = [(a, b) for a, b in pairs if by_name[b].state != OTHER or a in _latest(b, before, columns)]
+    after = [node.name for node in nodes if node.state == AFTER]
+    after_columns = _depths(after, before)
+    columns |= {name: last + 1 + depth for name, depth in after_columns.items()}
+
+    main = [node for node in nodes if node.state != OTHER]
+    top = _rows(main, columns, before)
+    main_rows = max((row for row in top.values()), default=0) + 1
+    ys = {name: MARGIN + row * ROW for name, row in top.items()}
+    below = _rows([node for node in nodes if node.state == OTHER], columns, before)
+    lane = MARGIN + main_rows * ROW + (LANE_GAP if below else 0)
+    ys |= {name: lane + row * ROW for name, row in below.items()}
+
+    xs = {
+        name: MARGIN + column * COLUMN + (RULE_GAP if by_name[name].state == AFTER else 0)
+        for name, column in columns.items()
+    }
+    boxes = tuple(Box(node, xs[node.name], ys[node.name], _lines(node.title)) for node in nodes)
+    wires = tuple(
+        Wire(_path(xs[a], ys[a], xs[b], ys[b]), OTHER in (by_name[a].state, by_name[b].state)) for a, b in pairs
+    )
+    rule_x = MARGIN + (last + 1) * COLUMN - (COLUMN - BOX_WIDTH) / 2 + RULE_GAP / 2 if after else None
+    width = max(xs.values(), default=0.0) + BOX_WIDTH + MARGIN
+    height = max(ys.values(), default=0.0) + BOX_HEIGHT + MARGIN
+    return WayGraph(width, height, boxes, wires, rule_x)
+
+
+def _depths(names: Sequence[str], before: Mapping[str, Sequence[str]]) -> dict[str, int]:
+    """Columns by the longest chain of what comes before; a ring, which no plan has, would end at its first step."""
+    own = set(names)
+    depths: dict[str, int] = {}
+
+    def depth(name: str, under_way: frozenset[str]) -> int:
+        if name not in depths:
+            earlier = [each for each in before[name] if each in own and each not in under_way]
+            depths[name] = 1 + max((depth(each, under_way | {name}) for each in earlier), default=-1)
+        return depths[name]
+
+    for name in names:
+        depth(name, frozenset())
+    return depths
+
+
+def _latest(name: str, before: Mapping[str, Sequence[str]], columns: Mapping[str, int]) -> list[str]:
+    """Of what a way not taken rests on the latest left of it: one line says where it branches off."""
+    left = [each for each in before[name] if columns[each] < columns[name]]
+    return sorted(left, key=lambda each: columns[each])[-1:]
+
+
+def _rows(
+    nodes: Sequence[Node], columns: Mapping[str, int], before: Mapping[str, Sequence[str]]
+) -> dict[str, int]:
+    """Rows within a lane, column by column: each step as near as may be to the rows of what it rests on."""
+    rows: dict[str, int] = {}
+    for column in sorted({columns[node.name] for node in nodes}):
+        here = [node.name for node in nodes if columns[node.name] == column]
+
+        def wanted(name: str) -> float:
+            known = [rows[each] for each in before[name] if each in rows]
+            return sum(known) / len(known) if known else 0.0
+
+        taken = -1
+        for name in sorted(here, key=lambda name: (wanted(name), here.index(name))):
+            taken = max(taken + 1, round(wanted(name)) if len(here) == 1 else taken + 1)
+            rows[name] = taken
+    return rows
+
+
+def _path(x1: float, y1: float, x2: float, y2: float) -> str:
+    """From the right edge of a box to the left edge of another; straight where they stand in line."""
+    start, end = x1 + BOX_WIDTH, x2
+    mid1, mid2 = y1 + BOX_HEIGHT / 2, y2 + BOX_HEIGHT / 2
+    if mid1 == mid2:
+        return f"M{start:g} {mid1:g}H{end:g}"
+    bend = end - (COLUMN - BOX_WIDTH) / 2
+    return f"M{start:g} {mid1:g}H{bend - 12:g}Q{bend:g} {mid1:g} {bend:g} {_towards(mid1, mid2):g}V{_towards(mid2, mid1):g}Q{bend:g} {mid2:g} {end:g} {mid2:g}"  # noqa: E501 - one path
+
+
+def _towards(y: float, other: float) -> float:
+    """A little way from one height towards another."""
+    step = min(12.0, abs(other - y) / 2)
+    return y + step if other > y else y - step
+
+
+def _lines(title: str) -> tuple[tuple[float, str], ...]:
+    return tuple((FIRST_LINE + LINE_STEP * at, line) for at, line in enumerate(_broken(title)))
+
+
+def _broken(title: str) -> tuple[str, ...]:
+    lines = wrap(title, LINE_LENGTH, break_long_words=True)
+    if len(lines) <= LINES:
+        return tuple(lines)
+    rest = shorten(" ".join(lines[LINES - 1 :]), LINE_LENGTH, placeholder=" \u2026")
+    return (*lines[: LINES - 1], rest)
