@@ -11,7 +11,7 @@ from .facts import Facts, Variant
 from .possible_cars import room_of
 from .reading import OptionBits
 
-MOST_SETS = 200_000
+MOST_COMPARED = 2_000_000
 
 
 def fewest_contradicting(facts: Facts, description: Description) -> list[str]:
@@ -22,23 +22,29 @@ def fewest_contradicting(facts: Facts, description: Description) -> list[str]:
     """
     names = description.names()
     bits = OptionBits(facts.options)
-    simple = [name for name in names if name in TEXT_ATTRIBUTES]
-    cars = _most_agreeable_first(facts.variants, description)
-    tried = 0
+    others = tuple(name for name in names if name not in TEXT_ATTRIBUTES)
+    cars = _told_apart(facts.variants, description)
 
     @cache
     def possible(at: int, rest: tuple[str, ...]) -> bool:
-        variant = cars[at][0]
-        return room_of(facts, bits, variant, only(description, rest)) is not None
+        """Whether a car meets days, options and components, as far as they are in `rest`."""
+        return room_of(facts, bits, cars[at][0], only(description, rest)) is not None
 
+    # Cars that meet all of the rest are told by the texts they break alone, and stand for all that break more.
+    free = {broken for at, (_, broken) in enumerate(cars) if possible(at, others)}
+    free = {broken for broken in free if not any(other < broken for other in free)}
+    bound = [(at, broken) for at, (_, broken) in enumerate(cars) if not any(other <= broken for other in free)]
+    compared = 0
     for size in range(len(names) + 1):
         for several in combinations(names, size):
-            tried += 1
-            if tried > MOST_SETS:
+            compared += 1 + len(free) + len(bound)
+            if compared > MOST_COMPARED:
                 raise TooMuchWork
             stated = frozenset(several)
-            rest = tuple(name for name in several if name not in simple)
-            if not any(broken.isdisjoint(stated) and possible(at, rest) for at, (_, broken) in enumerate(cars)):
+            if any(broken.isdisjoint(stated) for broken in free):
+                continue
+            rest = tuple(name for name in several if name in others)
+            if not any(broken.isdisjoint(stated) and possible(at, rest) for at, broken in bound):
                 return list(several)
     return []
 
@@ -58,20 +64,18 @@ def only(description: Description, names: tuple[str, ...]) -> Description:
     )
 
 
-def _most_agreeable_first(
-    variants: tuple[Variant, ...], description: Description
-) -> list[tuple[Variant, frozenset[str]]]:
-    """The variants with the stated attributes they break, those that break least first."""
+def _told_apart(variants: tuple[Variant, ...], description: Description) -> list[tuple[Variant, frozenset[str]]]:
+    """Variants with the stated texts they break, those that break least first; of equals only the first."""
     texts = description.texts()
-    cars = [
-        (
-            variant,
-            frozenset(
-                name
-                for name, value in texts.items()
-                if (variant.code if name == "variant" else getattr(variant, name)) != value
-            ),
+    found: dict[tuple[object, ...], tuple[Variant, frozenset[str]]] = {}
+    for variant in variants:
+        broken = frozenset(
+            name
+            for name, value in texts.items()
+            if (variant.code if name == "variant" else getattr(variant, name)) != value
         )
-        for variant in variants
-    ]
-    return sorted(cars, key=lambda car: len(car[1]))
+        # Conditions of joints may name the variant; days and options are met by what is in the key alone.
+        code = variant.code if description.components else ""
+        key = (broken, variant.built_from, variant.built_to, variant.options, variant.standard, code)
+        found.setdefault(key, (variant, broken))
+    return sorted(found.values(), key=lambda car: len(car[1]))
