@@ -17,6 +17,7 @@ from api.bodies import BodyParser, Json, Negotiation, dumps
 from api.caching import VARY, confirms, kept_answers, mark, tag_of
 from api.parameters import Parameter, checked, refuse_unholdable
 from api.problems import Problem, handle
+from api.queries import counted_queries
 from api.schema import EndpointSchema
 from api.throttles import AnonymousThrottle
 from catalog.roles import Role, role_of
@@ -104,9 +105,10 @@ class Endpoint(APIView):
                 if confirms(request.headers.get("If-None-Match"), tag):
                     return mark(HttpResponse(status=304), tag=tag, private=private)
                 if body is None:
-                    body = dumps({"catalogue": self.catalogue(), **self.compute(asked)})
-                    # A load may have committed meanwhile: facts of two editions must not meet in one answer.
-                    if current_catalogue() != self.current:
+                    with counted_queries() as count:
+                        body = dumps({"catalogue": self.catalogue(), **self.compute(asked)})
+                    # A load may have committed while facts were read: those of two editions must not meet.
+                    if count() and current_catalogue() != self.current:
                         continue
                     kept_answers.keep(tag, body)
                 return mark(HttpResponse(body, content_type=MEDIA_TYPE), tag=tag, private=private)

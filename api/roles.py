@@ -5,6 +5,7 @@ point are rows inside a row. `Role` is the least role that sees the field.
 """
 
 from collections.abc import Mapping
+from functools import cache
 
 from catalog.roles import Role
 
@@ -131,9 +132,10 @@ FIELDS = {
 }
 
 
-def fields_of(table: str, role: Role) -> list[str]:
+@cache
+def fields_of(table: str, role: Role) -> tuple[str, ...]:
     """The fields of a table that a role sees, in order."""
-    return [name for name, least in FIELDS[table].items() if role.at_least(least)]
+    return tuple(name for name, least in FIELDS[table].items() if role.at_least(least))
 
 
 def sees(role: Role, table: str, field: str) -> bool:

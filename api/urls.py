@@ -73,7 +73,7 @@ DOCUMENT = [
     path("schema/", document.Schema.as_view(), name="schema"),
     path("docs/", document.Docs.as_view(), name="docs"),
 ]
-VERSION_1 = [*FACTS, *ANSWERS, *DOCUMENT]
+VERSION_1 = [*ANSWERS, *FACTS, *DOCUMENT]  # what is asked most stands first: addresses are tried in turn
 
 # What an unknown address is compared with.
 ROOTS = sorted({str(route.pattern).split("/", 1)[0] for route in VERSION_1})

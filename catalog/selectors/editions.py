@@ -3,7 +3,11 @@
 from dataclasses import dataclass
 from datetime import date
 
+from django.db import connections, router
+
 from catalog.models import Catalogue
+
+_STATE = "SELECT code, edition, as_of, enquiry_count, job_time_count FROM catalog_catalogue WHERE id = 1"
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,5 +26,8 @@ class CurrentCatalogue:
 
 def current_catalogue() -> CurrentCatalogue:
     """The state now; one query, of one row."""
-    row = Catalogue.objects.values_list("code", "edition", "as_of", "enquiry_count", "job_time_count").first()
+    # Every request asks this, most ask nothing else: as plain SQL it takes half the time.
+    with connections[router.db_for_read(Catalogue)].cursor() as cursor:
+        cursor.execute(_STATE)
+        row = cursor.fetchone()
     return CurrentCatalogue(*row) if row else CurrentCatalogue()

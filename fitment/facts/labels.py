@@ -12,6 +12,9 @@ from fitment.rules.matters import Interval
 from fitment.rules.question import Asked
 from fitment.rules.reading import day_of
 
+from .editions import kept_for_edition
+
+LABELS_KEPT = 512
 _YES_NO = {True: ("yes", "Yes"), False: ("no", "No")}
 _SIDES = {"left": "Left-hand drive", "right": "Right-hand drive"}
 
@@ -60,24 +63,25 @@ def _choices(asked: Asked, facts: Facts) -> Iterable[tuple[str, str, str]]:
             yield (*_YES_NO[bool(answer)], "")
     else:
         values = [str(answer) for answer in asked.answers]
-        titles = _titles(attribute, values)
+        titles = _titles(attribute.kind if attribute.kind == "component" else attribute.name, tuple(values))
         hints = _tell_apart(attribute, facts)
         for value in values:
             yield value, titles.get(value, value), hints.get(value, "")
 
 
-def _titles(attribute: Attribute, values: list[str]) -> Mapping[str, str]:
-    if attribute.kind == "component":
+@kept_for_edition(entries=LABELS_KEPT)
+def _titles(attribute: str, values: tuple[str, ...]) -> Mapping[str, str]:
+    if attribute == "component":
         return dict(Component.objects.filter(code__in=values).values_list("code", "title"))
-    if attribute.name == "maker":
+    if attribute == "maker":
         return dict(Maker.objects.filter(code__in=values).values_list("code", "title"))
-    if attribute.name == "chassis":
+    if attribute == "chassis":
         rows = Platform.objects.filter(chassis__in=values).exclude(title="").values_list("chassis", "title")
         titles: dict[str, str] = {}
         for chassis, title in rows.order_by("maker__code"):
             titles[chassis] = f"{titles[chassis]}, {title}" if chassis in titles else f"{chassis}: {title}"
         return titles
-    return _SIDES if attribute.name == "steering" else {}
+    return _SIDES if attribute == "steering" else {}
 
 
 def _tell_apart(attribute: Attribute, facts: Facts) -> Mapping[str, str]:
@@ -98,7 +102,11 @@ def _title(attribute: Attribute, facts: Facts) -> str:
     if attribute.kind == "option":
         return facts.options[attribute.option].title
     if attribute.kind == "component":
-        end, location = attribute.place
-        rows = Location.objects.filter(topology__end=end, code=location).order_by("topology__code")
-        return rows.values_list("title", flat=True).first() or location
+        return _title_of_place(*attribute.place)
     return ""
+
+
+@kept_for_edition(entries=LABELS_KEPT)
+def _title_of_place(end: str, location: str) -> str:
+    rows = Location.objects.filter(topology__end=end, code=location).order_by("topology__code")
+    return rows.values_list("title", flat=True).first() or location
