@@ -50,12 +50,18 @@ class CatalogueRef:
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """One answer offered to a question: its value, what to call it, the parameters to add."""
+    """One answer offered to a question: its value, what to call it, the parameters to add.
+
+    `cars`: how many variants it leaves; `undecided`: how many answers still depend then, None where nothing could
+    be computed yet.
+    """
 
     value: str
     query: dict[str, str]
     label: str = ""
     hint: str = ""
+    cars: int | None = None
+    undecided: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

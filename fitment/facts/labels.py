@@ -1,6 +1,7 @@
 """The next question as it is asked: its choices with what they are called."""
 
 from collections.abc import Iterable, Mapping
+from itertools import zip_longest
 
 from catalog.models import Component, Location, Maker, Platform
 from catalog.windows import Window, write_range
@@ -26,8 +27,10 @@ def next_question(answered: Answered, *, staff: bool) -> NextQuestion | None:
         return None
     attribute = asked.attribute
     choices = tuple(
-        Choice(value, {attribute.name: value}, label, hint)
-        for value, label, hint in _choices(asked, answered.rooms.facts)
+        Choice(value, {attribute.name: value}, label, hint, cars, left)
+        for (value, label, hint), cars, left in zip_longest(
+            _choices(asked, answered.rooms.facts), asked.cars, asked.left
+        )
     )
     expected = asked.expected if staff and answered.undecided is not None else None
     return NextQuestion(attribute.name, choices, answered.undecided, expected, _title(attribute, answered.rooms.facts))

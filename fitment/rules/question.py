@@ -1,8 +1,9 @@
 """The next question: the attribute that leaves the fewest `depends` on average, with exact weights. Pure."""
 
 from bisect import bisect_right
+from collections import Counter
 from collections.abc import Collection, Hashable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
 from itertools import pairwise
@@ -22,12 +23,18 @@ Answer = Hashable
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """A question: its answers in order (None, no component, is not among them), and what it leaves on average."""
+    """A question: its answers in order (None, no component, is not among them), and what it leaves on average.
+
+    For each answer `left` has how many `depends` it leaves (empty where nothing could be computed), `cars` how many
+    variants.
+    """
 
     attribute: Attribute
     answers: tuple[Answer, ...]
     expected: Fraction
     intervals: tuple[Interval, ...] = ()
+    left: tuple[int, ...] = ()
+    cars: tuple[int, ...] = ()
 
 
 class Asker:
@@ -80,6 +87,17 @@ class Asker:
 
     def next(self) -> Asked | None:
         """The question to ask, or None."""
+        asked = self._chosen()
+        return None if asked is None else replace(asked, cars=self._cars(asked))
+
+    def _cars(self, asked: Asked) -> tuple[int, ...]:
+        """The variants of which some possible car has each answer."""
+        counts: Counter[Answer] = Counter()
+        for room in self._rooms:
+            counts.update({answer for answer, _ in self._weighed_in(room, asked.attribute)})
+        return tuple(counts[answer] for answer in asked.answers)
+
+    def _chosen(self) -> Asked | None:
         left = {one: self._asked(one) for one in self.candidates}
         least = min((asked.expected for asked in left.values()), default=None)
         tied = [one for one in self.candidates if left[one].expected == least]
@@ -105,7 +123,8 @@ class Asker:
             weights, whole = dict.fromkeys(weights, 1), len(weights)
         expected = Fraction(sum(weights[answer] * left[answer] for answer in weights)) / whole
         offered = sorted((answer for answer in weights if answer is not None), key=_answer_order)
-        return Asked(attribute, tuple(offered), expected, self.intervals if attribute == BUILT else ())
+        intervals = self.intervals if attribute == BUILT else ()
+        return Asked(attribute, tuple(offered), expected, intervals, tuple(left[answer] for answer in offered))
 
     def _weights(self, attribute: Attribute) -> Mapping[Answer, Weight]:
         """The weight of each answer; only the intervals of `built` are this question's own."""
@@ -227,18 +246,19 @@ def platform_question(rooms: Rooms, skipped: Collection[str]) -> Asked | None:
         if name in skipped:
             continue
         if name == BUILT.name:
-            intervals = _days_of_variants(rooms)
+            intervals, cars = _days_of_variants(rooms)
             if len(intervals) > 1:
-                return Asked(BUILT, tuple(range(len(intervals))), Fraction(0), intervals)
+                return Asked(BUILT, tuple(range(len(intervals))), Fraction(0), intervals, cars=cars)
         else:
-            values = sorted({getattr(room.variant, name) for room in rooms})
-            if len(values) > 1:
-                return Asked(text(name), tuple(values), Fraction(0))
+            counts = Counter(getattr(room.variant, name) for room in rooms)
+            if len(counts) > 1:
+                values = sorted(counts)
+                return Asked(text(name), tuple(values), Fraction(0), cars=tuple(counts[value] for value in values))
     return None
 
 
-def _days_of_variants(rooms: Rooms) -> tuple[Interval, ...]:
-    """The possible days, split where the set of variants changes."""
+def _days_of_variants(rooms: Rooms) -> tuple[tuple[Interval, ...], tuple[int, ...]]:
+    """The possible days, split where the set of variants changes, and how many variants each interval has."""
     spans = [(cell.first, cell.last, room.variant.code) for room in rooms for cell in room.bare]
     starts = sorted({first for first, _, _ in spans} | {last + 1 for _, last, _ in spans})
     found: list[tuple[Interval, set[str]]] = []
@@ -250,7 +270,7 @@ def _days_of_variants(rooms: Rooms) -> tuple[Interval, ...]:
             found[-1] = (Interval(found[-1][0].first, after - 1), there)
         else:
             found.append((Interval(first, after - 1), there))
-    return tuple(interval for interval, _ in found)
+    return tuple(interval for interval, _ in found), tuple(len(there) for _, there in found)
 
 
 def _own(room: Room, attribute: Attribute) -> str:
