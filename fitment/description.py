@@ -11,7 +11,6 @@ TEXT_ATTRIBUTES = (
     "variant", "maker", "chassis", "designation", "body", "engine", "drivetrain", "steering", "market",
 )  # fmt: skip
 DAY_ATTRIBUTES = ("built", "registered", "model_year")
-END_ORDER = ("front", "rear")
 
 
 def model_year_window(year: int) -> Window:

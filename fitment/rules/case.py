@@ -106,8 +106,7 @@ class Case:
         return view
 
     def _looked_at(self, room: Room) -> _View:
-        end, location = self.place
-        axle = room.variant.axle(end)
+        axle = room.variant.axle(self.place[0])
         seat = room.seat_at[self.place]
         if axle is None or seat is None:
             missing = Reason.NO_AXLE if axle is None else Reason.NO_SUCH_LOCATION
@@ -115,10 +114,7 @@ class Case:
         stated = next((component for stated, component in room.stated if stated is seat), None)
         components = {row[3] for row in seat.rows} if stated is None else {stated}
         rulings = {
-            component: tuple(
-                ruling(revision, component, axle, location, room.variant, self.rooms.bits, proposals=self._proposals)
-                for revision in self.revisions
-            )
+            component: tuple(self._ruling(room, revision, component, axle) for revision in self.revisions)
             for component in components
         }
         bits, cuts = (0, frozenset()) if stated is not None else (seat.bits, seat.cuts)

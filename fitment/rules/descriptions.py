@@ -10,7 +10,7 @@ multiplied out: only the distinct sets of profiles they leave are.
 from collections.abc import Collection, Hashable, Iterator, Mapping, Sequence
 from functools import lru_cache
 from itertools import product
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
 from fitment.errors import TooMuchWork
 from fitment.results import Verdict
@@ -42,10 +42,13 @@ class Row(NamedTuple):
     pair: Pair
 
 
-class Numbers(dict[Hashable, int]):
+Thing = TypeVar("Thing", bound=Hashable)
+
+
+class Numbers(dict[Thing, int]):
     """A number for each thing met, so that things are compared by number."""
 
-    def __missing__(self, thing: Hashable) -> int:
+    def __missing__(self, thing: Thing) -> int:
         self[thing] = number = len(self)
         return number
 
@@ -66,8 +69,8 @@ class Descriptions:
         self._groups = option_masks(rooms)
         self.read = self._read_bits(rooms)
         self.blocks = [mask for mask in self._groups if mask & self.asked and not mask & self.read]
-        self._profiles = Numbers()
-        self._outcomes = Numbers()
+        self._profiles: Numbers[Profile] = Numbers()
+        self._outcomes: Numbers[Outcomes] = Numbers()
         rows: dict[Row, None] = {}
         for room in rooms:
             for row in self._room(room):
@@ -75,7 +78,7 @@ class Descriptions:
                 if len(rows) > MOST_ROWS:
                     raise TooMuchWork
         self.rows = tuple(rows)
-        self.profiles: list[Profile] = list(self._profiles)
+        self.profiles = list(self._profiles)
 
     def one_outcome_each(self, *, by_day: bool) -> bool:
         """Whether what is spelt out, with the day where `by_day`, leaves one outcome."""

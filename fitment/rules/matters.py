@@ -117,13 +117,13 @@ class Meaning:
             return False
         groups: dict[Hashable, dict[Hashable, set[Pair]]] = {}
         if block is not None:
-            left = Numbers()
+            left: Numbers[Profile] = Numbers()
             for (at, spelt), pairs in merged.rows.items():
                 for profile, outcome in pairs:
                     for answer, beside, rest in self._unspelt(table.profiles[profile], block, bit):
                         answers = groups.setdefault((at, spelt, beside), {})
                         answers.setdefault(answer, set()).add((left[rest], outcome))
-            profiles: list[Profile] = list(left)
+            profiles = list(left)
         else:
             profiles = table.profiles
             for (at, spelt), pairs in merged.rows.items():
