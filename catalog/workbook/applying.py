@@ -107,7 +107,7 @@ class Writer:
         pks = self.pks(sheet.name)
         if changes.added:
             rows = ((pks[change.key], *record(change.after)) for change in changes.added if change.after is not None)
-            _copy(record.model, ["id", *record.columns], rows)
+            copy_rows(record.model, ["id", *record.columns], rows)
         if changes.changed:
             rows = ((pks[change.key], *record(change.after)) for change in changes.changed if change.after is not None)
             _update(record.model, ["id", *record.columns], rows)
@@ -144,7 +144,7 @@ class Writer:
             f"{many.owner}_id", f"{many.item}_id", *(["group"] if many.grouped else []),
             *(["position"] if many.position else []), *many.further, *many.fixed,
         ]  # fmt: skip
-        _copy(model, columns, records)
+        copy_rows(model, columns, records)
 
 
 def _changed_at(changes: SheetChanges, at: int) -> list[RowChange]:
@@ -217,7 +217,7 @@ def _names(columns: Sequence[str]) -> sql.Composed:
     return sql.SQL(", ").join(map(sql.Identifier, columns))
 
 
-def _copy(model: type[Model], columns: Sequence[str], records: Iterable[Record], table: str | None = None) -> None:
+def copy_rows(model: type[Model], columns: Sequence[str], records: Iterable[Record], table: str | None = None) -> None:
     """COPY of records; values are texts as PostgreSQL reads them, numbers, or None."""
     statement = sql.SQL("COPY {} ({}) FROM STDIN").format(
         sql.Identifier(table or model._meta.db_table), _names(columns)
@@ -237,7 +237,7 @@ def _update(model: type[Model], columns: Sequence[str], records: Iterable[Record
                 sql.Identifier(temporary), _names(columns), sql.Identifier(table)
             )
         )
-        _copy(model, columns, records, table=temporary)
+        copy_rows(model, columns, records, table=temporary)
         sets = sql.SQL(", ").join(sql.SQL("{0} = s.{0}").format(sql.Identifier(column)) for column in columns[1:])
         cursor.execute(
             sql.SQL("UPDATE {} t SET {} FROM {} s WHERE t.id = s.id").format(

@@ -2,12 +2,14 @@
 
 import secrets
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from json.encoder import encode_basestring as _quoted  # type: ignore[attr-defined]
 from typing import Any
 
 from django.db import connection
 
 from catalog.models import AnswerChange, Catalogue, Change, ChangeAction, Edition
+from catalog.workbook.applying import copy_rows
 from catalog.workbook.draft import Draft, RowChange, SheetChanges
 from catalog.workbook.faults import Busy, Faults
 from catalog.workbook.report import AnswerDifference
@@ -135,18 +137,22 @@ def edition_make(
     # Only these columns: the counters are advanced by others meanwhile.
     Catalogue.objects.update_or_create(pk=1, defaults={"code": code, "as_of": as_of or None, "edition": number})
     edition = Edition.objects.create(number=number, actor=actor, actor_name=actor_name, source=source, counts=counts)
-    Change.objects.bulk_create(
-        (
-            Change(
-                edition=edition, sheet=name, row_key=key_text(change.key), action=_action(change),
-                before=change.before and draft.sheets[name].named(change.before),
-                after=change.after and draft.sheets[name].named(change.after),
-            )
-            for name, changes in draft.changes.items() for change in changes
-        ),
-        batch_size=_BATCH,
-    )  # fmt: skip
+    columns = ("edition_id", "sheet", "row_key", "action", "before", "after")
+    copy_rows(Change, columns, (record for name in draft.changes for record in _history(draft, name, edition)))
     return edition
+
+
+def _history(draft: Draft, name: str, edition: Edition) -> Iterator[tuple[object, ...]]:
+    heads = [_quoted(column) for column in draft.sheets[name].index]
+    for change in draft.changes[name]:
+        before, after = (_json(heads, row) for row in (change.before, change.after))
+        yield edition.pk, name, key_text(change.key), _action(change).value, before, after
+
+
+def _json(heads: list[str], row: Row | None) -> str | None:
+    if row is None:
+        return None
+    return "{" + ", ".join(f"{head}: {_quoted(cell)}" for head, cell in zip(heads, row, strict=True)) + "}"
 
 
 def _action(change: RowChange) -> ChangeAction:

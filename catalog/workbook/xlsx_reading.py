@@ -45,7 +45,8 @@ def spreadsheet_sheets(members: dict[str, bytes], *, name: str, faults: Faults) 
         for sheet, part in parts.items():
             scan = scan_sheet(members[part], styles)
             if scan.too_far:
-                faults.add(sheet, None, None, f"the cells reach to {scan.too_far}, far beyond a table", "clear the one that stands alone")
+                wrong = f"the cells reach to {scan.too_far}, far beyond a table"
+                faults.add(sheet, None, None, wrong, "clear the one that stands alone")
                 continue
             yield _sheet(sheet, book.get_sheet_by_name(sheet).to_python(skip_empty_area=False), scan)
     except (

@@ -27,12 +27,16 @@ def check_operations(draft: Draft, findings: Findings, /) -> None:
         change.key[0] for name in ("operations", "ways") if name in draft.changes for change in draft.changes[name]
     }
     by_axle: dict[str, dict[str, Row]] = defaultdict(dict)
+    ways: dict[str, list[str]] = defaultdict(list)
     for (axle, code), row in draft.rows("operations").items() if touched else []:
         if axle in touched:
             by_axle[axle][code] = row
+    for key, row in draft.rows("ways").items() if touched else []:
+        if key[0] in touched:
+            ways[key[0]].append(draft.sheets["ways"].get(row, "operations"))
     for axle, operations in by_axle.items():
         _check_order(draft, findings, axle, operations)
-        _check_reach(draft, findings, axle, operations)
+        _check_reach(draft, findings, axle, operations, ways[axle])
 
 
 def _check_order(draft: Draft, findings: Findings, axle: str, operations: dict[str, Row]) -> None:
@@ -63,13 +67,9 @@ def _check_order(draft: Draft, findings: Findings, axle: str, operations: dict[s
             )
 
 
-def _check_reach(draft: Draft, findings: Findings, axle: str, operations: dict[str, Row]) -> None:
-    ways, get = draft.sheets["ways"].get, draft.sheets["operations"].get
-    waiting = [
-        code
-        for key, row in draft.rows("ways").items() if key[0] == axle
-        for group in groups_of(ways(row, "operations")) for code in group
-    ]  # fmt: skip
+def _check_reach(draft: Draft, findings: Findings, axle: str, operations: dict[str, Row], ways: list[str]) -> None:
+    get = draft.sheets["operations"].get
+    waiting = [code for way in ways for group in groups_of(way) for code in group]
     reached: set[str] = set()
     while waiting:
         code = waiting.pop()
