@@ -7,7 +7,7 @@ from fractions import Fraction
 from .errors import BadSample
 from .pieces import Component
 from .press_fit import Material
-from .sampling import Measured, Sample, measured_size
+from .sampling import Measured, Pool, Sample, measured_size
 from .tolerances import Interval
 
 FEATURES = ("bore", "seat_length", "clevis_gap", "bolt", "taper_large", "centre_offset", "arm_outside")
@@ -41,7 +41,7 @@ class Sizes:
 
 
 def known_sizes(
-    stated: Mapping[str, Interval], own: Mapping[str, Sample], process: Mapping[str, Sequence[Sample]]
+    stated: Mapping[str, Interval], own: Mapping[str, Sample], process: Mapping[str, Pool]
 ) -> tuple[KnownSize, ...]:
     """Every stated and every measured size of a component.
 
@@ -49,7 +49,7 @@ def known_sizes(
     ----------
     stated : limits by feature, in mm
     own : the component's merged sample by feature, in mm
-    process : merged samples of the other components of its process by feature, in mm
+    process : the pooled spread of its process by feature, in mm
 
     Returns
     -------
@@ -76,7 +76,7 @@ def known_sizes(
         if feature in own:
             sample = own[feature]
             try:
-                measured = measured_size(sample, process.get(feature, ()))
+                measured = measured_size(sample, process.get(feature))
             except BadSample:
                 measured = None
             interval = None if measured is None else measured.interval

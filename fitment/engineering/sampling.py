@@ -37,6 +37,14 @@ class Sample:
 
 
 @dataclass(frozen=True)
+class Pool:
+    """A spread in mm common to several samples, and its degrees of freedom."""
+
+    spread_mm: float
+    degrees_of_freedom: int
+
+
+@dataclass(frozen=True)
 class Measured:
     """A size as a tolerance interval, with everything it was computed from (mm; factor without unit)."""
 
@@ -146,20 +154,16 @@ def merged(rows: Sequence[Sample]) -> Sample:
     return Sample(mean, pieces, spread, max(row.uncertainty_mm for row in rows), degrees)
 
 
-def pooled_spread(samples: Sequence[Sample]) -> tuple[float, int]:
-    """Spread common to several samples, and its degrees of freedom.
+def pooled(samples: Sequence[Sample]) -> Pool | None:
+    """The spread common to several samples.
 
     Parameters
     ----------
-    samples : samples of different components made by one process, mm
+    samples : merged samples of the components made by one process, mm
 
     Returns
     -------
-    s in mm and its degrees of freedom
-
-    Raises
-    ------
-    BadSample : none of them has a degree of freedom
+    the common spread in mm and its degrees of freedom; None when no sample has any
 
     Notes
     -----
@@ -171,23 +175,23 @@ def pooled_spread(samples: Sequence[Sample]) -> tuple[float, int]:
 
     Examples
     --------
-    >>> pooled_spread([Sample(62, 3, 0.003, 0), Sample(58, 5, 0.006, 0)])
-    (0.00519615242270..., 6)
+    >>> pooled([Sample(62, 3, 0.003, 0), Sample(58, 5, 0.006, 0)])
+    Pool(spread_mm=0.00519615242270..., degrees_of_freedom=6)
     """
     degrees = sum(sample.degrees_of_freedom for sample in samples)
-    if degrees < 1:
-        raise BadSample("no sample has a spread to pool")
+    if not degrees:
+        return None
     squares = fsum(sample.degrees_of_freedom * (sample.spread_mm or 0.0) ** 2 for sample in samples)
-    return sqrt(squares / degrees), degrees
+    return Pool(sqrt(squares / degrees), degrees)
 
 
-def measured_size(own: Sample, of_the_process: Sequence[Sample] = ()) -> Measured:
+def measured_size(own: Sample, process: Pool | None = None) -> Measured:
     """A measured size as tolerance interval.
 
     Parameters
     ----------
     own : the merged sample of the component, mm
-    of_the_process : merged samples of the *other* components of its process and feature, mm
+    process : the pooled spread of its process and feature, mm, its own sample included
 
     Returns
     -------
@@ -199,13 +203,12 @@ def measured_size(own: Sample, of_the_process: Sequence[Sample] = ()) -> Measure
 
     Notes
     -----
-    From ten pieces on the component's own spread counts, below it the pooled one with the pooled degrees of
-    freedom (where another component has any).
+    From ten pieces on the component's own spread counts, below it the pooled one with the pooled degrees of freedom
+    (where another component has any).
 
     References
     ----------
-    ISO 16269-6:2014 (95 % content, 95 % confidence); instrument uncertainty added in squares (JCGM 100,
-    5.1.2).
+    ISO 16269-6:2014 (95 % content, 95 % confidence); instrument uncertainty added in squares (JCGM 100, 5.1.2).
 
     Examples
     --------
@@ -213,18 +216,20 @@ def measured_size(own: Sample, of_the_process: Sequence[Sample] = ()) -> Measure
     >>> round(size.interval.low, 6), round(size.interval.high, 6)
     (61.945943, 62.014057)
     """
-    others = [sample for sample in of_the_process if sample.degrees_of_freedom]
-    pooled = own.pieces < POOLED_BELOW.value and bool(others)
-    spread, degrees = pooled_spread([own, *others] if pooled else [own])
-    factor = tolerance_factor(own.pieces, degrees)
-    half = factor * sqrt(spread**2 + own.uncertainty_mm**2)
+    alone = pooled([own])
+    shared = own.pieces < POOLED_BELOW.value and process is not None
+    used = process if shared else alone
+    if used is None:
+        raise BadSample("one piece without the spread of its process says nothing of the others")
+    factor = tolerance_factor(own.pieces, used.degrees_of_freedom)
+    half = factor * sqrt(used.spread_mm**2 + own.uncertainty_mm**2)
     return Measured(
         interval=Interval(own.mean_mm - half, own.mean_mm + half),
         mean_mm=own.mean_mm,
         samples=own.pieces,
-        spread_mm=spread,
-        pooled=pooled,
-        degrees_of_freedom=degrees,
+        spread_mm=used.spread_mm,
+        pooled=used.degrees_of_freedom > own.degrees_of_freedom,
+        degrees_of_freedom=used.degrees_of_freedom,
         factor=factor,
         uncertainty_mm=own.uncertainty_mm,
     )

@@ -5,7 +5,7 @@ from collections.abc import Collection, Mapping
 from decimal import Decimal
 from fractions import Fraction
 
-from django.db.models import Q, QuerySet
+from django.db.models import Q
 
 from catalog.models import AxleLocation, Component, Hold, Joint, Revision
 from catalog.stamps import letter_order
@@ -14,7 +14,7 @@ from fitment.engineering.errors import EngineeringError
 from fitment.engineering.known import Sizes, known_sizes, sizes_of
 from fitment.engineering.pieces import Demand, Place
 from fitment.engineering.press_fit import Material
-from fitment.engineering.sampling import Sample, merged
+from fitment.engineering.sampling import Pool, Sample, merged, pooled
 from fitment.engineering.seats import taper_of
 from fitment.engineering.tolerances import Interval, limits
 from fitment.models import Measurement
@@ -46,11 +46,12 @@ def read_component_sizes(codes: Collection[str] | None = None) -> dict[str, Size
     if codes is not None:
         rows = rows.filter(code__in=codes)
     components = list(rows.values(*_COMPONENT))
-    samples = _samples([row["code"] for row in components], {row["process"] for row in components} - {""})
+    processes = {row["process"] for row in components} - {""}
+    own, pools = _samples([row["code"] for row in components], processes)
     return {
         row["code"]: sizes_of(
             row["code"],
-            known_sizes(_stated(row), *_measured(samples, row["code"], row["process"])),
+            known_sizes(_stated(row), own.get(row["code"], {}), pools.get(row["process"], {})),
             _taper(row["taper"]),
             _material(row, "arm_material__"),
             _number(row["roughness_rz_um"]),
@@ -95,35 +96,33 @@ def read_place_demands(axles: Collection[str] | None = None) -> dict[Place, Dema
     }
 
 
-Samples = dict[tuple[str, str], dict[str, Sample]]
+Samples = dict[str, dict[str, Sample]]
+Pools = dict[str, dict[str, Pool]]
 
 
-def _samples(components: Collection[str], processes: Collection[str]) -> Samples:
-    """Merged samples by process and feature, then component; of the components, and of all of their processes."""
+def _samples(components: Collection[str], processes: Collection[str]) -> tuple[Samples, Pools]:
+    """Merged samples by component and feature, and pooled spreads by process and feature (one query)."""
     wanted = Q(component__code__in=components) | Q(component__process__in=processes)
     columns = (
-        "component__process", "feature", "component__code", "mean_mm", "samples", "spread_mm", "uncertainty_mm",
+        "component__process", "component__code", "feature", "mean_mm", "samples", "spread_mm", "uncertainty_mm",
     )  # fmt: skip
-    rows: QuerySet[Measurement] = Measurement.objects.filter(wanted).order_by("measured_on")
-    gathered: dict[tuple[str, str], dict[str, list[Sample]]] = defaultdict(lambda: defaultdict(list))
-    for process, feature, component, mean, pieces_, spread, uncertainty in rows.values_list(*columns):
+    rows = Measurement.objects.filter(wanted).order_by("measured_on").values_list(*columns)
+    sessions: dict[tuple[str, str, str], list[Sample]] = defaultdict(list)
+    for process, component, feature, mean, pieces_, spread, uncertainty in rows:
         sample = Sample(float(mean), pieces_, _number(spread), float(uncertainty))
-        gathered[process, feature][component].append(sample)
-    return {
-        key: {component: merged(sessions) for component, sessions in by_component.items()}
-        for key, by_component in gathered.items()
-    }
-
-
-def _measured(samples: Samples, code: str, process: str) -> tuple[dict[str, Sample], dict[str, list[Sample]]]:
-    """The component's own samples by feature, and those of the other components of its process."""
-    own, others = {}, {}
-    for (of_process, feature), by_component in samples.items():
-        if of_process == process and code in by_component:
-            own[feature] = by_component[code]
-            if process:
-                others[feature] = [sample for other, sample in by_component.items() if other != code]
-    return own, others
+        sessions[process, component, feature].append(sample)
+    own: Samples = defaultdict(dict)
+    of_process: dict[tuple[str, str], list[Sample]] = defaultdict(list)
+    for (process, component, feature), several in sessions.items():
+        own[component][feature] = merged(several)
+        if process:
+            of_process[process, feature].append(own[component][feature])
+    pools: Pools = defaultdict(dict)
+    for (process, feature), samples in of_process.items():
+        pool = pooled(samples)
+        if pool is not None:
+            pools[process][feature] = pool
+    return own, pools
 
 
 def _stated(row: Row) -> dict[str, Interval]:

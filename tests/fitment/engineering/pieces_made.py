@@ -124,7 +124,10 @@ whole_revisions = st.builds(
     material=materials,
     closure_um=st.none() | st.floats(20, 60),
     blank=st.builds(
-        Blank, outside=_interval(60, 62.1, 4), sleeve=_interval(49, 50, 3), holes_mm=st.just((10.1, 12.1, 14.1))
+        Blank,
+        outside=st.just(Interval(60, 66)) | _interval(60, 62.1, 4),
+        sleeve=st.just(Interval(48, 53)) | _interval(49, 50, 3),
+        holes_mm=st.just((10.1, 12.1, 14.1)),
     ),
 )
 whole_demands = st.builds(asking, retention=st.just(0.0) | st.floats(1, 15000))

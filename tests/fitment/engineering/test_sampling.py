@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fitment.engineering.errors import BadSample
-from fitment.engineering.sampling import Sample, measured_size, merged, pooled_spread, tolerance_factor
+from fitment.engineering.sampling import Sample, measured_size, merged, pooled, tolerance_factor
 from tests.published import VALUES
 
 QUANTILES = VALUES["quantiles"]
@@ -51,19 +51,21 @@ def test_factors_solve_the_defining_integral(pieces, degrees):
 @pytest.mark.parametrize("name", ["pooled_sd_two_groups_exact", "pooled_sd_unequal_groups"])
 def test_pooled_spread(name):
     case = QUANTILES[name]
-    spread, degrees = pooled_spread([sample_of(group) for group in case["inputs"]["groups"]])
-    assert spread == pytest.approx(case["expected"]["pooled_sd"], abs=case["tolerance"]["absolute"]), case["source"]
-    assert degrees == case["expected"]["degrees_of_freedom"]
+    found = pooled([sample_of(group) for group in case["inputs"]["groups"]])
+    assert found.spread_mm == pytest.approx(case["expected"]["pooled_sd"], abs=case["tolerance"]["absolute"]), case[
+        "source"
+    ]
+    assert found.degrees_of_freedom == case["expected"]["degrees_of_freedom"]
 
 
 def test_pooled_spread_of_the_textbooks():
     # Montgomery, Design and Analysis of Experiments, section 2.4.1 and Example 3.1 (from memory, recomputed)
     case = QUANTILES["pooled_sd_two_groups"]
-    spread, degrees = pooled_spread([sample_of(group) for group in case["inputs"]["groups"]])
-    assert (spread, degrees) == (pytest.approx(0.284, abs=0.001), 18)
+    found = pooled([sample_of(group) for group in case["inputs"]["groups"]])
+    assert (found.spread_mm, found.degrees_of_freedom) == (pytest.approx(0.284, abs=0.001), 18)
     case = QUANTILES["pooled_sd_four_groups"]
-    spread, degrees = pooled_spread([sample_of(group) for group in case["inputs"]["groups"]])
-    assert (spread, degrees) == (pytest.approx(18.27, abs=0.01), 16)
+    found = pooled([sample_of(group) for group in case["inputs"]["groups"]])
+    assert (found.spread_mm, found.degrees_of_freedom) == (pytest.approx(18.27, abs=0.01), 16)
 
 
 def test_interval_of_a_bore_with_its_own_spread():
@@ -80,24 +82,26 @@ def test_interval_of_a_bore_with_a_pooled_spread():
     given_ = case["inputs"]
     own = Sample(given_["mean"], given_["n"], given_["s"], given_["instrument_standard_uncertainty"])
     other = Sample(58.0, 11, given_["s"], 0.001)
-    size = measured_size(own, [other])
+    size = measured_size(own, pooled([own, other]))
     expected = case["expected"]["interval"]
     assert (size.interval.low, size.interval.high) == pytest.approx(expected, abs=1e-6), case["source"]
     assert (size.pooled, size.degrees_of_freedom) == (True, given_["degrees_of_freedom"])
 
 
 def test_ten_pieces_stand_on_their_own():
-    others = [Sample(58.0, 30, 0.02, 0.0)]
-    assert not measured_size(Sample(62.0, 10, 0.004, 0.0), others).pooled
-    assert measured_size(Sample(62.0, 9, 0.004, 0.0), others).pooled
+    other = Sample(58.0, 30, 0.02, 0.0)
+    ten, nine = (Sample(62.0, pieces, 0.004, 0.0) for pieces in (10, 9))
+    assert measured_size(ten, pooled([ten, other])).spread_mm == 0.004
+    assert measured_size(nine, pooled([nine, other])).degrees_of_freedom == 37
+    assert measured_size(nine, pooled([nine])).pooled is False
 
 
 def test_one_piece_needs_its_process():
-    assert measured_size(Sample(62.0, 1, None, 0.002), [Sample(58.0, 5, 0.006, 0.0)]).degrees_of_freedom == 4
+    assert measured_size(Sample(62.0, 1, None, 0.002), pooled([Sample(58.0, 5, 0.006, 0.0)])).pooled
     with pytest.raises(BadSample):
         measured_size(Sample(62.0, 1, None, 0.002))
     with pytest.raises(BadSample):
-        measured_size(Sample(62.0, 1, None, 0.002), [Sample(58.0, 1, None, 0.002)])
+        measured_size(Sample(62.0, 1, None, 0.002), pooled([Sample(58.0, 1, None, 0.002)]))
 
 
 @given(st.lists(st.floats(60, 64), min_size=4, max_size=9), st.integers(1, 3))
