@@ -12,6 +12,7 @@ from rest_framework import exceptions
 from rest_framework.views import set_rollback
 
 from api.scrubbing import scrubbed
+from catalog.workbook.faults import Busy
 from fitment.errors import (
     BadParameters,
     FitmentError,
@@ -82,6 +83,8 @@ def as_problem(error: Exception) -> Problem | None:
             return Problem(422, f"{error}.", errors=error.errors, reason=error.reason, **error.extra)
         case TooMuchWork():
             return Problem(422, f"{error}.", reason="too_much_work")
+        case Busy():
+            return Problem(503, "Another load or edit is under way; try again.", headers={"Retry-After": "10"})
         case FitmentError():
             return Problem(422, f"{error}.")
         case Http404():

@@ -7,7 +7,9 @@ from api.views import (
     coverage,
     document,
     engineering,
+    evidence,
     fitment,
+    history,
     jobs,
     lookup,
     part_cars,
@@ -68,6 +70,12 @@ ANSWERS = [
     path("cross-reference/", lookup.CrossReference.as_view()),
     path("vin/", lookup.Vin.as_view()),
     path("enquiries/", lookup.EnquiryList.as_view()),
+    path("fit-decisions/", evidence.FitDecisions.as_view()),
+    path("test-fits/", evidence.TestFits.as_view()),
+    path("job-times/", evidence.JobTimes.as_view()),
+    path("measurements/", evidence.Measurements.as_view()),
+    path("stances/", evidence.Stances.as_view()),
+    path("catalogue/changes/", history.CatalogueChanges.as_view()),
 ]
 DOCUMENT = [
     path("schema/", document.Schema.as_view(), name="schema"),
