@@ -4,6 +4,7 @@ from django.urls import path
 
 from .car import car
 from .job import instruction, job
+from .number import number
 from .part import part
 from .start import start
 
@@ -12,5 +13,7 @@ urlpatterns = [
     path("car/", car, name="car"),
     path("job/", job, name="job"),
     path("job/instruction/<str:code>/", instruction, name="instruction"),
+    # A number may hold any sign, slashes too.
+    path("number/<path:number>/", number, name="number"),
     path("part/<str:code>/", part, name="part"),
 ]
