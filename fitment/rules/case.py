@@ -160,7 +160,11 @@ class Case:
         if axle is None:
             raise LookupError(f"{room.variant.code} has no axle at its {self.place[0]}")
         facts, variant, bits = self.rooms.facts, room.variant, self.rooms.bits
-        return Evidence(facts, self.part, revision, component, axle, self.place[1], variant, bits)
+        key = ("evidence", variant.code, self.place, self.part.code, revision.letter, component)
+        if key not in facts.worked_out:
+            facts.worked_out[key] = Evidence(facts, self.part, revision, component, axle, self.place[1], variant, bits)
+        found: Evidence = facts.worked_out[key]
+        return found
 
     def deciding(self, room: Room, row: Row, position: int) -> list[Decision]:
         """The decisions behind the reason that the revision at a position has in a row."""

@@ -8,7 +8,7 @@ from fitment.description import TEXT_ATTRIBUTES, Description
 from fitment.errors import TooMuchWork
 
 from .facts import Facts, Variant
-from .possible_cars import room_of
+from .possible_cars import Stated, room_of
 from .reading import OptionBits
 
 MOST_COMPARED = 2_000_000
@@ -26,9 +26,13 @@ def fewest_contradicting(facts: Facts, description: Description) -> list[str]:
     cars = _told_apart(facts.variants, description)
 
     @cache
+    def stated_of(rest: tuple[str, ...]) -> Stated:
+        return Stated.of(only(description, rest))
+
+    @cache
     def possible(at: int, rest: tuple[str, ...]) -> bool:
         """Whether a car meets days, options and components, as far as they are in `rest`."""
-        return room_of(facts, bits, cars[at][0], only(description, rest)) is not None
+        return room_of(facts, bits, cars[at][0], stated_of(rest)) is not None
 
     # Cars that meet all of the rest are told by the texts they break alone, and stand for all that break more.
     free = {broken for at, (_, broken) in enumerate(cars) if possible(at, others)}

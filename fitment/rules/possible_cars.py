@@ -167,8 +167,8 @@ class Rooms:
         self.facts = facts
         self.description = description
         self.bits = OptionBits(facts.options)
-        self.window = description.window()
-        found = (room_of(facts, self.bits, variant, description) for variant in facts.variants)
+        stated = Stated.of(description)
+        found = (room_of(facts, self.bits, variant, stated) for variant in facts.variants)
         self.rooms = [room for room in found if room is not None]
         self.weights: dict[str, Mapping[Hashable, Weight]] = {}
         """By attribute: the weight of each answer."""
@@ -185,37 +185,52 @@ class Rooms:
         return len(self.rooms)
 
 
-def room_of(facts: Facts, bits: OptionBits, variant: Variant, description: Description) -> Room | None:
+@dataclass(frozen=True, slots=True)
+class Stated:
+    """A description as each variant is held against it: attributes with their values, days, options, joints."""
+
+    texts: tuple[tuple[str, str], ...]
+    window: Window
+    options: Mapping[str, bool]
+    components: tuple[tuple[Place, str], ...]
+
+    @classmethod
+    def of(cls, description: Description) -> "Stated":
+        # A variant's own code is called `variant` where it is stated.
+        texts = (("code" if name == "variant" else name, value) for name, value in description.texts().items())
+        return cls(tuple(texts), description.window(), dict(description.options), description.components)
+
+
+def room_of(facts: Facts, bits: OptionBits, variant: Variant, stated: Stated) -> Room | None:
     """The possible cars of one variant, or None when it has none."""
-    for name, value in description.texts().items():
-        if (variant.code if name == "variant" else getattr(variant, name)) != value:
+    for name, value in stated.texts:
+        if getattr(variant, name) != value:
             return None
-    window = description.window()
-    left = window & Window(variant.built_from, variant.built_to)
-    if window.is_empty or left.is_empty:
+    left = stated.window & Window(variant.built_from, variant.built_to)
+    if stated.window.is_empty or left.is_empty:
         return None
-    groups = option_groups(facts.options, bits, variant, dict(description.options))
+    groups = option_groups(facts.options, bits, variant, stated.options)
     if groups is None:
         return None
     first, last = span(left)
     seats = Seats(facts, bits, variant)
-    stated: list[tuple[Seat, str]] = []
-    for place, component in description.components:
+    joints: list[tuple[Seat, str]] = []
+    for place, component in stated.components:
         found = seats[place]
         if found is None:
             return None
-        stated.append((found, component))
+        joints.append((found, component))
     room = Room(
         variant=variant,
         first=first,
         last=last,
-        horizon=horizon(variant, window, facts),
+        horizon=horizon(variant, stated.window, facts),
         fixed=bits.mask(variant.standard),
         groups=groups,
-        stated=tuple(stated),
+        stated=tuple(joints),
         seat_at=seats,
     )
-    return room if not stated or room.bare else None
+    return room if not joints or room.bare else None
 
 
 class Seats(dict[Place, Seat | None]):
