@@ -50,3 +50,15 @@ class RequestLog:
         finally:
             request_id.reset(mark)
         return response
+
+
+class PrivateUnlessSaid:
+    """An answer that says nothing of caches is for who asked, and is asked for again each time."""
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        response = self.get_response(request)
+        response.headers.setdefault("Cache-Control", "private, no-cache")
+        return response

@@ -1,6 +1,7 @@
 """Hostile requests: injection, forgery, files that are not there to be served, bodies of the wrong kind."""
 
 import json
+import re
 
 import pytest
 from django.contrib.auth.models import User
@@ -98,6 +99,11 @@ def test_answers_say_what_they_are(client, catalogue):
         ("/nowhere", "text/html; charset=utf-8"),
     ):
         assert client.get(path)["Content-Type"] == kind
+
+
+def test_no_page_is_kept_for_somebody_else(client, catalogue):
+    for path in ("/", "/car/?chassis=X", "/account/sign-in/", "/nowhere"):
+        assert re.search("private|no-store", client.get(path)["Cache-Control"]), path
 
 
 @pytest.mark.parametrize("method", ["trace", "connect", "propfind"])
