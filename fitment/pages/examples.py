@@ -2,7 +2,11 @@
 
 from dataclasses import dataclass
 
-from catalog.models import Part, Status, Variant
+from django.db.models import Exists, OuterRef
+
+from catalog.models import Hold, Part, Revision, Status, Supersession, Variant
+from catalog.roles import Role
+from catalog.selectors.visible import visible_numbers
 from fitment.facts.editions import kept_for_edition
 
 
@@ -14,7 +18,7 @@ class Example:
 
 @kept_for_edition(entries=1)
 def examples() -> tuple[Example, ...]:
-    """A description, a chassis code and a part (two queries); nothing of what the catalogue has not."""
+    """A description, a chassis code, a part, a number, a stamp (five queries); nothing the catalogue has not."""
     found: list[Example] = []
     columns = ("platform__chassis", "designation", "body", "drivetrain", "built_from")
     # Never by cars in operation: their counts are not for the public, nor is an order by them.
@@ -26,4 +30,24 @@ def examples() -> tuple[Example, ...]:
         found.append(Example(chassis, "a chassis code"))
     part = Part.objects.filter(revisions__status=Status.RELEASED).order_by("code").values_list("code", flat=True)
     found += [Example(code, "one of our parts") for code in part[:1]]
-    return tuple(found)
+    return (*found, *_number(), *_stamp())
+
+
+def _number() -> list[Example]:
+    """A number of an original joint; rather one that another has replaced, since its chain is worth seeing."""
+    numbers = visible_numbers(Role.PUBLIC).filter(component__isnull=False).order_by("issuer", "normal")
+    later = Supersession.objects.filter(issuer=OuterRef("issuer"), old_normal=OuterRef("normal"))
+    row = numbers.filter(Exists(later)).first() or numbers.first()
+    return [] if row is None else [Example(row.number, "a number off the old part")]
+
+
+def _stamp() -> list[Example]:
+    """A stamp of a revision for sale; rather of a batch on hold, since that is worth asking for."""
+    held = Hold.objects.filter(closed_on=None, revision__status=Status.RELEASED).exclude(batch_from="")
+    columns = ("revision__part__code", "revision__letter", "batch_from")
+    row = held.order_by(*columns).values_list(*columns).first()
+    if row is not None:
+        return [Example("{}-{} {}".format(*row), "the stamp on one of ours")]
+    made = Revision.objects.filter(status=Status.RELEASED).order_by("part__code", "letter")
+    stamp = made.values_list("part__code", "letter").first()
+    return [] if stamp is None else [Example("{}-{}".format(*stamp), "the stamp on one of ours")]

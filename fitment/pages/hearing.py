@@ -8,6 +8,7 @@ from fitment.services.understanding import Understanding
 
 from .addresses import Query, address
 from .naming import fact_words
+from .number_match import number_address
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,13 +37,18 @@ class Hearing:
 
 def hearing(understood: Understanding, text: str) -> Hearing:
     """The page's account of a text that was not understood for certain."""
-    several = len(understood.cars) > 1
+    several = len(understood.cars) > 1 or understood.several
     without = " and ".join(f"'{word.text}'" for word in understood.unheard)
-    offers = tuple(
-        Offer(address("/car/", query), _offer_words(query, several=several, without=without))
-        for query in understood.cars
+    offers = (
+        *_other_offers(understood, text),
+        *(
+            Offer(address("/car/", query), _offer_words(query, several=several, without=without))
+            for query in understood.cars
+        ),
     )
-    if understood.problem:
+    if understood.stamps:
+        title = f"'{text}' names no revision of this part"
+    elif understood.problem:
         title = understood.problem
     elif understood.unheard:
         title = f"Not understood: {without}"
@@ -61,6 +67,18 @@ def hearing(understood: Understanding, text: str) -> Hearing:
         ),
         offers=offers,
     )
+
+
+def _other_offers(understood: Understanding, text: str) -> Iterable[Offer]:
+    """What the text may mean besides a car: a part, a number, a stamp, numbers among its words."""
+    if understood.part is not None:
+        yield Offer(f"/part/{understood.part}/", f"Our part {understood.part}")
+    if understood.number is not None:
+        yield Offer(number_address(understood.number), f"The number {understood.number}")
+    yield from (Offer(number_address(stamp), f"The stamp {stamp}") for stamp in understood.stamps)
+    yield from (Offer(number_address(number), f"The number {number}") for number in understood.numbers)
+    if understood.looks_like_number:
+        yield Offer(number_address(text), f"Look '{text}' up as a number")
 
 
 def _meaning(reading: Reading) -> str:

@@ -13,6 +13,7 @@ from fitment.services.understanding import Understanding, understand
 from .addresses import address
 from .examples import examples
 from .hearing import hearing
+from .number_match import number_address
 from .steps import walk
 
 LONGEST_TEXT = 200
@@ -30,6 +31,8 @@ def _ask(request: HttpRequest) -> HttpResponse:
     text = request.POST.get("q", "").strip()[:LONGEST_TEXT]
     understood = understand(text=text, viewer=role_of(request.user))
     target = _target(understood)
+    if target is None and understood.looks_like_number and not understood.stamps:
+        target = number_address(text)
     if target is not None:
         return HttpResponseRedirect(target, status=303)
     heard = hearing(understood, text)
@@ -38,6 +41,11 @@ def _ask(request: HttpRequest) -> HttpResponse:
 
 
 def _target(understood: Understanding) -> str | None:
+    """Where a text of one certain meaning leads; a number that nobody knows leads to what is near it."""
+    if understood.several:
+        return None
+    if understood.number is not None:
+        return number_address(understood.number)
     if understood.part is not None:
         return f"/part/{understood.part}/"
     if understood.certain_car is not None:
