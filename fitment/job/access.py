@@ -5,31 +5,18 @@ member, contains what each member entails, and can be put in an order. Least exp
 included), then fewest operations, then the sorted names `axle/code`.
 """
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
-from math import lcm
 
-from .least import NODE_LIMIT, Graph, Prepared, bits, founded, least_set, prepare
+from .ground import Ground, ground_of, usable
+from .least import NODE_LIMIT, bits, founded, least_set
+from .least import Groups as Masks
 from .orders import in_order
-from .procedures import CAR_ZONE, Bench, Car, Goal, Groups, Operation, Way, Workshop
+from .procedures import Bench, Car, Goal, Groups, Operation, Way, Workshop
 
 ENDS = ("front", "rear")
-
-
-def usable(groups: Groups, equipment: frozenset[str]) -> bool:
-    """Whether of every group of equipment one piece is at hand."""
-    return all(any(code in equipment for code in group) for group in groups)
-
-
-def used(groups: Groups, equipment: frozenset[str]) -> list[str]:
-    """Of every group the first piece at hand, as written.
-
-    >>> used((("lift", "stands"), ("puller",)), frozenset({"stands", "puller"}))
-    ['stands', 'puller']
-    """
-    return [next(code for code in group if code in equipment) for group in groups]
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +69,7 @@ class Plan:
 class Site:
     """One car with some ends opened, the sides done and the equipment at hand.
 
-    `allowed` may bar operations that could be done here (the home plan does, by grade).
+    `barred` are operations that could be done here and shall not be (the home plan bars by grade).
     """
 
     workshop: Workshop
@@ -90,191 +77,99 @@ class Site:
     ends: tuple[str, ...]
     sides: int
     equipment: frozenset[str]
-    allowed: Callable[[Operation], bool] | None = None
+    barred: frozenset[str] = frozenset()
 
     @cached_property
-    def _own(self) -> dict[tuple[str, str], str]:
-        """(axle, code) -> the name under which the step stands: `car` steps of both axles have the front's."""
-        own: dict[tuple[str, str], str] = {}
-        shared: dict[str, str] = {}
-        for end in self.ends:
-            axle = self.workshop.axles[self.car.axles[end]]
-            for operation in axle.operations.values():
-                name = operation.name
-                if operation.zone == CAR_ZONE:
-                    name = shared.setdefault(operation.code, name)
-                own[axle.code, operation.code] = name
-        return own
+    def ground(self) -> Ground:
+        axles = tuple(self.car.axles[end] for end in self.ends)
+        return ground_of(self.workshop, axles, self.car.absent, self.sides, self.equipment)
 
-    @cached_property
-    def operations(self) -> dict[str, Operation]:
+    @property
+    def operations(self) -> Mapping[str, Operation]:
         """The operations that are there, by name."""
-        there = {}
-        for (axle, code), name in self._own.items():
-            operation = self.workshop.axles[axle].operations[code]
-            if operation.name == name and name not in self.car.absent:
-                there[name] = operation
-        return there
+        return self.ground.operations
 
-    @cached_property
+    @property
     def missing(self) -> frozenset[str]:
         """The operations of the opened axles that this car does not have."""
-        return frozenset(name for name in self._own.values() if name in self.car.absent)
+        return self.ground.missing
 
-    @cached_property
-    def names(self) -> list[str]:
-        return sorted(self.operations)
-
-    @cached_property
-    def rank(self) -> dict[str, int]:
-        return {name: at for at, name in enumerate(self.names)}
-
-    @cached_property
+    @property
     def available(self) -> frozenset[str]:
         """The operations whose equipment is at hand."""
-        return frozenset(name for name in self.names if usable(self.operations[name].equipment, self.equipment))
+        return self.ground.available
+
+    @property
+    def needs(self) -> Mapping[str, list[frozenset[str]]]:
+        """By name the groups of what is there; met groups are left out."""
+        return self.ground.needs
 
     def groups(self, axle: str, groups: Groups) -> list[frozenset[str]]:
         """Groups as names of what is there; a group that names an open absence is met and left out."""
-        return [frozenset(present) for present in (self._group(axle, group) for group in groups) if present is not None]
-
-    def _group(self, axle: str, group: Sequence[str]) -> list[str] | None:
-        present = []
-        for code in group:
-            name = self._own[axle, code]
-            if name in self.operations:
-                present.append(name)
-            elif self.workshop.axles[axle].operations[code].if_absent == "open":
-                return None
-        return present
-
-    @cached_property
-    def needs(self) -> dict[str, list[frozenset[str]]]:
-        return {name: self.groups(o.axle, o.needs) for name, o in self.operations.items()}
-
-    @cached_property
-    def entails(self) -> dict[str, list[str]]:
-        own = self._own
-        return {
-            name: [n for n in (own[o.axle, code] for code in o.entails) if n in self.operations]
-            for name, o in self.operations.items()
-        }
-
-    @cached_property
-    def lasting(self) -> list[str]:
-        """The operations that a plan can hold when equipment is no matter: in order, with all that they entail."""
-        needs = tuple(tuple(self._mask(group) for group in self.needs[name]) for name in self.names)
-        entails = tuple(self._mask(self.entails[name]) for name in self.names)
-        return [self.names[at] for at in bits(prepare(Graph((0,) * len(needs), needs, entails)).alive)]
-
-    @cached_property
-    def scale(self) -> int:
-        """What makes all minutes of the site whole numbers."""
-        return lcm(1, *(operation.expected.denominator for operation in self.operations.values()))
-
-    def _mask(self, names: Iterable[str]) -> int:
-        mask = 0
-        for name in names:
-            mask |= 1 << self.rank[name]
-        return mask
-
-    @cached_property
-    def _layers(self) -> int:
-        """1 where all is available; else 2: members, and above them the members that a goal may rest on."""
-        return 1 if len(self.available) == len(self.names) else 2
-
-    @cached_property
-    def _prepared(self) -> Prepared:
-        names, count = self.names, len(self.names)
-        many = 1 << count
-        weights, needs, entails = [], [], []
-        for at, name in enumerate(names):
-            minutes = self.operations[name].minutes(self.sides) * self.scale if name in self.available else 0
-            # one number that orders sets by minutes, then by how many they are, then by their sorted names
-            weights.append(int(minutes) * many * many + many - (1 << (count - 1 - at)))
-            needs.append(tuple(self._mask(group) for group in self.needs[name]))
-            entails.append(self._mask(self.entails[name]))
-        barred = 0
-        if self.allowed is not None:
-            barred = self._mask(n for n in self.available if not self.allowed(self.operations[n]))
-        lift = 0
-        if self._layers == 2:
-            lift = count
-            barred |= (barred | self._mask(n for n in names if n not in self.available)) << count
-            here = self._mask(self.available)
-            needs += [tuple((group & here) << count for group in groups) for groups in needs]
-            entails += [1 << at for at in range(count)]
-            weights += [0] * count
-        return prepare(Graph(tuple(weights), tuple(needs), tuple(entails), lift), barred)
+        return self.ground.groups(axle, groups)
 
     def ways(self, goal: Goal) -> list[Way]:
         """The ways of a goal's place that its bench work leaves, by code."""
-        place = self.workshop.axles[self.car.axles[goal.end]].places.get(goal.location)
+        return [way for way, _ in self._ways(goal)]
+
+    def _ways(self, goal: Goal) -> list[tuple[Way, Masks]]:
         bench = goal.part.bench
         here = bench is None or usable(bench.equipment, self.equipment)
-        return [way for way in sorted(place.ways, key=lambda w: w.code) if here or way.piece_out] if place else []
+        found = self.ground.ways(self.car.axles[goal.end], goal.location)
+        return found if here else [(way, groups) for way, groups in found if way.piece_out]
 
     def least(self, goals: Sequence[Goal], node_limit: int = NODE_LIMIT) -> Plan | None:
         """The least plan for goals at the opened ends, or None."""
-        shift = len(self.names) * (self._layers - 1)
-        asked = [
-            [tuple(group << shift for group in self._way_groups(goal, way)) for way in self.ways(goal)]
-            for goal in goals
-        ]
-        found = least_set(self._prepared, asked, node_limit=node_limit)
+        ground = self.ground
+        asked = [[tuple(group << ground.lift for group in groups) for _, groups in self._ways(goal)] for goal in goals]
+        barred = ground.mask(self.barred & ground.operations.keys())
+        found = least_set(ground.prepared(barred), asked, node_limit=node_limit)
         if found is None:
             return None
-        members = frozenset(self.names[at] for at in bits(found.nodes & ((1 << len(self.names)) - 1)))
+        members = found.nodes & ((1 << len(ground.names)) - 1)
         return self._plan(goals, members, found.proven, found.branches)
 
-    def _plan(self, goals: Sequence[Goal], members: frozenset[str], proven: bool, branches: int) -> Plan:
+    def _plan(self, goals: Sequence[Goal], members: int, proven: bool, branches: int) -> Plan:
+        ground = self.ground
         ways, reached = self._reached(goals, members)
-        operations = in_order(reached, self.needs)
-        after = in_order(members - reached, self.needs, done=reached)
-        elsewhere = members - self.available
+        rest = members & ~reached
         bench = self._bench(goals)
-
-        def total(names: Iterable[str]) -> Fraction:
-            here = (self.operations[name] for name in names if name not in elsewhere)
-            return sum((operation.minutes(self.sides) for operation in here), Fraction(0))
-
+        way_in = sum(ground.minutes[node] for node in bits(reached))
+        after = sum(ground.minutes[node] for node in bits(rest))
         return Plan(
             goals=tuple(goals),
             sides=self.sides,
             equipment=self.equipment,
-            operations=tuple(operations),
-            after=tuple(after),
-            elsewhere=elsewhere,
+            operations=tuple(ground.names[node] for node in in_order(reached, ground.need_masks)),
+            after=tuple(ground.names[node] for node in in_order(rest, ground.need_masks, done=reached)),
+            elsewhere=ground.named(members & ~ground.here),
             ways=ways,
             bench=bench,
-            minutes=total(operations) + sum((work.minutes for work in bench), Fraction(0)),
-            after_minutes=total(after),
+            minutes=sum((work.minutes for work in bench), Fraction(way_in, ground.scale)),
+            after_minutes=Fraction(after, ground.scale),
             proven=proven,
             branches=branches,
         )
 
-    def _way_groups(self, goal: Goal, way: Way) -> list[int]:
-        groups = self.groups(self.car.axles[goal.end], way.operations)
-        return [self._mask(group & self.available) for group in groups]
-
     def rests_on(self, goal: Goal, members: frozenset[str]) -> frozenset[str]:
         """The members of a plan that one goal rests on."""
-        return self._reached([goal], members)[1]
+        return self.ground.named(self._reached([goal], self.ground.mask(members))[1])
 
-    def _reached(self, goals: Sequence[Goal], members: frozenset[str]) -> tuple[dict[str, str], frozenset[str]]:
+    def _reached(self, goals: Sequence[Goal], members: int) -> tuple[dict[str, str], int]:
         """The way of each goal (the first by code that will do), and all that the goals rest on."""
-        here = self._mask(members & self.available)
-        needs = [tuple(self._mask(group) & here for group in self.needs[name]) for name in self.names]
+        here = members & self.ground.here
+        needs = self.ground.need_masks
         ways, reached = {}, 0
         for goal in goals:
-            for way in self.ways(goal):
-                groups = [group & here for group in self._way_groups(goal, way)]
-                rests_on = _closure(groups, needs)
-                if all(groups) and founded(needs, rests_on) == rests_on:
+            for way, groups in self._ways(goal):
+                if not all(group & here for group in groups):
+                    continue
+                rests_on = _closure(groups, needs, here)
+                if founded(needs, rests_on) == rests_on:
                     ways[goal.name] = way.code
                     reached |= rests_on
                     break
-        return ways, frozenset(self.names[at] for at in bits(reached))
+        return ways, reached
 
     def _bench(self, goals: Sequence[Goal]) -> tuple[BenchWork, ...]:
         pieces: dict[str, int] = {}
@@ -293,18 +188,18 @@ class Site:
         return tuple(rows)
 
 
-def _closure(groups: Iterable[int], needs: Sequence[tuple[int, ...]]) -> int:
-    """The nodes named by groups, those that the needs of such nodes name, and so on."""
+def _closure(groups: Masks, needs: Sequence[Masks], here: int) -> int:
+    """The nodes of `here` named by groups, those that the needs of such nodes name, and so on."""
     reached, waiting = 0, 0
     for group in groups:
-        waiting |= group
+        waiting |= group & here
     while waiting:
         reached |= waiting
         named = 0
         for node in bits(waiting):
             for group in needs[node]:
                 named |= group
-        waiting = named & ~reached
+        waiting = named & here & ~reached
     return reached
 
 

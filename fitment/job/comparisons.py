@@ -40,17 +40,18 @@ def at(site: Site, goals: Sequence[Goal], **changes: object) -> Site | None:
 
 def side_minutes(site: Site, plan: Plan) -> Fraction:
     """Minutes of the least plan of one side with the same equipment, with bench, without after-work."""
-    if site.sides == 1 and site.allowed is None:
+    if site.sides == 1 and not site.barred:
         return plan.minutes
-    alone = replace(site, sides=1, allowed=None).least(plan.goals)
+    alone = replace(site, sides=1, barred=frozenset()).least(plan.goals)
     assert alone is not None, "a plan of both sides is one of one side"  # noqa: S101 - states a fact
     return alone.minutes
 
 
-def plan_grade(site: Site, plan: Plan) -> Grade:
-    """The grade of a plan."""
+def plan_grade(site: Site, plan: Plan, alone: Fraction | None = None) -> Grade:
+    """The grade of a plan; `alone` are the minutes of one side where they are known already."""
     operations = (site.operations[name] for name in plan.counted)
-    return grade(site.workshop, operations, plan.bench, site.equipment, side_minutes(site, plan))
+    minutes = side_minutes(site, plan) if alone is None else alone
+    return grade(site.workshop, operations, plan.bench, site.equipment, minutes)
 
 
 def saved_minutes(site: Site, plan: Plan) -> Fraction:

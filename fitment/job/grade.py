@@ -4,7 +4,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from .access import BenchWork, used
+from .access import BenchWork
+from .ground import used
 from .procedures import Operation, Workshop
 
 EASIEST, HARDEST = 1, 5

@@ -2,12 +2,11 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from functools import partial
 
 from .access import Plan, Site
 from .comparisons import plan_grade, side_minutes
-from .grade import EASIEST, HARDEST, Grade, bench_causes, operation_causes, time_grade
-from .procedures import Goal, Operation
+from .grade import EASIEST, Grade, bench_causes, operation_causes, time_grade
+from .procedures import Goal
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,25 +22,33 @@ def home_plan(site: Site, goals: Sequence[Goal]) -> HomePlan | None:
     The minutes of one side grade it too: they are those of the least plan with home equipment, so that they set a
     floor, as bench work does, and the steps decide the rest.
     """
-    at_home = replace(site, equipment=site.workshop.home(), allowed=None)
+    at_home = replace(site, equipment=site.workshop.home(), barred=frozenset())
     easiest = at_home.least(goals)
     if easiest is None:
         return None
-    reached = {
-        name: max(value for value, _ in operation_causes(site.workshop, operation, at_home.equipment))
-        for name, operation in at_home.operations.items()
-        if name in at_home.available
-    }
-    floor = time_grade(side_minutes(at_home, easiest))
+    alone = side_minutes(at_home, easiest)
+    floor = time_grade(alone)
     for work in easiest.bench:
         floor = max(floor, *(value for value, _ in bench_causes(site.workshop, work, at_home.equipment)), EASIEST)
-    for most in range(floor, HARDEST + 1):
-        gentle = replace(at_home, allowed=partial(_at_most, most, reached))
+    grades = step_grades(at_home)
+    hardest = max((grades[name] for name in easiest.counted), default=EASIEST)
+    # a plan of lower grade does without every harder step; only grades that some step has tell plans apart
+    for most in sorted({floor, *(grade for grade in grades.values() if floor < grade)}):
+        if most >= hardest:
+            break
+        gentle = replace(at_home, barred=frozenset(name for name, grade in grades.items() if grade > most))
         plan = gentle.least(goals)
         if plan is not None:
-            return HomePlan(at_home, plan, plan_grade(gentle, plan))
-    raise AssertionError("every step is at most of the hardest grade")
+            return HomePlan(at_home, plan, plan_grade(at_home, plan, alone))
+    return HomePlan(at_home, easiest, plan_grade(at_home, easiest, alone))
 
 
-def _at_most(most: int, reached: dict[str, int], operation: Operation) -> bool:
-    return reached[operation.name] <= most
+def step_grades(site: Site) -> dict[str, int]:
+    """The grade that each operation that can be done here asks for by itself."""
+    found = site.workshop.kept.get(site.ground)
+    if found is None:
+        found = site.workshop.kept[site.ground] = {
+            name: max(value for value, _ in operation_causes(site.workshop, site.operations[name], site.equipment))
+            for name in site.available
+        }
+    return found

@@ -4,7 +4,8 @@ from collections.abc import Iterable
 from dataclasses import replace
 from itertools import combinations
 
-from .access import Site, usable
+from .access import Site
+from .ground import usable
 from .procedures import Goal, Groups
 
 Label = frozenset[frozenset[str]]
@@ -112,7 +113,7 @@ def _needed(groups: Groups, equipment: frozenset[str]) -> Label:
 
 
 def _labels(site: Site) -> dict[str, Label]:
-    own = {name: _needed(site.operations[name].equipment, site.equipment) for name in site.lasting}
+    own = {name: _needed(site.operations[name].equipment, site.equipment) for name in site.ground.lasting}
     labels = dict.fromkeys(own, NEVER)
     moved = True
     while moved:

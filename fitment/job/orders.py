@@ -1,25 +1,27 @@
-"""The order of work: of what is ready, the smallest code first."""
+"""The order of work: of what is ready, the smallest code first. Nodes are numbered by their sorted codes."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Sequence
+
+from .least import Groups, bits
 
 
-def in_order(
-    names: Iterable[str], needs: Mapping[str, Iterable[frozenset[str]]], done: Iterable[str] = ()
-) -> list[str]:
-    """The names in an order in which each comes after one name of each of its groups.
+def in_order(nodes: int, needs: Sequence[Groups], done: int = 0) -> list[int]:
+    """The nodes of a set in an order in which each comes after one node of each of its groups.
 
-    needs: per name its groups, each met by a name in front of it or in `done`; a name that is not among the keys
-    needs nothing. A set that cannot be put in an order is a ValueError: a plan never is one.
+    needs: per node its groups, each met by a node in front of it or of `done`. A set that cannot be put in an order
+    is a ValueError: a plan never is one.
 
-    >>> in_order(["b", "a", "c"], {"a": [frozenset("b"), frozenset("cx")]})
-    ['b', 'c', 'a']
+    >>> in_order(0b111, ((0b010,), (0b100,), ()))
+    [2, 1, 0]
     """
-    waiting, finished, order = sorted(set(names)), set(done), []
+    waiting, order = nodes, []
     while waiting:
-        ready = next((n for n in waiting if all(group & finished for group in needs.get(n, ()))), None)
-        if ready is None:
-            raise ValueError(f"no order: {', '.join(waiting)} rest on each other")
-        waiting.remove(ready)
-        finished.add(ready)
-        order.append(ready)
+        for node in bits(waiting):
+            if all(group & done for group in needs[node]):
+                break
+        else:
+            raise ValueError("these rest on each other")
+        waiting ^= 1 << node
+        done |= 1 << node
+        order.append(node)
     return order

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 from fractions import Fraction
+from typing import Any
 
 CAR_ZONE = "car"
 Groups = tuple[tuple[str, ...], ...]
@@ -197,11 +198,15 @@ class Car:
 
 @dataclass(frozen=True, slots=True)
 class Workshop:
-    """All that does not hang on the car: procedures by axle, equipment and hazards by code."""
+    """All that does not hang on the car: procedures by axle, equipment and hazards by code.
+
+    `kept` holds what is worked out of these facts once; it is never part of what they say.
+    """
 
     axles: Mapping[str, Axle]
     equipment: Mapping[str, Equipment] = field(default_factory=dict)
     hazards: Mapping[str, Hazard] = field(default_factory=dict)
+    kept: dict[Any, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     def shop(self) -> frozenset[str]:
         """Every piece of equipment."""

@@ -4,8 +4,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from .access import Plan, Site, used
+from .access import Plan, Site
 from .fasteners import RIDE_HEIGHT, FastenerLine
+from .ground import used
 from .procedures import Operation
 from .tools import EQUIPMENT, Tool, fastener_tools
 

@@ -3,8 +3,9 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from .access import BenchWork, used
+from .access import BenchWork
 from .fasteners import FastenerLine
+from .ground import used
 from .procedures import Operation
 from .torque_wrenches import torque_wrenches
 

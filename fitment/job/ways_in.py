@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from .access import Plan, Site
-from .procedures import Axle, Goal, Groups, Operation
+from .procedures import Axle, Goal, Groups
 
 CHOSEN, OTHER, AFTER = "chosen", "other", "after"
 # Each way not taken is a plan of its own; a drawing of more than these would not be read.
@@ -61,7 +61,7 @@ def ways_in(site: Site, plan: Plan) -> WaysIn:
     """
     by_goal = {goal.name: site.rests_on(goal, plan.members) for goal in plan.goals}
     others = list(dict.fromkeys(_others(site, plan)))[:MOST_OTHERS]
-    strange = [name for name in dict.fromkeys(step for other in others for step in other.steps)]
+    strange = list(dict.fromkeys(step for other in others for step in other.steps))
     shown = [*plan.operations, *strange, *plan.after]
     steps = tuple(_step(site, plan, name, by_goal) for name in shown)
     links = [(needed, name) for name in plan.operations for needed in _needed(site.needs[name], plan.operations)]
@@ -117,17 +117,8 @@ def _alternatives(site: Site, plan: Plan, at: str, group: frozenset[str]) -> Ite
         return
     for name in sorted(group - plan.members):
         barred = (group & plan.members) | (group - plan.members - {name})
-        forced = replace(site, allowed=_all_but(barred, site))
+        forced = replace(site, barred=site.barred | barred)
         yield from _weighed(site, forced, plan, at, [frozenset((name,))])
-
-
-def _all_but(barred: frozenset[str], site: Site):  # type: ignore[no-untyped-def]
-    before = site.allowed
-
-    def allowed(operation: Operation) -> bool:
-        return operation.name not in barred and (before is None or before(operation))
-
-    return allowed
 
 
 def _weighed(site: Site, forced: Site, plan: Plan, at: str, groups: Sequence[frozenset[str]]) -> Iterable[OtherWay]:
