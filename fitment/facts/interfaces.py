@@ -60,9 +60,9 @@ def read_component_sizes(codes: Collection[str] | None = None) -> dict[str, Size
     }
 
 
-def read_revisions(parts: Collection[str] | None = None) -> list[pieces.Revision]:
-    """Released and prototype revisions by part and letter; of all parts where none are named (two queries)."""
-    rows = Revision.objects.filter(status__in=MATCHED)
+def read_revisions(parts: Collection[str] | None = None, statuses: Collection[str] = MATCHED) -> list[pieces.Revision]:
+    """Revisions of these statuses by part and letter; of all parts where none are named (two queries)."""
+    rows = Revision.objects.filter(status__in=statuses)
     if parts is not None:
         rows = rows.filter(part__code__in=parts)
     held = set(Hold.objects.filter(closed_on=None, batch_from="", batch_to="").values_list("revision_id", flat=True))

@@ -1,36 +1,35 @@
 """The sizes that press tools are made from: of the revision ordered, and of the joint it replaces on the car shown."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from decimal import Decimal
 
-from catalog.models import Component, Revision, Seat
+from catalog.models import Seat, Status
+from fitment.engineering.pieces import Component, Revision
+from fitment.engineering.pressed import press_in_force, press_of
+from fitment.facts.interfaces import read_component_sizes, read_revisions
 from fitment.job.press_tools import PressSizes
 from fitment.job.procedures import Goal
 from fitment.rules.possible_cars import Rooms
 
 
 def press_sizes(goals: Sequence[tuple[Goal, str]], rooms: Rooms) -> dict[str, PressSizes]:
-    """By goal name, of the pressed parts only; goals come with the axle of the car shown (two queries).
+    """By goal name, of the pressed parts only; goals come with the axle of the car shown (four queries).
 
-    Where several original joints may sit at the place the tools suit all: widest bore, smallest eye.
+    Where several original joints may sit at the place the tools suit all: widest bore, smallest eye, greatest force.
     """
-    letters = {(goal.part.code, goal.part.revision) for goal, _ in goals}
+    parts = {goal.part.code for goal, _ in goals}
     revisions = {
-        (row.part.code, row.letter): row
-        for row in Revision.objects.filter(
-            part__code__in=[code for code, _ in letters], part__seat=Seat.PRESSED
-        ).select_related("part")
-        if (row.part.code, row.letter) in letters
+        (one.part, one.letter): one for one in read_revisions(parts, Status.values) if one.seat == Seat.PRESSED
     }
     pressed = [(goal, axle) for goal, axle in goals if (goal.part.code, goal.part.revision) in revisions]
     if not pressed:
         return {}
     at = {goal.name: _components(goal, axle, rooms) for goal, axle in pressed}
-    named = {code for codes in at.values() for code in codes}
-    components = {row.code: row for row in Component.objects.filter(code__in=named)}
+    known = read_component_sizes({code for codes in at.values() for code in codes})
     return {
         goal.name: _sizes(
             revisions[goal.part.code, goal.part.revision],
-            [components[code] for code in at[goal.name] if code in components],
+            [known[code].component for code in sorted(at[goal.name]) if code in known],
         )
         for goal, _ in pressed
     }
@@ -49,11 +48,23 @@ def _components(goal: Goal, axle: str, rooms: Rooms) -> set[str]:
 
 
 def _sizes(revision: Revision, components: Sequence[Component]) -> PressSizes:
-    bores = [row.bore_max_mm for row in components if row.bore_max_mm is not None]
-    eyes = [row.arm_outside_mm for row in components if row.arm_outside_mm is not None]
+    outside = revision.outside
     return PressSizes(
-        body_min=revision.outside_min_mm,
-        body_max=revision.outside_max_mm,
-        bore_max=max(bores, default=None),
-        eye=min(eyes, default=None),
+        body_min=None if outside is None else _size(outside.low),
+        body_max=None if outside is None else _size(outside.high),
+        bore_max=max((_size(one.bore.high) for one in components if one.bore is not None), default=None),
+        eye=min((_size(one.arm_outside_mm) for one in components if one.arm_outside_mm is not None), default=None),
+        force=max(_forces(revision, components), default=None),
     )
+
+
+def _forces(revision: Revision, components: Sequence[Component]) -> Iterable[float]:
+    for component in components:
+        press, _ = press_of(component, revision)
+        force = None if press is None else press_in_force(press)
+        if force is not None:
+            yield force
+
+
+def _size(mm: float) -> Decimal:
+    return Decimal(str(mm))
