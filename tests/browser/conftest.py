@@ -1,17 +1,18 @@
 """A real browser on a server with the demo catalogue.
 
-The demo is loaded once for this folder and taken away behind it: the browser sees committed rows, so no test here
+The demo is loaded once for this folder into a database of its own: the browser sees committed rows, so no test here
 may ask for the `db` fixture, and none changes the catalogue.
 """
 
+import os
 import shutil
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from io import StringIO
 from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from django.apps import apps
 from django.conf import settings
 from django.core.management import call_command
 from django.db import connection
@@ -32,16 +33,37 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 
 @pytest.fixture(scope="package")
 def site(django_db_setup, django_db_blocker) -> Iterator[str]:
-    """The address of a server with the demo catalogue and an account a role."""
-    with django_db_blocker.unblock():
-        _empty()
+    """The address of a server with the demo catalogue and an account a role, on a database of its own."""
+    with django_db_blocker.unblock(), own_database("test_browser"):
+        call_command("migrate", verbosity=0)
         call_command("load_catalogue", str(settings.ROOT / "fixtures" / "demo"), stdout=StringIO())
         _accounts()
         server = LiveServer("localhost:0")
         yield server.url
         server.stop()
+
+
+@contextmanager
+def own_database(name: str) -> Iterator[None]:
+    """A new database that all connections of this process use meanwhile; it is dropped at the end.
+
+    The one of the other tests will not do: theirs are rolled back, and it is not made at all when none is asked for,
+    so that what is connected is the installation's own.
+    """
+    name = f"{name}_{os.environ.get('PYTEST_XDIST_WORKER', 'alone')}"
+    before = connection.settings_dict["NAME"]
+    connection.close()
+    with connection._nodb_cursor() as cursor:
+        cursor.execute(f'DROP DATABASE IF EXISTS "{name}"')
+        cursor.execute(f'CREATE DATABASE "{name}"')
+    connection.settings_dict["NAME"] = settings.DATABASES[connection.alias]["NAME"] = name
+    try:
+        yield
+    finally:
         connection.close()
-        _empty()
+        connection.settings_dict["NAME"] = settings.DATABASES[connection.alias]["NAME"] = before
+        with connection._nodb_cursor() as cursor:
+            cursor.execute(f'DROP DATABASE "{name}" WITH (FORCE)')
 
 
 @pytest.fixture(scope="package")
@@ -131,13 +153,3 @@ def _accounts() -> None:
 
     for role in ROLES:
         account_create(name=role, role=Role(role), password=PASSWORD)
-
-
-def _empty() -> None:
-    """Every row of the catalogue, and the accounts made here; not the groups, which migrations made."""
-    from django.contrib.auth import get_user_model
-
-    tables = [model._meta.db_table for app in ("catalog", "fitment") for model in apps.get_app_config(app).get_models()]
-    with connection.cursor() as cursor:
-        cursor.execute("TRUNCATE {} CASCADE".format(", ".join(f'"{table}"' for table in tables)))
-    get_user_model().objects.filter(username__in=ROLES).delete()
