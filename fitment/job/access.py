@@ -11,9 +11,8 @@ from fractions import Fraction
 from functools import cached_property
 
 from .ground import Ground, ground_of, usable
-from .least import NODE_LIMIT, bits, founded, least_set
-from .least import Groups as Masks
-from .orders import in_order
+from .least import NODE_LIMIT
+from .paths import Target, least_path, rests_on, ways_to
 from .procedures import Bench, Car, Goal, Groups, Operation, Way, Workshop
 
 ENDS = ("front", "rear")
@@ -110,66 +109,41 @@ class Site:
 
     def ways(self, goal: Goal) -> list[Way]:
         """The ways of a goal's place that its bench work leaves, by code."""
-        return [way for way, _ in self._ways(goal)]
+        return [way for way, _ in ways_to(self.ground, self._target(goal))]
 
-    def _ways(self, goal: Goal) -> list[tuple[Way, Masks]]:
+    def _target(self, goal: Goal) -> Target:
         bench = goal.part.bench
         here = bench is None or usable(bench.equipment, self.equipment)
-        found = self.ground.ways(self.car.axles[goal.end], goal.location)
-        return found if here else [(way, groups) for way, groups in found if way.piece_out]
+        return Target(self.car.axles[goal.end], goal.location, here)
 
     def least(self, goals: Sequence[Goal], node_limit: int = NODE_LIMIT) -> Plan | None:
         """The least plan for goals at the opened ends, or None."""
         ground = self.ground
-        asked = [[tuple(group << ground.lift for group in groups) for _, groups in self._ways(goal)] for goal in goals]
         barred = ground.mask(self.barred & ground.operations.keys())
-        found = least_set(ground.prepared(barred), asked, node_limit=node_limit)
-        if found is None:
+        targets = tuple(self._target(goal) for goal in goals)
+        path = least_path(ground, targets, barred, node_limit)
+        if path is None:
             return None
-        members = found.nodes & ((1 << len(ground.names)) - 1)
-        return self._plan(goals, members, found.proven, found.branches)
-
-    def _plan(self, goals: Sequence[Goal], members: int, proven: bool, branches: int) -> Plan:
-        ground = self.ground
-        ways, reached = self._reached(goals, members)
-        rest = members & ~reached
         bench = self._bench(goals)
-        way_in = sum(ground.minutes[node] for node in bits(reached))
-        after = sum(ground.minutes[node] for node in bits(rest))
         return Plan(
             goals=tuple(goals),
             sides=self.sides,
             equipment=self.equipment,
-            operations=tuple(ground.names[node] for node in in_order(reached, ground.need_masks)),
-            after=tuple(ground.names[node] for node in in_order(rest, ground.need_masks, done=reached)),
-            elsewhere=ground.named(members & ~ground.here),
-            ways=ways,
+            operations=path.operations,
+            after=path.after,
+            elsewhere=path.elsewhere,
+            ways={goal.name: way for goal, way in zip(goals, path.ways, strict=True)},
             bench=bench,
-            minutes=sum((work.minutes for work in bench), Fraction(way_in, ground.scale)),
-            after_minutes=Fraction(after, ground.scale),
-            proven=proven,
-            branches=branches,
+            minutes=sum((work.minutes for work in bench), path.minutes),
+            after_minutes=path.after_minutes,
+            proven=path.proven,
+            branches=path.branches,
         )
 
     def rests_on(self, goal: Goal, members: frozenset[str]) -> frozenset[str]:
         """The members of a plan that one goal rests on."""
-        return self.ground.named(self._reached([goal], self.ground.mask(members))[1])
-
-    def _reached(self, goals: Sequence[Goal], members: int) -> tuple[dict[str, str], int]:
-        """The way of each goal (the first by code that will do), and all that the goals rest on."""
-        here = members & self.ground.here
-        needs = self.ground.need_masks
-        ways, reached = {}, 0
-        for goal in goals:
-            for way, groups in self._ways(goal):
-                if not all(group & here for group in groups):
-                    continue
-                rests_on = _closure(groups, needs, here)
-                if founded(needs, rests_on) == rests_on:
-                    ways[goal.name] = way.code
-                    reached |= rests_on
-                    break
-        return ways, reached
+        ground = self.ground
+        return ground.named(rests_on(ground, [self._target(goal)], ground.mask(members))[1])
 
     def _bench(self, goals: Sequence[Goal]) -> tuple[BenchWork, ...]:
         pieces: dict[str, int] = {}
@@ -186,21 +160,6 @@ class Site:
             here = usable(bench.equipment, self.equipment)
             rows.append(BenchWork(part, count, bench.expected * count if here else Fraction(0), not here, bench))
         return tuple(rows)
-
-
-def _closure(groups: Masks, needs: Sequence[Masks], here: int) -> int:
-    """The nodes of `here` named by groups, those that the needs of such nodes name, and so on."""
-    reached, waiting = 0, 0
-    for group in groups:
-        waiting |= group & here
-    while waiting:
-        reached |= waiting
-        named = 0
-        for node in bits(waiting):
-            for group in needs[node]:
-                named |= group
-        waiting = named & here & ~reached
-    return reached
 
 
 def opened(car: Car, workshop: Workshop, goals: Iterable[Goal]) -> tuple[str, ...] | None:

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 from functools import cached_property
 from math import lcm
+from typing import Any
 
 from .least import Graph, Prepared, bits, prepare
 from .least import Groups as Masks
@@ -42,7 +43,8 @@ def ground_of(
 class Ground:
     """The operations that are there, by name and as nodes of a graph; node n is the n-th name in sorted order.
 
-    axles: codes of the opened ends, front first. absent: names that the car's conditions take away.
+    axles: codes of the opened ends, front first. absent: names that the car's conditions take away. `kept` holds
+    what was searched here.
     """
 
     def __init__(
@@ -62,6 +64,7 @@ class Ground:
         self.here = self.mask(self.available)
         self.needs = {name: self.groups(o.axle, o.needs) for name, o in self.operations.items()}
         self.need_masks: list[Masks] = [tuple(self.mask(g) for g in self.needs[name]) for name in self.names]
+        self.kept: dict[Any, Any] = {}
         self._prepared: dict[int, Prepared] = {}
         self._ways: dict[tuple[str, str], list[tuple[Way, Masks]]] = {}
 

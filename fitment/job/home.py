@@ -45,9 +45,9 @@ def home_plan(site: Site, goals: Sequence[Goal]) -> HomePlan | None:
 
 def step_grades(site: Site) -> dict[str, int]:
     """The grade that each operation that can be done here asks for by itself."""
-    found = site.workshop.kept.get(site.ground)
+    found = site.ground.kept.get("grades")
     if found is None:
-        found = site.workshop.kept[site.ground] = {
+        found = site.ground.kept["grades"] = {
             name: max(value for value, _ in operation_causes(site.workshop, site.operations[name], site.equipment))
             for name in site.available
         }
