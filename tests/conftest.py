@@ -1,12 +1,43 @@
 """What all tests share."""
 
-from collections.abc import Callable
+import logging
+import re
+from collections.abc import Callable, Iterator
 from datetime import timedelta
 
 import pytest
 from django.core.cache import cache
 
 from catalog.roles import Role
+from config.logs import JsonFormatter
+
+PASSWORD = "a long and private one"
+
+
+class LogWatch(logging.Handler):
+    """Looks at every line as it is written to the log, and keeps those that say too much."""
+
+    said_too_much = re.compile(rf"\b(?=\w*\d)[A-HJ-NPR-Z0-9]{{17}}\b|jb_[0-9a-f]{{64}}|{PASSWORD}", re.IGNORECASE)
+
+    def __init__(self) -> None:
+        super().__init__(logging.INFO)
+        self.setFormatter(JsonFormatter())
+        self.found: list[str] = []
+
+    def emit(self, record: logging.LogRecord) -> None:
+        line = self.format(record)
+        if self.said_too_much.search(line):
+            self.found.append(line)
+
+
+@pytest.fixture(scope="session", autouse=True)
+def the_log_says_nothing_private() -> Iterator[None]:
+    """Fails the run when a line of its log holds a VIN, a token or a password."""
+    watch = LogWatch()
+    logging.getLogger().addHandler(watch)
+    yield
+    logging.getLogger().removeHandler(watch)
+    assert not watch.found, "\n".join(watch.found[:20])
 
 
 @pytest.fixture(autouse=True)

@@ -24,7 +24,9 @@ SETTINGS = {
     "max_connections": "100",
     "shared_buffers": "128MB",
     "log_min_messages": "warning",
-    "log_min_error_statement": "panic",  # statements carry values; those do not belong in a log
+    # Statements and details carry values; those do not belong in a log.
+    "log_min_error_statement": "panic",
+    "log_error_verbosity": "terse",
 }
 
 

@@ -2,8 +2,7 @@ import pytest
 
 from catalog.roles import Role
 from catalog.services.accounts import account_create
-
-PASSWORD = "a long and private one"
+from tests.conftest import PASSWORD
 
 
 @pytest.fixture
