@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from catalog.models import Hold, KitItem, Number, Papers, Part, PartRule, Revision
 from catalog.roles import Role
@@ -39,14 +40,12 @@ def part_sheet(*, code: str, viewer: Role) -> PartSheet | None:
     return PartSheet(
         part=part,
         revisions=revisions,
-        hidden_before=frozenset(
-            after for before, after in zip(every, every[1:], strict=False) if before not in shown
-        ),
-        holds=holds.order_by("opened_on", "pk"),
-        kit=visible_kit_items(viewer).filter(part=part).order_by("item"),
-        papers=part.papers.order_by("market", "kind"),
-        rules=visible_rules(viewer).filter(part=part).select_related("other").order_by("rule", "pk"),
-        numbers=numbers.distinct().select_related("revision").order_by("issuer", "normal", "pk"),
+        hidden_before=frozenset(after for before, after in pairwise(every) if before not in shown),
+        holds=list(holds.order_by("opened_on", "pk")),
+        kit=list(visible_kit_items(viewer).filter(part=part).order_by("item")),
+        papers=list(part.papers.order_by("market", "kind")),
+        rules=list(visible_rules(viewer).filter(part=part).select_related("other").order_by("rule", "pk")),
+        numbers=list(numbers.distinct().select_related("revision").order_by("issuer", "normal", "pk")),
     )
 
 

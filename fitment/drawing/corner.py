@@ -6,6 +6,7 @@ those of the SVG view box: `WIDTH` x `HEIGHT` for both corners, the car's centre
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 WIDTH, HEIGHT = 800.0, 400.0
 WHEEL_X, WHEEL_WIDTH, WHEEL_LENGTH = 20.0, 44.0, 150.0
@@ -97,7 +98,8 @@ class _Link:
     @property
     def stands(self) -> bool:
         """A strut, spring or damper: it takes vertical force and neither end is at the subframe."""
-        return self.role == "vertical" and all(place.link_end != "subframe" for place in self.inner)
+        clear = all(place.link_end != "subframe" for place in self.inner)
+        return self.role == "vertical" and clear and not self.is_frame
 
     @property
     def is_frame(self) -> bool:
@@ -113,7 +115,14 @@ class _Link:
 
     @property
     def rail_slots(self) -> int:
-        return 0 if self.leads_forward or self.on_link else max(1, len(self.inner))
+        """Places at the subframe: one for each inner joint, and one for a bare end where none is recorded."""
+        if self.leads_forward:
+            return 0
+        return len(self.inner) or (0 if self.on_link else 1)
+
+    @property
+    def joints(self) -> tuple[Place, ...]:
+        return (*self.inner, *self.on_link, *self.outer)
 
 
 def corner_layout(places: Iterable[Place]) -> Corner:
@@ -147,24 +156,24 @@ def corner_layout(places: Iterable[Place]) -> Corner:
         lines += [Line(link.name, *outer, *point) for point in inner_ends]
         spots += [_beside(place, *outer, left=True) for place in link.outer[:1]]
         # A second joint at the same end is rare: it is drawn next to the first.
-        spots += [_beside(place, UPRIGHT_X + 34, outer[1], left=False) for place in link.outer[1:]]
-        for place, point in zip((*link.inner, *link.on_link), inner_ends, strict=False):
-            spots.append(_beside(place, *point, left=False))
+        spots += [
+            _beside(place, UPRIGHT_X + 34 * at, outer[1], left=False)
+            for at, place in enumerate(link.outer[1:], start=1)
+        ]
+        at_inner_ends = (*link.inner, *link.on_link)
+        spots += [_beside(place, *point, left=False) for place, point in zip(at_inner_ends, inner_ends, strict=False)]
 
     for link in (link for link in links if link.is_frame):
         spots += [
             _beside(place, RAIL_X + 34, y, left=False)
-            for place, y in zip(link.inner, _frame_ys(len(link.inner)), strict=True)
+            for place, y in zip(link.joints, _frame_ys(len(link.joints)), strict=True)
         ]
 
     for link, y in zip(standing, _spread(len(standing), MIDDLE - 28, MIDDLE + 62), strict=True):
-        points = [(TOWER_X + 44 * step, y) for step, _ in enumerate((*link.inner, *link.on_link, *link.outer))]
+        points = [(TOWER_X + 44 * step, y) for step, _ in enumerate(link.joints)]
         towers.append(Tower(link.name, TOWER_X, y))
-        lines += [Line(link.name, *a, *b) for a, b in zip(points, points[1:], strict=False)]
-        spots += [
-            _beside(place, *point, left=False)
-            for place, point in zip((*link.inner, *link.on_link, *link.outer), points, strict=True)
-        ]
+        lines += [Line(link.name, *a, *b) for a, b in pairwise(points)]
+        spots += [_beside(place, *point, left=False) for place, point in zip(link.joints, points, strict=True)]
     return Corner(tuple(lines), tuple(spots), tuple(towers))
 
 
@@ -218,11 +227,9 @@ def _inner_points(
     on_paper: Sequence[Line],
     outer_y: float,
 ) -> list[tuple[float, float]]:
-    if link.on_link:
-        return [_halfway(on_paper, outer_y, step) for step, _ in enumerate(link.on_link)]
-    if link.leads_forward:
-        return [(next(forward_xs), FORWARD_Y)]
-    return [(RAIL_X, next(rail_ys)) for _ in range(link.rail_slots)]
+    at_car = [(next(forward_xs), FORWARD_Y)] if link.leads_forward else []
+    at_car += [(RAIL_X, next(rail_ys)) for _ in range(link.rail_slots)]
+    return at_car + [_halfway(on_paper, outer_y, step) for step, _ in enumerate(link.on_link)]
 
 
 def _halfway(on_paper: Sequence[Line], outer_y: float, step: int) -> tuple[float, float]:

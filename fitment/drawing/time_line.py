@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-STEP, MARGIN, HEIGHT = 176.0, 88.0, 172.0
+STEP, MARGIN, HEIGHT = 164.0, 48.0, 150.0
 AXIS_Y = 84.0
 _ARROW_GAP = 26.0
 
@@ -67,7 +67,7 @@ def time_line(editions: Sequence[Edition]) -> TimeLine:
 
     >>> line = time_line([Edition("A", "withdrawn"), Edition("B", "released", "both_ways")])
     >>> [dot.x for dot in line.dots], len(line.arrows), line.between[0].words
-    ([88.0, 264.0], 2, 'A and B exchange')
+    ([48.0, 212.0], 2, 'A and B exchange')
     """
     dots = tuple(
         Dot(edition.letter, edition.status, edition.held, MARGIN + STEP * at) for at, edition in enumerate(editions)

@@ -13,7 +13,8 @@ MARGIN = 10.0
 FIRST_LINE, LINE_STEP = 19.0, 16.0
 LANE_GAP = 26.0
 RULE_GAP = 34.0
-LINE_LENGTH, LINES = 19, 3
+LINE_LENGTH, LINES = 17, 3
+NOTE_LENGTH, NOTE_LINES, FIRST_NOTE = 20, 2, 52.0
 CHOSEN, OTHER, AFTER, GOAL = "chosen", "other", "after", "goal"
 
 
@@ -30,12 +31,13 @@ class Node:
 
 @dataclass(frozen=True, slots=True)
 class Box:
-    """`lines`: the title's, each with its height in the box."""
+    """`lines`: the title's, `notes`: those of a goal's place, each with its height in the box."""
 
     node: Node
     x: float
     y: float
     lines: tuple[tuple[float, str], ...]
+    notes: tuple[tuple[float, str], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +104,7 @@ def way_graph(nodes: Sequence[Node], links: Iterable[tuple[str, str]]) -> WayGra
         name: MARGIN + column * COLUMN + (RULE_GAP if by_name[name].state == AFTER else 0)
         for name, column in columns.items()
     }
-    boxes = tuple(Box(node, xs[node.name], ys[node.name], _lines(node.title)) for node in nodes)
+    boxes = tuple(Box(node, xs[node.name], ys[node.name], _lines(node.title), _notes(node.note)) for node in nodes)
     wires = tuple(
         Wire(_path(xs[a], ys[a], xs[b], ys[b]), OTHER in (by_name[a].state, by_name[b].state)) for a, b in pairs
     )
@@ -134,9 +136,7 @@ def _latest(name: str, before: Mapping[str, Sequence[str]], columns: Mapping[str
     return sorted(left, key=lambda each: columns[each])[-1:]
 
 
-def _rows(
-    nodes: Sequence[Node], columns: Mapping[str, int], before: Mapping[str, Sequence[str]]
-) -> dict[str, int]:
+def _rows(nodes: Sequence[Node], columns: Mapping[str, int], before: Mapping[str, Sequence[str]]) -> dict[str, int]:
     """Rows within a lane, column by column: each step as near as may be to the rows of what it rests on."""
     rows: dict[str, int] = {}
     for column in sorted({columns[node.name] for node in nodes}):
@@ -170,12 +170,20 @@ def _towards(y: float, other: float) -> float:
 
 
 def _lines(title: str) -> tuple[tuple[float, str], ...]:
-    return tuple((FIRST_LINE + LINE_STEP * at, line) for at, line in enumerate(_broken(title)))
+    return _set(_broken(title, LINE_LENGTH, LINES), FIRST_LINE)
 
 
-def _broken(title: str) -> tuple[str, ...]:
-    lines = wrap(title, LINE_LENGTH, break_long_words=True)
-    if len(lines) <= LINES:
+def _notes(note: str) -> tuple[tuple[float, str], ...]:
+    return _set(_broken(note, NOTE_LENGTH, NOTE_LINES), FIRST_NOTE)
+
+
+def _set(lines: Sequence[str], first: float) -> tuple[tuple[float, str], ...]:
+    return tuple((first + LINE_STEP * at, line) for at, line in enumerate(lines))
+
+
+def _broken(text: str, length: int, most: int) -> tuple[str, ...]:
+    """A text in at most so many lines; what does not fit is cut short with an ellipsis."""
+    lines = wrap(text, length)
+    if len(lines) <= most:
         return tuple(lines)
-    rest = shorten(" ".join(lines[LINES - 1 :]), LINE_LENGTH, placeholder=" \u2026")
-    return (*lines[: LINES - 1], rest)
+    return (*lines[: most - 1], shorten(" ".join(lines[most - 1 :]), length, placeholder=" \u2026"))

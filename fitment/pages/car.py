@@ -133,5 +133,3 @@ def _contradiction(request: HttpRequest, query: Query, fault: NoPossibleCar) -> 
         "stating": stating_of(query, called),
     }
     return render(request, "car/refused.html", context, status=422)
-
-

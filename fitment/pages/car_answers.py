@@ -79,9 +79,7 @@ def answers_by_place(
     """Answers by (end, location), the best news first; those of a part placed nowhere under (None, None)."""
     found: dict[tuple[str | None, str | None], list[AnswerView]] = {}
     for answer in sorted(answers, key=lambda each: (_VERDICT_ORDER.index(each.verdict), each.part)):
-        found.setdefault((answer.end, answer.location), []).append(
-            _view(answer, parts.get(answer.part), names, jobs)
-        )
+        found.setdefault((answer.end, answer.location), []).append(_view(answer, parts.get(answer.part), names, jobs))
     return found
 
 

@@ -68,9 +68,7 @@ def stating_of(query: Query, names: Names, errors: Iterable[tuple[str, str]] = (
         fields=texts + days,
         options=options,
         # A form field holds one value; further ones are carried along, since dropping one would widen the car.
-        kept=tuple(
-            (name, value) for name, values in query.items() for value in values[1 if name in in_form else 0 :]
-        ),
+        kept=tuple((name, value) for name, values in query.items() for value in values[1 if name in in_form else 0 :]),
         open=bool(wrong),
     )
 
@@ -87,9 +85,7 @@ def _chips(query: Query, names: Names) -> Iterable[Chip]:
                 yield Chip(name, names.parameter(name), names.value(name, value), drop)
 
 
-def _text_field(
-    name: str, query: Query, names: Names, facts: StatableFacts, wrong: Mapping[str, str]
-) -> Field:
+def _text_field(name: str, query: Query, names: Names, facts: StatableFacts, wrong: Mapping[str, str]) -> Field:
     choices = tuple((value, names.value(name, value)) for value in facts.values[name])
     value = _first(query, name)
     if value and value not in facts.values[name]:
@@ -108,9 +104,7 @@ def _field(
     choices: tuple[tuple[str, str], ...] = (),
 ) -> Field:
     error = wrong.get(name, "")
-    described = " ".join(
-        f"f-{name}-{part}" for part, there in (("hint", hint), ("error", error)) if there
-    )
+    described = " ".join(f"f-{name}-{part}" for part, there in (("hint", hint), ("error", error)) if there)
     return Field(name, label, kind, _first(query, name), hint, error, choices, described)
 
 

@@ -47,13 +47,10 @@ def window_words(first: date | None, last: date | None) -> str:
     >>> window_words(date(2018, 5, 1), date(2018, 5, 31)), window_words(date(2018, 1, 1), date(2018, 12, 31))
     ('May 2018', '2018')
     """
-    if first is None and last is None:
-        return "at any time"
-    if last is None:
-        assert first is not None
-        return f"since {from_words(first)}"
     if first is None:
-        return f"until {to_words(last)}"
+        return "at any time" if last is None else f"until {to_words(last)}"
+    if last is None:
+        return f"since {from_words(first)}"
     if first == last:
         return day_words(first)
     if (first.day, first.month, last.day, last.month) == (1, 1, 31, 12):

@@ -15,8 +15,9 @@ def choosing(query: Query, request: JobRequest, units: str) -> dict[str, object]
     if equipment not in ("shop", "home"):
         titles = tool_titles(codes=equipment.split(","))
         kinds.append((equipment, ", ".join(titles.get(code, code) for code in equipment.split(","))))
+    sides = tuple((side, side) for side in ("both", "left", "right"))
     fields = (
-        Field("side", "Sides", "select", request.side, choices=(("both", "both"), ("left", "left"), ("right", "right"))),
+        Field("side", "Sides", "select", request.side, choices=sides),
         Field("equipment", "Equipment", "select", equipment, choices=tuple(kinds)),
         Field("units", "Units", "select", units, choices=UNIT_WORDS),
     )

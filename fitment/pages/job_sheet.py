@@ -1,6 +1,6 @@
 """A planned job as its page shows it."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from string import ascii_lowercase
 from typing import Any
@@ -58,14 +58,16 @@ class OtherWayView:
 def job_context(drawn: DrawnJob, request: JobRequest, query: Query, units: str) -> dict[str, Any]:
     """Everything that the page of a job shows."""
     job, plan, workshop = drawn.job, drawn.job.plan, drawn.workshop
-    lines = part_lines(codes={one.part for one in (*job.parts, *plan.while_in_there)})
+    codes = {one.part for one in job.parts} | {extra.part for extra in plan.while_in_there}
+    lines = part_lines(codes=codes)
     titles = _titles(drawn, lines)
     parts = _parts(job, lines, query)
     variants = variants_by_code(codes=job.car.variants)
     subject = subject_of(request.car, variants, names().makers)
     numbers = step_numbers(job)
+    edition = {"edition": str(job.catalogue.edition)}
     others = _other_ways(drawn.ways_in, titles) if drawn.ways_in is not None else []
-    ordered = " and ".join(f"{one.code} {one.revision}" for one in parts)
+    ordered = _listed([f"{one.code} {one.revision}" for one in parts])
     return {
         "subject": subject,
         "ordered": ordered,
@@ -111,9 +113,14 @@ def job_context(drawn: DrawnJob, request: JobRequest, query: Query, units: str) 
         ],
         "graph": _graph(drawn.ways_in, parts, others) if drawn.ways_in is not None else None,
         "other_ways": others,
-        "check": address(f"{PATH}instruction/{job.instruction}/", query, adding={"edition": str(job.catalogue.edition)}),
+        "check": address(f"{PATH}instruction/{job.instruction}/", query, adding=edition),
         "title_rows": _title_rows(job, subject, ordered, drawn),
     }
+
+
+def _listed(words: Sequence[str]) -> str:
+    """Words with commas and an 'and' before the last."""
+    return " and ".join((", ".join(words[:-1]), words[-1])) if len(words) > 1 else words[0]
 
 
 def _titles(drawn: DrawnJob, lines: Mapping[str, PartLine]) -> dict[str, str]:

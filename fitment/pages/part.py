@@ -17,7 +17,7 @@ from fitment.results import Verdict
 from fitment.services.part_cars import part_cars
 from fitment.wording import rule_words
 
-from .addresses import address
+from .addresses import Query, address
 from .car_answers import batch_words
 from .dates import day_words
 from .naming import duty_words, status_words
@@ -79,12 +79,14 @@ def _context(request: HttpRequest, sheet: PartSheet, viewer: Role) -> dict[str, 
         "every": every,
         "switch": address(path, {} if every else {"all": ["yes"]}, at="cars"),
         "shown": f"{page.start_index()} to {page.end_index()} of {page.paginator.count}",
-        "previous": address(path, kept, adding={"page": str(page.previous_page_number())}, at="cars")
-        if page.has_previous()
-        else "",
-        "next": address(path, kept, adding={"page": str(page.next_page_number())}, at="cars") if page.has_next() else "",
+        "previous": _page_address(path, kept, page.previous_page_number()) if page.has_previous() else "",
+        "next": _page_address(path, kept, page.next_page_number()) if page.has_next() else "",
         "cautions": usual_cautions(),
     }
+
+
+def _page_address(path: str, kept: Query, number: int) -> str:
+    return address(path, kept, adding={"page": str(number)}, at="cars")
 
 
 def _edition(row: Revision, sheet: PartSheet, held: set[int]) -> Edition:

@@ -7,6 +7,7 @@ from fitment.wording import question_text
 
 from .addresses import Query, address, with_value
 
+
 @dataclass(frozen=True, slots=True)
 class ChoiceView:
     href: str

@@ -117,9 +117,7 @@ def _variant_choices(rows: Iterable[VariantRow], query: dict[str, list[str]]) ->
     """Cars by what tells them apart; what all of them have in common is left out of the hint."""
     cars = list(rows)
     telling = [
-        name
-        for name in ("engine", "drivetrain", "steering", "market")
-        if len({getattr(car, name) for car in cars}) > 1
+        name for name in ("engine", "drivetrain", "steering", "market") if len({getattr(car, name) for car in cars}) > 1
     ]
     return tuple(
         StepChoice(
