@@ -28,6 +28,13 @@ MEDIA_TYPE = "application/json"
 TRIES = 3
 
 
+class CatalogueMoves(Problem):
+    """The catalogue was changed again and again while an answer was computed."""
+
+    def __init__(self) -> None:
+        super().__init__(503, "The catalogue is being changed; ask again.", headers={"Retry-After": "1"})
+
+
 class Endpoint(APIView):
     """One address.
 
@@ -94,25 +101,32 @@ class Endpoint(APIView):
     def answered(self, request: Request, **keys: str) -> HttpResponse:
         """The answer to a read, its 304, or a problem."""
         private = request.user.is_authenticated
+        given = request.headers.get("If-None-Match")
         for _ in range(TRIES):
             with at_edition() as self.current:
                 tag = self.tag(request)
                 body = kept_answers.get(tag)
-                asked = None
-                if body is None:
-                    refuse_unholdable(request.GET)
-                    asked = self.read(request, **keys)
-                if confirms(request.headers.get("If-None-Match"), tag):
-                    return mark(HttpResponse(status=304), tag=tag, private=private)
-                if body is None:
-                    with counted_queries() as count:
+                with counted_queries() as count:
+                    if body is None:
+                        refuse_unholdable(request.GET)
+                        asked = self.read(request, **keys)
+                    if confirms(given, tag):
+                        return mark(HttpResponse(status=304), tag=tag, private=private)
+                    if body is None:
                         body = dumps({"catalogue": self.catalogue(), **self.compute(asked)})
-                    # A load may have committed while facts were read: those of two editions must not meet.
-                    if count() and current_catalogue() != self.current:
-                        continue
-                    kept_answers.keep(tag, body)
+                if count() and self.moved():
+                    continue
+                kept_answers.keep(tag, body)
                 return mark(HttpResponse(body, content_type=MEDIA_TYPE), tag=tag, private=private)
-        raise Problem(503, "The catalogue is being changed; ask again.", headers={"Retry-After": "1"})
+        raise CatalogueMoves
+
+    def moved(self) -> bool:
+        """Whether the catalogue has another edition than the answer was begun at.
+
+        A load may commit while facts are read, and those of two editions must not meet in one answer.
+        """
+        now, then = current_catalogue(), self.current
+        return now != then if self.counted else (now.code, now.edition) != (then.code, then.edition)
 
     def tag(self, request: Request) -> str:
         url = request.build_absolute_uri()
@@ -122,10 +136,16 @@ class Endpoint(APIView):
         return {"id": self.current.code, "edition": self.current.edition}
 
     def reply(
-        self, body: Mapping[str, Any], *, status: int = 200, headers: dict[str, str] | None = None
+        self,
+        body: Mapping[str, Any],
+        *,
+        status: int = 200,
+        headers: dict[str, str] | None = None,
+        at_its_end: bool = True,
     ) -> HttpResponse:
-        """The answer to a write, at the edition it left behind: never kept by anybody."""
-        self.current = current_catalogue()
+        """The answer to a POST, at the edition it left behind (or began at): never kept by anybody."""
+        if at_its_end:
+            self.current = current_catalogue()
         content = dumps({"catalogue": self.catalogue(), **body})
         response = HttpResponse(content, status=status, content_type=MEDIA_TYPE, headers=headers)
         response["Cache-Control"] = "no-store"

@@ -11,13 +11,21 @@ from rest_framework.request import Request
 
 from api.bodies import refuse_vins
 from api.filters.evidence import (
-    FitDecisionFilters, JobTimeFilters, MeasurementFilters, StanceFilters, TestFitFilters,
+    FitDecisionFilters,
+    JobTimeFilters,
+    MeasurementFilters,
+    StanceFilters,
+    TestFitFilters,
 )  # fmt: skip
 from api.lists import ListEndpoint
 from api.problems import bad_body
 from api.schema import body_of, detailed
 from api.serializers.evidence import (
-    FitDecisionSerializer, JobTimeSerializer, MeasurementSerializer, StanceSerializer, TestFitSerializer,
+    FitDecisionSerializer,
+    JobTimeSerializer,
+    MeasurementSerializer,
+    StanceSerializer,
+    TestFitSerializer,
 )  # fmt: skip
 from catalog.roles import Role
 from fitment.errors import BadParameters

@@ -9,7 +9,7 @@ from rest_framework.request import Request
 
 from api.bodies import refuse_vins
 from api.caching import tag_of
-from api.endpoint import Endpoint, ReadEndpoint
+from api.endpoint import TRIES, CatalogueMoves, Endpoint, ReadEndpoint
 from api.parameters import Parameter
 from api.problems import Problem, as_problem, bad_body, members
 from api.schema import CatalogueSerializer
@@ -120,10 +120,13 @@ class FitmentBulk(Endpoint):
 
     def post(self, request: Request) -> HttpResponse:
         role = self.role
-        with at_edition():
-            cars, parts = read_bulk(request.data, role)
-            answers = [_answered(ref, car, parts, role) for ref, car in cars]
-        return self.reply({"cars": answers})
+        for _ in range(TRIES):
+            with at_edition() as self.current:
+                cars, parts = read_bulk(request.data, role)
+                answers = [_answered(ref, car, parts, role) for ref, car in cars]
+            if not self.moved():
+                return self.reply({"cars": answers}, at_its_end=False)
+        raise CatalogueMoves
 
 
 Query = dict[str, list[str]]

@@ -97,9 +97,8 @@ def _key(row: History) -> tuple[int, int, int]:
 def _seen(rows: Iterable[History], role: Role) -> Iterator[History]:
     """Without rows in which the role would see no change."""
     for row in rows:
-        if isinstance(row, AnswerChange):
-            yield row
-        elif row.sheet in SHEETS and cut(row.sheet, row.before, role) != cut(row.sheet, row.after, role):
+        shown = isinstance(row, AnswerChange)
+        if shown or (row.sheet in SHEETS and cut(row.sheet, row.before, role) != cut(row.sheet, row.after, role)):
             yield row
 
 

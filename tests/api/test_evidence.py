@@ -12,7 +12,7 @@ CAR = "QN4-20-SAL"
 ROWS = {
     "fit-decisions/": {
         "part": "LM-210", "revision": "B", "component": "C1", "conditions": "engine=E25", "decision": "rejected",
-        "decided_on": "2022-05-01", "orientation_deg": 90, "orientation_from": "the notch", "remark": "clear of the arm",
+        "decided_on": "2022-05-01", "orientation_deg": 90, "orientation_from": "the notch", "remark": "mind the arm",
     },
     "test-fits/": {
         "ref": "TF-0007", "part": "LM-210", "revision": "B", "variant": CAR, "axle": "FX1",

@@ -109,3 +109,27 @@ def test_kept_answers_are_bounded_and_the_oldest_goes_first():
     assert kept.get("a") is not None
     kept.keep("large", b"x" * 11)
     assert kept.get("large") is None
+
+
+@pytest.mark.parametrize(("changes", "status"), [(0, 200), (2, 200), (3, 503)])
+def test_facts_of_two_editions_never_meet_in_an_answer(small, public, monkeypatch, changes, status):
+    """A load commits while the list is read: it is read again, so often and no oftener."""
+    from api.views.vehicles import MakerList
+
+    compute, left = MakerList.compute, iter(range(changes))
+
+    def interrupted(self, asked):
+        body = compute(self, asked)
+        if next(left, None) is not None:
+            factories.maker("ALVA", title=f"Alva {factories.maker().pk}")
+            factories.next_edition()
+        return body
+
+    monkeypatch.setattr(MakerList, "compute", interrupted)
+    response = public.get("makers/")
+    assert response.status_code == status
+    if status == 200:
+        assert response.json()["catalogue"]["edition"] == 1 + changes
+        assert (response.json()["results"][0]["title"] == "Alva") is (changes == 0)
+    else:
+        assert response["Retry-After"] == "1"
