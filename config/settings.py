@@ -131,7 +131,10 @@ AXES_RESET_ON_SUCCESS = True
 AXES_LOCKOUT_CALLABLE = "catalog.pages.accounts.locked_out"
 AXES_ENABLE_ADMIN = False
 AXES_VERBOSE = False
-SILENCED_SYSTEM_CHECKS = ["axes.W006"]  # it looks for the address alone; ours stands together with the account
+SILENCED_SYSTEM_CHECKS = [
+    "axes.W006",  # it looks for the address alone; ours stands together with the account
+    "security.W021",  # whether browsers ship a domain in their list is for its owner to decide
+]
 AXES_SENSITIVE_PARAMETERS = ["username", "ip_address"]
 
 # --- What a browser is told ---------------------------------------------------------------------

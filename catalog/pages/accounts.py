@@ -11,7 +11,6 @@ from django.contrib.auth.models import User
 from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.template.response import TemplateResponse
 from django.urls import path, reverse_lazy
 from django.utils.decorators import method_decorator
 from django.views.decorators.cache import never_cache
@@ -58,8 +57,8 @@ class SignIn(views.LoginView):
 class SignOut(views.LogoutView):
     """Ends the session here and asks the browser to forget what it kept of it."""
 
-    def post(self, request: HttpRequest, *args: Any, **kwargs: Any) -> TemplateResponse:
-        response = super().post(request, *args, **kwargs)
+    def dispatch(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        response = super().dispatch(request, *args, **kwargs)
         response["Clear-Site-Data"] = '"cache", "storage"'
         return response
 
