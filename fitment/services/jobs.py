@@ -9,6 +9,7 @@ from fitment.errors import FitmentError, JobRefused, NoPossibleCar
 from fitment.facts.editions import at_edition
 from fitment.facts.labels import next_question
 from fitment.facts.procedures import PartsReader, parts_of, workshop_of
+from fitment.facts.vocabulary import vocabulary
 from fitment.job.instruction import instruction_code
 from fitment.job.job import Ask, job_plan, job_summary, plan_for
 from fitment.job.possible import job_cars, with_other_end
@@ -83,7 +84,7 @@ def plan_job_drawn(*, request: JobRequest, viewer: Role, draw: bool = False) -> 
             side=request.side,
             equipment=tuple(sorted(ask.equipment)),
             plan=plan,
-            rules=tuple(_rules(planned.ordered, request.side)),
+            rules=tuple(_rules(planned.ordered, request.side, viewer)),
         )
         job = replace(job, instruction=instruction_code(printed(job)))
         return DrawnJob(job, ways_in(planned.shown.site, planned.shown.plan) if draw else None, planned.workshop)
@@ -216,12 +217,15 @@ def _ordered_part(one: Ordered, goal: Goal, planned: Planned) -> OrderedPart:
     return OrderedPart(one.part.code, *one.place, one.revision.letter, one.verdict, place.title, way)
 
 
-def _rules(ordered: Sequence[Ordered], side: str) -> list[RuleAsked]:
-    """What the rules of the parts ask, and whether this job does it."""
+def _rules(ordered: Sequence[Ordered], side: str, viewer: Role) -> list[RuleAsked]:
+    """What the rules of the parts ask, and whether this job does it; a part the viewer may not know of is not named."""
     codes = {one.part.code for one in ordered}
+    known = None if viewer.is_staff else vocabulary().public_parts
     found: dict[tuple[str, str, str | None], RuleAsked] = {}
     for one in ordered:
         for rule in one.part.rules:
+            if known is not None and rule.other is not None and rule.other not in known:
+                continue
             met = {"requires": rule.other in codes, "excludes": True, "in_pairs": side == "both"}.get(rule.rule)
             key = (one.part.code, rule.rule, rule.other)
             found[key] = RuleAsked(one.part.code, rule.rule, rule.other, rule.note, met)
