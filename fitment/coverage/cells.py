@@ -60,7 +60,6 @@ def cells_of(facts: Facts, counts: Counts, matching: Matching, not_offered: Coll
         else:
             found = nearest(key, count, matching, passed.get(key, ()))
         by = sorted(found.by, key=lambda revision: (revision[0], letter_order(revision[1])))
-        # A covered car may weigh nothing and still contradicts the stance.
-        conflict = refused and count.whole.some_covered
+        conflict = refused and count.whole.covered > 0
         cells.append(Cell(key, count.end, found.state, tuple(by), conflict, count))
     return tuple(cells)

@@ -9,7 +9,7 @@ import pytest
 from api.serializers.coverage import CELLS, PLATFORMS, SIZES, WORK
 from api.serializers.loads import LOADS
 from api.serializers.matches import MATCHES
-from catalog.models import Axle, AxleLocation, Catalogue, Component, Revision, Variant
+from catalog.models import Axle, AxleLocation, Catalogue, Component, Revision, Supersession, Variant
 from catalog.roles import Role
 from fitment.models import Enquiry, Hardpoint, Measurement, Stance, TestFit, Wheel
 from tests import factories
@@ -365,6 +365,25 @@ class TestCoverage:
         assert row["score"] == pytest.approx(1600 / 3)
         assert row["load"]["braking_n"] == pytest.approx(1.5 * 5648.6304)
         assert row["load"]["share"] == 0.0
+
+    @pytest.mark.parametrize(
+        ("asked", "counted"),
+        [("TK 1", 1), ("tk-0", 1), ("TK 00", 1), ("TK 9", 0), ("LM-400", 0), ("TK 2", 0)],
+        ids=["own", "forwards", "twice forwards", "unknown", "a part", "another component"],
+    )
+    def test_where_the_number_of_an_enquiry_leads(self, joint_maker, development, asked, counted):
+        factories.number("TK 1", component=factories.component("C2"))
+        factories.number("TK 2", component=factories.component("C1"))
+        factories.number("LM-400", issuer="HOUSE", kind="part", part=factories.part("LM-400"))
+        for old, new in (("TK00", "TK0"), ("TK0", "TK1"), ("TK1", "TK2"), ("LM400", "TK1")):
+            issuer = "HOUSE" if old == "LM400" else "ALVA"
+            Supersession.objects.create(
+                issuer=issuer, old=old, old_normal=old, new=new, new_normal=new, exchange="one_way"
+            )
+        Enquiry.objects.create(asked_on=date(2025, 1, 1), number=asked)
+        Catalogue.objects.update(enquiry_count=1)
+        (row,) = development("coverage/work/")["results"]
+        assert row["enquiries"] == counted
 
     def test_sizes(self, joint_maker, development, api):
         factories.part("LM-210", blank_outside_min_mm=60, blank_outside_max_mm=66)

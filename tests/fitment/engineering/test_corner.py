@@ -116,6 +116,28 @@ def test_the_link_that_carries_the_spring_is_in_balance(corner, force):
     assert square / scale / 1000 == pytest.approx(np.zeros(3), abs=1e-9)
 
 
+def test_two_bars_in_a_plane():
+    # n = P/(2 cos t), deflection = P/(2 k cos^2 t) (two-bar truss; any statics text; Castigliano; derived)
+    case = STATICS["two_link_v_planar"]
+    inputs, expected = case["inputs"], case["expected"]
+    load, stiffness = inputs["load_along_bisector_N"], inputs["k_each_N_per_m"]
+    figures = zip(inputs["half_angle_deg"], expected["force_each_N"], expected["deflection_m"], strict=True)
+    for half_angle, force, deflection in figures:
+        if not half_angle:
+            continue  # both bars on one line: an arm without an axis, which no corner has
+        reach = 350 * np.tan(np.radians(half_angle))
+        corner = published("symmetric_v_arms_braking")
+        lower = tuple(
+            replace(line, inner=(x, 350.0, 150.0)) for line, x in zip(corner.lines[:2], (reach, -reach), strict=True)
+        )
+        statics = Statics(replace(corner, lines=(*lower, *corner.lines[2:])))
+        held = statics.held(statics.wrench((0.0, -load, 0.0), lower[0].outer))
+        bars = [tension for name, tension in held.lines if name.startswith("lower")]
+        assert [-tension for tension in bars] == pytest.approx([force, force], rel=case["tolerance"]["relative"])
+        moved = sum(tension**2 for tension in bars) / stiffness / load
+        assert moved == pytest.approx(deflection, rel=case["tolerance"]["relative"])
+
+
 def wishbones(spring_low: tuple[float, float, float]) -> Corner:
     corner = published("symmetric_v_arms_braking")
     spring = Spring(SpringKind.LINK, (20.0, 520.0, 600.0), spring_low, "lower_front")
