@@ -245,7 +245,7 @@ class TestLoads:
         assert body["components"] == {"tension_link.inner": "C1", "tension_link.outer": "C2"}
         _, braking, _ = body["cases"]
         assert [case["case"] for case in body["cases"]] == ["standing", "braking", "cornering"]
-        # published values: statics/load_transfer; the link pulls 1.5 times the braking force (statics/five_link_braking)
+        # published values: statics/load_transfer; the link pulls 1.5 times the braking force (five_link_braking)
         assert braking["contact_force_n"] == pytest.approx([-5648.6304, 0, 5648.6304])
         links = {link["link"]: link["force_n"] for link in braking["links"]}
         assert links["a_lower_trailing"] == pytest.approx(1.5 * 5648.6304)
