@@ -68,11 +68,9 @@ def _components_of(numbers: Collection[str]) -> dict[str, frozenset[str]]:
     if not numbers:
         return {}
     targets: dict[tuple[str, str], set[str | None]] = defaultdict(set)
-    for issuer, normal, component, part, revision in Number.objects.order_by().values_list(
-        "issuer", "normal", "component__code", "part_id", "revision_id"
-    ):
-        if component is not None or part is not None or revision is not None:
-            targets[issuer, normal].add(component)
+    with_target = Number.objects.exclude(component=None, part=None, revision=None).order_by()
+    for issuer, normal, component in with_target.values_list("issuer", "normal", "component__code"):
+        targets[issuer, normal].add(component)
     steps: dict[str, list[Step]] = defaultdict(list)
     for issuer, *step in Supersession.objects.order_by().values_list("issuer", "old_normal", "new_normal", "exchange"):
         steps[issuer].append(Step(*step))
