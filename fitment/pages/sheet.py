@@ -50,7 +50,13 @@ class Sheet:
             except NoReverseMatch:
                 continue
             links.append({"href": href, "label": entry.label, "here": self._request.path.startswith(href)})
-        return links
+        return [*links, self._account()]
+
+    def _account(self) -> dict[str, Any]:
+        user = getattr(self._request, "user", None)
+        signed_in = user is not None and user.is_authenticated
+        href = reverse("accounts:tokens" if signed_in else "accounts:sign-in")
+        return {"href": href, "label": "Account" if signed_in else "Sign in", "here": self._request.path == href}
 
 
 def sheet(request: HttpRequest) -> dict[str, Sheet]:
