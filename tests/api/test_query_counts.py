@@ -26,7 +26,8 @@ PATHS = [
     "components/C1/", "parts/", "parts/?duty=road&location=tension_link.inner", "parts/LM-210/", "revisions/",
     "revisions/LM-210/B/", "numbers/", "numbers/HOUSE/LM210/", "operations/", "operations/FX1/arm_off/",
     "equipment/", "equipment/lift/", "hazards/", "technologies/", "fitment/?variant=QN4-20-SAL",
-    "fitment/?chassis=QN4&part=LM-210", "parts/LM-210/cars/", "schema/",
+    "fitment/?chassis=QN4&part=LM-210", "fitment/?variant=QN4-20-SAL&include=job", "parts/LM-210/cars/", "schema/",
+    "job/?variant=QN4-20-SAL&part=LM-210",
 ]  # fmt: skip
 
 
