@@ -35,6 +35,7 @@ from .procedures import (
 )
 from .reference import Equipment, EquipmentKind, Hazard, Material, Technology
 from .suspension import Axle, AxleLocation, End, Joint, LinkEnd, LinkRole, Location, Per, Topology
+from .uploads import Upload, UploadState
 from .vehicles import Maker, Option, Platform, Variant, VariantOption, VinPattern, VinPatternVariant
 
 __all__ = [
@@ -43,6 +44,6 @@ __all__ = [
     "IfAbsent", "Joint", "KitItem", "LinkEnd", "LinkRole", "Location", "Maker", "Material", "Number", "NumberKind",
     "Operation", "OperationConsumable", "OperationEntail", "OperationEquipment", "OperationHazard", "OperationNeed",
     "Option", "Papers", "Part", "PartBenchEquipment", "PartRule", "Per", "Platform", "Revision", "RevisionExchange",
-    "Rule", "Seat", "Side", "Status", "Supersession", "Technology", "TightenAt", "Topology", "Variant",
+    "Rule", "Seat", "Side", "Status", "Supersession", "Technology", "TightenAt", "Topology", "Upload", "UploadState", "Variant",
     "VariantOption", "VinPattern", "VinPatternVariant", "Way", "WayOperation",
 ]  # fmt: skip

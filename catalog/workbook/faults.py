@@ -3,6 +3,7 @@
 WorkbookError            anything that stops a load
 +-- Refused              the workbook has faults; it carries them all
 +-- Busy                 another load has the catalogue
++-- Moved                the catalogue stands at another edition than the one wished for
 """
 
 from collections.abc import Iterable, Iterator
@@ -20,6 +21,14 @@ class WorkbookError(Exception):
 
 class Busy(WorkbookError):
     """Another load or edit has held the catalogue for longer than one waits."""
+
+
+class Moved(WorkbookError):
+    """Another edition was made since the one that a load was to follow."""
+
+    def __init__(self, wished: int, now: int) -> None:
+        self.wished, self.now = wished, now
+        super().__init__(f"the catalogue moved from edition {wished} to {now} since this was checked; check it anew")
 
 
 @dataclass(frozen=True, slots=True)

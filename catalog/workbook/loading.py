@@ -9,7 +9,7 @@ from django.db import transaction
 from catalog.workbook import editions
 from catalog.workbook.applying import Writer, constraints_check
 from catalog.workbook.draft import Draft, merge
-from catalog.workbook.faults import Findings, Refused
+from catalog.workbook.faults import Findings, Moved, Refused
 from catalog.workbook.reading import Source, raw_sheets
 from catalog.workbook.report import Differences, Report
 from catalog.workbook.rows import FileSheet, read_sheets
@@ -44,12 +44,13 @@ class Engine:
 
 @dataclass(frozen=True, slots=True)
 class Wishes:
-    """How a load is asked for."""
+    """How a load is asked for; `at_edition`: only where the catalogue still stands at that edition."""
 
     check: bool = False
     replace: bool = False
     force: bool = False
     groups: bool = True
+    at_edition: int | None = None
 
 
 def _quiet(stage: str, done: int, total: int) -> None:
@@ -65,10 +66,13 @@ def load(
     actor_name: str = "",
     progress: Progress = _quiet,
     wait: float = WAIT,
+    then: Callable[[Report], None] | None = None,
 ) -> Report:
     """Loads a workbook, or checks it. The report tells of faults; then nothing was stored.
 
-    Raises Busy when another load does not end within `wait` seconds.
+    `then` runs in the same transaction after all is written: what it stores stands or falls with the load.
+    Raises Busy when another load does not end within `wait` seconds, Moved when the catalogue stands elsewhere than
+    at the edition wished for.
     """
     report = Report(source.name, check=wishes.check)
     findings = Findings()
@@ -78,16 +82,25 @@ def load(
         )
         with transaction.atomic():
             editions.catalogue_lock(wait=wait)
+            _stay_at(wishes.at_edition)
             store(
                 engine=engine, files=files, wishes=wishes, findings=findings, report=report, actor=actor,
                 actor_name=actor_name, source=source.name, progress=progress,
             )  # fmt: skip
+            if then is not None:
+                then(report)
             if wishes.check:
                 transaction.set_rollback(True)
     except Refused as refused:
         report.faults = list(refused.faults)
     report.warnings, report.notes = list(findings.warnings), findings.notes
     return report
+
+
+def _stay_at(edition: int | None) -> None:
+    now = editions.catalogue_now().edition
+    if edition is not None and now != edition:
+        raise Moved(edition, now)
 
 
 def _told(raws: Iterable[Any], progress: Progress) -> Iterable[Any]:

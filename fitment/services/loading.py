@@ -1,5 +1,6 @@
 """Loads and dumps of the whole workbook, with the answers that a load changes."""
 
+from collections.abc import Callable
 from typing import Any
 
 from catalog.workbook import checks as facts
@@ -24,10 +25,13 @@ def catalogue_load(
     actor_name: str = "",
     progress: Progress | None = None,
     wait: float = WAIT,
+    at_edition: int | None = None,
+    then: Callable[[Report], None] | None = None,
 ) -> Report:
     """Loads a workbook (or with `check` only tries); see `catalog.workbook.loading.load`."""
     more = {} if progress is None else {"progress": progress}
     return load(
-        engine=ENGINE, source=source, wishes=Wishes(check=check, replace=replace, force=force),
-        actor=actor, actor_name=actor_name, wait=wait, **more,
+        engine=ENGINE, source=source,
+        wishes=Wishes(check=check, replace=replace, force=force, at_edition=at_edition),
+        actor=actor, actor_name=actor_name, wait=wait, then=then, **more,
     )  # fmt: skip
