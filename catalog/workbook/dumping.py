@@ -3,7 +3,7 @@
 import csv
 import io
 import zipfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
@@ -15,6 +15,7 @@ from catalog.models import Catalogue
 from catalog.workbook.sheets import Row, Sheet, Sheets
 from catalog.workbook.storage import Table, sorted_rows
 
+Read = Callable[[Sheet, Sheets], Iterator[Row]]
 _NO_TIME = datetime(2000, 1, 1)
 _ZIP_TIME = (2000, 1, 1, 0, 0, 0)
 
@@ -40,18 +41,18 @@ def rows_of(sheet: Sheet, sheets: Sheets) -> Iterator[Row]:
     yield from sorted_rows(rows)
 
 
-def csv_files(sheets: Sheets) -> Iterator[tuple[str, bytes]]:
-    """Name and bytes of every sheet as CSV."""
+def csv_files(sheets: Sheets, read: Read = rows_of) -> Iterator[tuple[str, bytes]]:
+    """Name and bytes of every sheet as CSV; `read` gives the rows, by default those that stand."""
     for sheet in sheets:
         text = io.StringIO(newline="")
         writer = csv.writer(text, lineterminator="\n")
         writer.writerow(sheet.index)
-        writer.writerows(rows_of(sheet, sheets))
+        writer.writerows(read(sheet, sheets))
         yield f"{sheet.name}.csv", text.getvalue().encode()
 
 
-def spreadsheet(sheets: Sheets) -> bytes:
-    """The workbook as .xlsx; figures are numbers, everything else is text."""
+def spreadsheet(sheets: Sheets, read: Read = rows_of) -> bytes:
+    """The workbook as .xlsx; figures are numbers, everything else is text. `read` as for `csv_files`."""
     file = io.BytesIO()
     book = xlsxwriter.Workbook(file, {"constant_memory": False, "in_memory": True})
     book.set_properties({"created": _NO_TIME, "title": "catalogue"})
@@ -63,7 +64,7 @@ def spreadsheet(sheets: Sheets) -> bytes:
         for at, column in enumerate(sheet.columns):
             page.write_string(0, at, column.name, bold)
             page.set_column(at, at, max(9, len(column.name) + 2), text if column.kind.is_text else None)
-        for number, row in enumerate(rows_of(sheet, sheets), start=1):
+        for number, row in enumerate(read(sheet, sheets), start=1):
             for at, (column, cell) in enumerate(zip(sheet.columns, row, strict=True)):
                 if cell and column.kind.is_text:
                     page.write_string(number, at, cell, text)

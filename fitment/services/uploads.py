@@ -1,0 +1,195 @@
+"""Workbooks handed in by editors: taken, checked by the worker, and loaded exactly as they were checked."""
+
+import logging
+from collections.abc import Iterator
+from concurrent.futures import Future, ThreadPoolExecutor
+from contextlib import contextmanager
+from dataclasses import dataclass
+from time import monotonic
+from typing import Any
+from uuid import UUID
+
+from django.db import connection, transaction
+from django.utils import timezone
+from procrastinate.contrib.django import app
+from procrastinate.exceptions import AlreadyEnqueued
+
+from catalog.models import Upload, UploadState
+from catalog.selectors import current_catalogue
+from catalog.workbook.cells import MOST_BYTES
+from catalog.workbook.faults import Moved
+from catalog.workbook.reading import Source
+from catalog.workbook.report import Report
+from fitment.errors import FitmentError
+from fitment.services.loading import catalogue_load
+
+CHECK, LOAD = "upload_check", "upload_load"
+WAIT = 600.0  # seconds for which a check waits for a load that runs outside the queue
+TELL_EVERY = 0.3
+_log = logging.getLogger("jointbook.uploads")
+
+
+class TooLarge(FitmentError):
+    """The file is larger than an upload may be."""
+
+    def __init__(self) -> None:
+        super().__init__(f"The file is larger than {MOST_BYTES // 2**20} MB")
+
+
+class NotChecked(FitmentError):
+    """Only a file whose check found nothing wrong, and that is not loaded yet, can be loaded."""
+
+    def __init__(self, upload: Upload) -> None:
+        super().__init__(f"This file cannot be loaded: it is {upload.state}")
+
+
+@dataclass(frozen=True, slots=True)
+class LoadAsked:
+    """`fresh` is the new check of the same file where the catalogue has moved since; nothing is loaded then."""
+
+    upload: Upload
+    fresh: Upload | None = None
+
+
+@transaction.atomic
+def upload_take(*, name: str, content: bytes, replace: bool, force: bool, actor: Any) -> Upload:
+    """Keeps a workbook and queues its check. Raises TooLarge."""
+    if len(content) > MOST_BYTES:
+        raise TooLarge
+    upload = Upload.objects.create(
+        name=name[:200] or "workbook", size=len(content), content=content, replace=replace, force=force, actor=actor,
+        actor_name=actor.get_username() if actor is not None else "",
+    )  # fmt: skip
+    _queue(CHECK, upload)
+    return upload
+
+
+@transaction.atomic
+def upload_load_ask(*, upload_id: UUID) -> LoadAsked:
+    """Queues the load of exactly the file that was checked.
+
+    Where another edition was made since its check, a fresh check of it is queued instead. Raises NotChecked.
+    """
+    upload = Upload.objects.select_for_update().get(pk=upload_id)
+    if upload.state != UploadState.CHECKED:
+        raise NotChecked(upload)
+    if current_catalogue().edition != upload.edition_checked:
+        return LoadAsked(upload, _fresh(upload))
+    upload.state, upload.stage = UploadState.LOADING, ""
+    upload.save(update_fields=["state", "stage"])
+    _queue(LOAD, upload)
+    return LoadAsked(upload)
+
+
+def upload_check(*, upload_id: UUID) -> None:
+    """The worker's check: everything is done and rolled back, and the report kept. May be run again after a crash."""
+    upload = _begin(upload_id, UploadState.WAITING, UploadState.CHECKING)
+    if upload is None:
+        return
+    with _telling(upload) as tell, _failing(upload):
+        report = catalogue_load(**_as_asked(upload), check=True, progress=tell, wait=WAIT)
+    state = UploadState.REFUSED if report.refused else UploadState.CHECKED
+    _end(upload, state, report=report.to_json(), edition_checked=report.edition_before)
+
+
+def upload_load(*, upload_id: UUID) -> None:
+    """The worker's load. That it is done is stored with it, so that running it again after a crash does nothing."""
+    upload = _begin(upload_id, UploadState.LOADING, UploadState.LOADING)
+    if upload is None:
+        return
+
+    def done(report: Report) -> None:
+        _end(upload, UploadState.LOADED, edition_loaded=report.edition_after)
+
+    try:
+        with _telling(upload) as tell, _failing(upload):
+            report = catalogue_load(
+                **_as_asked(upload), progress=tell, wait=WAIT, at_edition=upload.edition_checked, then=done
+            )
+    except Moved:
+        with transaction.atomic():
+            _fresh(upload)
+        return
+    if report.refused:
+        _end(upload, UploadState.REFUSED, report=report.to_json())
+
+
+def _as_asked(upload: Upload) -> dict[str, Any]:
+    return {
+        "source": Source(upload.name, data=bytes(upload.content)), "replace": upload.replace, "force": upload.force,
+        "actor": upload.actor, "actor_name": upload.actor_name,
+    }  # fmt: skip
+
+
+def _begin(upload_id: UUID, *states: UploadState) -> Upload | None:
+    """The upload in the state of work, or None where the work is done or not wanted any more."""
+    upload = Upload.objects.select_related("actor").filter(pk=upload_id, state__in=states).first()
+    if upload is None:
+        return None
+    Upload.objects.filter(pk=upload.pk).update(state=states[-1], stage="", done=0, total=0)
+    return upload
+
+
+def _end(upload: Upload, state: UploadState, **found: Any) -> None:
+    Upload.objects.filter(pk=upload.pk).update(state=state, ended_at=timezone.now(), **found)
+
+
+def _fresh(upload: Upload) -> Upload:
+    _end(upload, UploadState.MOVED)
+    return upload_take(
+        name=upload.name, content=bytes(upload.content), replace=upload.replace, force=upload.force, actor=upload.actor
+    )
+
+
+def _queue(task: str, upload: Upload) -> None:
+    """One after another: loads and checks of all machines wait for each other."""
+    try:
+        app.configure_task(task, lock="catalogue", queueing_lock=f"{task} {upload.pk}").defer(upload_id=str(upload.pk))
+    except AlreadyEnqueued:
+        _log.info("%s of %s is queued already", task, upload.pk)
+
+
+@contextmanager
+def _failing(upload: Upload) -> Iterator[None]:
+    """What nobody expected is shown as such, not as work that never ends."""
+    try:
+        yield
+    except Moved:
+        raise
+    except Exception:
+        _end(upload, UploadState.FAILED)
+        raise
+
+
+class _Teller:
+    """Tells how far the work has come, on a connection of its own: the work's transaction shows nothing yet."""
+
+    def __init__(self, upload: Upload) -> None:
+        self._pk = upload.pk
+        self._writer = ThreadPoolExecutor(max_workers=1)
+        self._told = ("", 0.0)
+        self._last: Future[None] | None = None
+
+    def __call__(self, stage: str, done: int, total: int) -> None:
+        before, at = self._told
+        busy = self._last is not None and not self._last.done()
+        if busy or (stage == before and monotonic() - at < TELL_EVERY and done != total):
+            return
+        self._told = stage, monotonic()
+        self._last = self._writer.submit(self._write, stage, done, total)
+
+    def _write(self, stage: str, done: int, total: int) -> None:
+        Upload.objects.filter(pk=self._pk).update(stage=stage, done=done, total=total)
+
+    def close(self) -> None:
+        self._writer.submit(connection.close)
+        self._writer.shutdown()
+
+
+@contextmanager
+def _telling(upload: Upload) -> Iterator[_Teller]:
+    teller = _Teller(upload)
+    try:
+        yield teller
+    finally:
+        teller.close()
