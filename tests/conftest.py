@@ -42,11 +42,12 @@ def the_log_says_nothing_private() -> Iterator[None]:
 
 @pytest.fixture(autouse=True)
 def quick_and_generous(settings):
-    """Cheap password hashes, and rates that no test reaches unless it sets its own."""
+    """Cheap password hashes, rates that no test reaches unless it sets its own, one database."""
     hashers = "django.contrib.auth.hashers"
     settings.PASSWORD_HASHERS = [f"{hashers}.MD5PasswordHasher", f"{hashers}.PBKDF2PasswordHasher"]
     settings.ANONYMOUS_RATE = "1000000/min"
     settings.ENQUIRY_RATE = "1000000/min"
+    settings.HAS_REPLICA = False  # whatever the environment says: a test has one database
     cache.clear()
 
 
