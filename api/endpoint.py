@@ -70,6 +70,7 @@ class Endpoint(APIView):
     answers: ClassVar[Mapping[str, Any]] = {}
     takes: ClassVar[Any] = None
     created: ClassVar[bool] = False  # whether a post may answer 201
+    accepted: ClassVar[bool] = False  # whether a post answers 202, its work being done later
 
     current: CurrentCatalogue
 
@@ -152,7 +153,7 @@ class Endpoint(APIView):
         response["Vary"] = VARY
         return response
 
-    def options(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+    def options(self, request: HttpRequest, *args: Any, **kwargs: Any) -> Any:
         return HttpResponse(status=204, headers={"Allow": ", ".join(self.allowed_methods)})
 
 

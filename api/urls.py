@@ -18,6 +18,7 @@ from api.views import (
     reference,
     suspension,
     unknown,
+    uploads,
     vehicles,
 )
 
@@ -75,6 +76,9 @@ ANSWERS = [
     path("job-times/", evidence.JobTimes.as_view()),
     path("measurements/", evidence.Measurements.as_view()),
     path("stances/", evidence.Stances.as_view()),
+    path("catalogue/checks/", uploads.Checks.as_view()),
+    path("catalogue/checks/<str:check>/", uploads.Check.as_view()),
+    path("catalogue/checks/<str:check>/load/", uploads.CheckLoad.as_view()),
     path("catalogue/changes/", history.CatalogueChanges.as_view()),
 ]
 DOCUMENT = [

@@ -9,6 +9,7 @@ from procrastinate import JobContext
 from procrastinate.contrib.django import app
 
 from catalog.models import Upload
+from catalog.tasks import own_connections
 from fitment.services.uploads import CHECK, LOAD, upload_check, upload_load
 
 KEPT = timedelta(days=90)
@@ -18,13 +19,15 @@ _log = logging.getLogger("jointbook.uploads")
 @app.task(name=CHECK)
 def check(upload_id: str) -> None:
     """Check a workbook handed in; every error and every answer that would change goes into its report."""
-    upload_check(upload_id=UUID(upload_id))
+    with own_connections():
+        upload_check(upload_id=UUID(upload_id))
 
 
 @app.task(name=LOAD)
 def load(upload_id: str) -> None:
     """Load a workbook exactly as it was checked."""
-    upload_load(upload_id=UUID(upload_id))
+    with own_connections():
+        upload_load(upload_id=UUID(upload_id))
 
 
 @app.periodic(cron="* * * * *")
@@ -41,4 +44,5 @@ async def revive(context: JobContext, timestamp: int) -> None:
 @app.task(name="uploads_tidy", queueing_lock="uploads_tidy")
 def uploads_tidy(timestamp: int) -> None:
     """Every night: files handed in long ago go; what they changed stays in the history."""
-    Upload.objects.filter(made_at__lt=timezone.now() - KEPT).delete()
+    with own_connections():
+        Upload.objects.filter(made_at__lt=timezone.now() - KEPT).delete()

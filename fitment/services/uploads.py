@@ -173,7 +173,7 @@ class _Teller:
     def __call__(self, stage: str, done: int, total: int) -> None:
         before, at = self._told
         busy = self._last is not None and not self._last.done()
-        if busy or (stage == before and monotonic() - at < TELL_EVERY and done != total):
+        if stage == before and (busy or monotonic() - at < TELL_EVERY):
             return
         self._told = stage, monotonic()
         self._last = self._writer.submit(self._write, stage, done, total)
@@ -182,7 +182,7 @@ class _Teller:
         Upload.objects.filter(pk=self._pk).update(stage=stage, done=done, total=total)
 
     def close(self) -> None:
-        self._writer.submit(connection.close)
+        self._writer.submit(lambda: connection.close())  # looked up there: each thread has its own
         self._writer.shutdown()
 
 
