@@ -1,6 +1,7 @@
 """The commands that bring the whole thing up, each in a process of its own, and what is left after them: nothing."""
 
 import contextlib
+import io
 import json
 import os
 import re
@@ -13,12 +14,13 @@ import tempfile
 import time
 import urllib.error
 import urllib.request
+import zipfile
 from pathlib import Path
 
 import pytest
 from django.conf import settings
 
-SECONDS = 60
+SECONDS = 120
 
 
 @pytest.fixture(scope="module")
@@ -121,8 +123,9 @@ def test_serve_brings_up_web_and_worker_and_ends_both(data_dir, port):
     running = b"\n".join(processes_of(data_dir))
     assert b"config.web" in running
     assert b"worker" in running
-    with pytest.raises(urllib.error.HTTPError):
+    with pytest.raises(urllib.error.HTTPError) as missing:
         urllib.request.urlopen(f"http://127.0.0.1:{port}/nowhere/1M8GDM9AXKP042788/?password=geheim")
+    missing.value.close()
     metrics = urllib.request.Request(f"http://127.0.0.1:{port}/metrics", headers={"Authorization": "Bearer y"})
     with urllib.request.urlopen(metrics) as answer:
         assert b"jointbook_requests_total" in answer.read()
@@ -153,6 +156,49 @@ def test_a_killed_serve_takes_its_services_and_the_server_with_it(data_dir, port
     serve.kill()
     serve.communicate(timeout=SECONDS)
     assert wait_until(lambda: not processes_of(data_dir))
+
+
+def hand_in(port, token, name, content):
+    """Posts a file as a form does."""
+    head = f'--x\r\nContent-Disposition: form-data; name="file"; filename="{name}"\r\n\r\n'.encode()
+    request = urllib.request.Request(
+        f"http://127.0.0.1:{port}/api/v1/catalogue/checks/",
+        data=head + content + b"\r\n--x--\r\n",
+        headers={"Content-Type": "multipart/form-data; boundary=x", "Authorization": token},
+    )
+    with urllib.request.urlopen(request, timeout=SECONDS) as answer:
+        assert answer.status == 202
+        return json.loads(answer.read())
+
+
+def zipped_demo():
+    file = io.BytesIO()
+    with zipfile.ZipFile(file, "w", zipfile.ZIP_DEFLATED) as archive:
+        for path in sorted((settings.ROOT / "fixtures" / "demo").glob("*.csv")):
+            archive.write(path, path.name)
+    return file.getvalue()
+
+
+def test_an_editor_hands_in_a_workbook_and_the_worker_checks_and_loads_it(data_dir, port):
+    code, printed = run(data_dir, "create_token", "erik", "--role", "editor")
+    assert code == 0
+    token = f"Token {re.search('jb_[0-9a-f]+', printed).group()}"
+    serve = start(data_dir, "serve", "--port", str(port), SECRET_KEY="x")
+    try:
+        assert wait_until(lambda: answers(port))
+        check = hand_in(port, token, "demo.zip", zipped_demo())
+
+        def state():
+            return json.loads(ask(port, check["href"], Authorization=token))["state"]
+
+        assert wait_until(lambda: state() == "checked"), state()
+        ask(port, f"{check['href']}load/", {}, Authorization=token)
+        assert wait_until(lambda: state() == "loaded"), state()
+        assert json.loads(ask(port, "/api/v1/makers/"))["catalogue"] == {"id": "lindmoor-demo", "edition": 1}
+    finally:
+        serve.send_signal(signal.SIGTERM)
+        output, _ = serve.communicate(timeout=SECONDS)
+    assert token.split()[1] not in output
 
 
 @pytest.fixture(scope="module")

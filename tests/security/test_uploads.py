@@ -5,7 +5,10 @@ import zipfile
 
 import pytest
 import xlsxwriter
+from django.core.files.uploadedfile import SimpleUploadedFile
 
+from catalog.models import Maker
+from catalog.roles import Role
 from catalog.workbook import archives
 from catalog.workbook.reading import Source
 from fitment.services.loading import catalogue_load
@@ -83,3 +86,15 @@ def test_an_upload_is_bounded_and_is_what_its_name_says(name, data, monkeypatch)
     monkeypatch.setattr(archives, "MOST_BYTES", 1_000_000)
     monkeypatch.setattr(archives, "MOST_INFLATED", 2000)
     assert "inflates to more than" in refusal("x.xlsx", workbook())
+
+
+def test_a_load_takes_a_checked_file_alone(client, account):
+    """No worker runs here, so what is handed in stays unchecked; and nobody loads what was never handed in."""
+    client.force_login(account("erik", Role.EDITOR), backend="django.contrib.auth.backends.ModelBackend")
+    file = SimpleUploadedFile("x.xlsx", workbook())
+    check = client.post("/api/v1/catalogue/checks/", {"file": file}).json()
+    assert check["state"] == "waiting"
+    assert client.post(f"{check['href']}load/").status_code == 409
+    for key in ("0", "00000000-0000-0000-0000-000000000000", "..%2f..%2fetc%2fpasswd"):
+        assert client.post(f"/api/v1/catalogue/checks/{key}/load/").status_code == 404
+    assert not Maker.objects.exists()
