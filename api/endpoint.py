@@ -9,6 +9,7 @@ from typing import Any, ClassVar
 
 from django.http import HttpRequest, HttpResponse
 from rest_framework import exceptions
+from rest_framework.parsers import BaseParser
 from rest_framework.request import Request
 from rest_framework.views import APIView
 
@@ -58,7 +59,7 @@ class Endpoint(APIView):
     authentication_classes = (TokenAuthentication, SessionAuthentication)
     throttle_classes = (AnonymousThrottle,)
     renderer_classes = (Json,)
-    parser_classes = (BodyParser,)
+    parser_classes: Sequence[type[BaseParser]] = (BodyParser,)
     content_negotiation_class = Negotiation
     metadata_class = None
     schema = EndpointSchema()

@@ -83,7 +83,7 @@ class CheckLoad(Endpoint):
 
 
 def _yes(request: Request, name: str) -> bool:
-    given = request.data.get(name, "no")
+    given = request.POST.get(name, "no")
     if given not in ("yes", "no"):
         raise bad_body([(name, "is yes or no")])
     return bool(given == "yes")

@@ -86,7 +86,7 @@ class AnswerChange(models.Model):
     in_operation = models.IntegerField(default=0)
 
     class Meta:
-        constraints = not_negative("in_operation")
+        constraints = flat(not_negative("in_operation"))
 
     def __str__(self) -> str:
         return f"{self.edition} {self.axle} {self.location} {self.part}"
