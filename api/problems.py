@@ -3,6 +3,7 @@
 import logging
 from collections.abc import Iterable
 from http import HTTPStatus
+from math import ceil
 from typing import Any
 
 from django.core.exceptions import PermissionDenied, RequestDataTooBig, TooManyFieldsSent, TooManyFilesSent
@@ -96,7 +97,7 @@ def as_problem(error: Exception) -> Problem | None:
         case PermissionDenied():
             return Problem(403, "You may not do this.")
         case exceptions.Throttled():
-            wait = max(1, int(error.wait or 1))
+            wait = max(1, ceil(getattr(error, "wait", None) or 1))
             detail = f"Too many requests from this address; ask again in {wait} s, or with a token."
             return Problem(429, detail, headers={"Retry-After": str(wait)})
         case exceptions.MethodNotAllowed() | exceptions.NotAcceptable() | exceptions.UnsupportedMediaType():

@@ -1,6 +1,6 @@
 """Rows as the API writes them: the columns of the sheet, cut to what the role may see."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any, ClassVar
 
 from rest_framework import serializers
@@ -24,7 +24,7 @@ class Word(serializers.CharField):
     def get_attribute(self, instance: Any) -> Any:
         return self.of(instance) if self.of else super().get_attribute(instance)
 
-    def to_representation(self, value: Any) -> str | None:
+    def to_representation(self, value: Any) -> str | None:  # type: ignore[override]  # null where there is none
         return str(value) or None
 
 
@@ -52,9 +52,9 @@ class Day(serializers.DateField):
 class Words(serializers.ListField):
     """Codes in order, read from the row by a function."""
 
-    child = serializers.CharField()
+    child: Any = serializers.CharField()
 
-    def __init__(self, of: Callable[[Any], list[str]] | None = None, **options: Any) -> None:
+    def __init__(self, of: Callable[[Any], Sequence[Any]] | None = None, **options: Any) -> None:
         self.of = of
         super().__init__(**options)
 

@@ -73,7 +73,7 @@ class FastenerSerializer(Row):
     angle_deg = Figure()
     tighten_at = Word()
     single_use = serializers.BooleanField()
-    source = Text()  # type: ignore[assignment]  # a column of the sheet, not the option of a field
+    source = Text()
     note = Text()
 
 

@@ -153,7 +153,7 @@ def read_bulk(body: Any, role: Role) -> tuple[list[tuple[str, Any]], list[str]]:
             errors += [("parts", message) for _, message in error.errors]
     if errors:
         raise bad_body(errors)
-    return [(car["ref"], car) for car in cars], parts
+    return [(car["ref"], car) for car in cars or ()], parts
 
 
 def _ref_errors(cars: list[dict[str, Any]]) -> list[tuple[str, str]]:

@@ -28,7 +28,7 @@ class ChangeSerializer(serializers.Serializer[Any]):
     edition = serializers.IntegerField()
     made_at = serializers.DateTimeField()
     by = serializers.CharField(allow_blank=True)
-    source = serializers.CharField(allow_blank=True)
+    source: Any = serializers.CharField(allow_blank=True)  # a member, not the option of a field
     kind = serializers.ChoiceField(["row", "answer"])
     before = serializers.DictField(allow_null=True)
     after = serializers.DictField(allow_null=True)
@@ -97,16 +97,16 @@ def _key(row: History) -> tuple[int, int, int]:
 def _seen(rows: Iterable[History], role: Role) -> Iterator[History]:
     """Without rows in which the role would see no change."""
     for row in rows:
-        shown = isinstance(row, AnswerChange)
-        if shown or (row.sheet in SHEETS and cut(row.sheet, row.before, role) != cut(row.sheet, row.after, role)):
-            yield row
+        if isinstance(row, Change) and cut(row.sheet, row.before, role) == cut(row.sheet, row.after, role):
+            continue
+        yield row
 
 
 def cut(sheet: str, values: Mapping[str, Any] | None, role: Role) -> dict[str, Any] | None:
     """The columns of a row of the workbook that the role sees; None where there was no row, or it sees none."""
     if values is None:
         return None
-    columns = SHEETS[sheet]
+    columns = SHEETS.get(sheet, {})
     seen = {name: value for name, value in values.items() if name in columns and role.at_least(columns[name])}
     return seen or None
 

@@ -1,9 +1,13 @@
 """`equipment/`, `hazards/`, `materials/`, `technologies/`."""
 
+from collections.abc import Mapping
+from typing import ClassVar
+
 from django.db.models import QuerySet
 
 from api.filters.reference import EquipmentFilters, HazardFilters, MaterialFilters, TechnologyFilters
 from api.lists import DetailEndpoint, ListEndpoint
+from api.serializers.base import Row
 from api.serializers.reference import (
     EquipmentSerializer,
     HazardSerializer,
@@ -15,7 +19,7 @@ from catalog.roles import Role
 
 
 class Tools:
-    row = EquipmentSerializer
+    row: ClassVar[type[Row]] = EquipmentSerializer
 
     def rows_for(self, role: Role) -> QuerySet[Equipment]:
         return Equipment.objects.all()
@@ -36,7 +40,7 @@ class EquipmentDetail(Tools, DetailEndpoint):
 
 
 class Hazards:
-    row = HazardSerializer
+    row: ClassVar[type[Row]] = HazardSerializer
 
     def rows_for(self, role: Role) -> QuerySet[Hazard]:
         return Hazard.objects.all()
@@ -57,8 +61,8 @@ class HazardDetail(Hazards, DetailEndpoint):
 
 
 class Materials:
-    row = MaterialSerializer
-    least = {"GET": Role.DEVELOPMENT}
+    row: ClassVar[type[Row]] = MaterialSerializer
+    least: ClassVar[Mapping[str, Role]] = {"GET": Role.DEVELOPMENT}
 
     def rows_for(self, role: Role) -> QuerySet[Material]:
         return Material.objects.all()
@@ -79,7 +83,7 @@ class MaterialDetail(Materials, DetailEndpoint):
 
 
 class Technologies:
-    row = TechnologySerializer
+    row: ClassVar[type[Row]] = TechnologySerializer
 
     def rows_for(self, role: Role) -> QuerySet[Technology]:
         return Technology.objects.all()

@@ -1,9 +1,12 @@
 """`topologies/`, `locations/`, `axles/`."""
 
+from typing import ClassVar
+
 from django.db.models import Prefetch, QuerySet
 
 from api.filters.suspension import AxleFilters, LocationFilters, TopologyFilters
 from api.lists import DetailEndpoint, ListEndpoint
+from api.serializers.base import Row
 from api.serializers.suspension import (
     AxleDetailSerializer,
     AxleSerializer,
@@ -39,7 +42,7 @@ class TopologyDetail(DetailEndpoint):
 
 
 class Locations:
-    row = LocationSerializer
+    row: ClassVar[type[Row]] = LocationSerializer
 
     def rows_for(self, role: Role) -> QuerySet[Location]:
         return Location.objects.select_related("topology")

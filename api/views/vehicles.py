@@ -1,16 +1,19 @@
 """`makers/`, `platforms/`, `options/`, `variants/`."""
 
+from typing import ClassVar
+
 from django.db.models import QuerySet
 
 from api.filters.vehicles import MakerFilters, OptionFilters, PlatformFilters, VariantFilters
 from api.lists import DetailEndpoint, ListEndpoint
+from api.serializers.base import Row
 from api.serializers.vehicles import MakerSerializer, OptionSerializer, PlatformSerializer, VariantSerializer
 from catalog.models import Maker, Option, Platform, Variant
 from catalog.roles import Role
 
 
 class Makers:
-    row = MakerSerializer
+    row: ClassVar[type[Row]] = MakerSerializer
 
     def rows_for(self, role: Role) -> QuerySet[Maker]:
         return Maker.objects.all()
@@ -31,7 +34,7 @@ class MakerDetail(Makers, DetailEndpoint):
 
 
 class Platforms:
-    row = PlatformSerializer
+    row: ClassVar[type[Row]] = PlatformSerializer
 
     def rows_for(self, role: Role) -> QuerySet[Platform]:
         return Platform.objects.select_related("maker", "predecessor")
@@ -52,7 +55,7 @@ class PlatformDetail(Platforms, DetailEndpoint):
 
 
 class Options:
-    row = OptionSerializer
+    row: ClassVar[type[Row]] = OptionSerializer
 
     def rows_for(self, role: Role) -> QuerySet[Option]:
         return Option.objects.all()
@@ -73,7 +76,7 @@ class OptionDetail(Options, DetailEndpoint):
 
 
 class Variants:
-    row = VariantSerializer
+    row: ClassVar[type[Row]] = VariantSerializer
 
     def rows_for(self, role: Role) -> QuerySet[Variant]:
         rows = Variant.objects.select_related("platform__maker", "front_axle", "rear_axle")
