@@ -4,6 +4,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
+from django.db.models import Sum
+
 from catalog.models import Maker, Platform, Variant
 
 
@@ -74,3 +76,9 @@ def _rows(**wanted: object) -> list[VariantRow]:
         "market", "built_from", "code",
     )  # fmt: skip
     return [VariantRow(*row) for row in rows.values_list(*_COLUMNS)]
+
+
+def in_operation(*, codes: Iterable[str]) -> int:
+    """How many cars of these variants are on the road, as far as counted; for staff."""
+    counted = Variant.objects.filter(code__in=list(codes)).aggregate(cars=Sum("in_operation"))
+    return counted["cars"] or 0

@@ -1,6 +1,6 @@
 """What the box says it understood, and what it did not."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from fitment.box import Reading
@@ -35,14 +35,20 @@ class Hearing:
     offers: tuple[Offer, ...]
 
 
-def hearing(understood: Understanding, text: str) -> Hearing:
-    """The page's account of a text that was not understood for certain."""
+def _car_address(query: dict[str, list[str]]) -> str:
+    return address("/car/", query)
+
+
+def hearing(
+    understood: Understanding, text: str, *, car_address: Callable[[dict[str, list[str]]], str] = _car_address
+) -> Hearing:
+    """The page's account of a text that was not understood for certain; `car_address`: where a car leads."""
     several = len(understood.cars) > 1 or understood.several
     without = " and ".join(f"'{word.text}'" for word in understood.unheard)
     offers = (
         *_other_offers(understood, text),
         *(
-            Offer(address("/car/", query), _offer_words(query, several=several, without=without))
+            Offer(car_address(query), _offer_words(query, several=several, without=without))
             for query in understood.cars
         ),
     )

@@ -3,6 +3,9 @@
 from django.urls import path
 
 from .car import car
+from .desk import answer, desk
+from .desk_enquiries import enquiries, log
+from .desk_holds import hold
 from .job import instruction, job
 from .number import number
 from .part import part
@@ -11,6 +14,11 @@ from .start import start
 urlpatterns = [
     path("", start, name="start"),
     path("car/", car, name="car"),
+    path("desk/", desk, name="desk"),
+    path("desk/answer/", answer, name="desk-answer"),
+    path("desk/enquiries/", enquiries, name="desk-enquiries"),
+    path("desk/hold/<str:part>/<str:revision>/", hold, name="desk-hold"),
+    path("desk/log/", log, name="desk-log"),
     path("job/", job, name="job"),
     path("job/instruction/<str:code>/", instruction, name="instruction"),
     # A number may hold any sign, slashes too.
