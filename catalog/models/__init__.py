@@ -39,11 +39,11 @@ from .uploads import Upload, UploadState
 from .vehicles import Maker, Option, Platform, Variant, VariantOption, VinPattern, VinPatternVariant
 
 __all__ = [
-    "AnswerChange", "ApiToken", "Axle", "AxleLocation", "Catalogue", "Change", "ChangeAction", "Component", "Duty", "Edition",
-    "End", "Equipment", "EquipmentKind", "Exchange", "Fastener", "FastenerChange", "Hand", "Hazard", "Head", "Hold",
-    "IfAbsent", "Joint", "KitItem", "LinkEnd", "LinkRole", "Location", "Maker", "Material", "Number", "NumberKind",
-    "Operation", "OperationConsumable", "OperationEntail", "OperationEquipment", "OperationHazard", "OperationNeed",
-    "Option", "Papers", "Part", "PartBenchEquipment", "PartRule", "Per", "Platform", "Revision", "RevisionExchange",
-    "Rule", "Seat", "Side", "Status", "Supersession", "Technology", "TightenAt", "Topology", "Upload", "UploadState", "Variant",
-    "VariantOption", "VinPattern", "VinPatternVariant", "Way", "WayOperation",
+    "AnswerChange", "ApiToken", "Axle", "AxleLocation", "Catalogue", "Change", "ChangeAction", "Component", "Duty",
+    "Edition", "End", "Equipment", "EquipmentKind", "Exchange", "Fastener", "FastenerChange", "Hand", "Hazard",
+    "Head", "Hold", "IfAbsent", "Joint", "KitItem", "LinkEnd", "LinkRole", "Location", "Maker", "Material", "Number",
+    "NumberKind", "Operation", "OperationConsumable", "OperationEntail", "OperationEquipment", "OperationHazard",
+    "OperationNeed", "Option", "Papers", "Part", "PartBenchEquipment", "PartRule", "Per", "Platform", "Revision",
+    "RevisionExchange", "Rule", "Seat", "Side", "Status", "Supersession", "Technology", "TightenAt", "Topology",
+    "Upload", "UploadState", "Variant", "VariantOption", "VinPattern", "VinPatternVariant", "Way", "WayOperation",
 ]  # fmt: skip
