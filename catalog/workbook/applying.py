@@ -14,7 +14,7 @@ from psycopg import sql
 from catalog.workbook.draft import Draft, RowChange, SheetChanges
 from catalog.workbook.kinds import groups_of
 from catalog.workbook.sheets import Key, Many, Row, Sheet, Sheets
-from catalog.workbook.storage import Kept, Table, model_of
+from catalog.workbook.storage import Kept, KeptRows, Table, model_of
 
 Record = Sequence[Any]
 MANY_ROWS = 1_000
@@ -26,7 +26,7 @@ class Writer:
     def __init__(self, draft: Draft, kept: Kept) -> None:
         self.draft, self.kept = draft, kept
         self.sheets: Sheets = draft.sheets
-        self._pks: dict[str, dict[Key, int]] = {}
+        self._pks: dict[str, Pks] = {}
         self._moved_axles = self._find_moved_axles()
 
     def write(self) -> None:
@@ -55,10 +55,10 @@ class Writer:
             for model in models:
                 cursor.execute(sql.SQL("ANALYZE {}").format(sql.Identifier(model._meta.db_table)))
 
-    def pks(self, name: str) -> dict[Key, int]:
+    def pks(self, name: str) -> "Pks":
         """The primary keys of the rows as they will be."""
         if name not in self._pks:
-            self._pks[name] = dict(self.kept.pks(name))
+            self._pks[name] = Pks(self.kept.rows(name))
         return self._pks[name]
 
     def _find_moved_axles(self) -> set[str]:
@@ -89,7 +89,7 @@ class Writer:
         if not removed:
             return
         pks = self.pks(sheet.name)
-        gone = [pks.pop(change.key) for change in removed]
+        gone = [pks[change.key] for change in removed]
         for many in sheet.many:
             _delete(model_of(many.model), f"{many.owner}_id", gone)
         _delete(Table(sheet, self.sheets).model, "id", gone)
@@ -105,12 +105,11 @@ class Writer:
             return
         record = _Recorder(self, sheet)
         pks = self.pks(sheet.name)
-        if changes.added:
-            rows = ((pks[change.key], *record(change.after)) for change in changes.added if change.after is not None)
-            copy_rows(record.model, ["id", *record.columns], rows)
-        if changes.changed:
-            rows = ((pks[change.key], *record(change.after)) for change in changes.changed if change.after is not None)
-            _update(record.model, ["id", *record.columns], rows)
+        # Made before the COPY begins: a key may have to be looked up, and the connection is then taken.
+        for held, write in ((changes.added, copy_rows), (changes.changed, _update)):
+            rows = [(pks[change.key], *record(change.after)) for change in held if change.after is not None]
+            if rows:
+                write(record.model, ["id", *record.columns], rows)
 
     def _remove_many(self, sheet: Sheet, many: Many, changes: SheetChanges) -> None:
         changed = _changed_at(changes, sheet.index[many.column])
@@ -153,6 +152,18 @@ def _changed_at(changes: SheetChanges, at: int) -> list[RowChange]:
     ]
 
 
+class Pks(dict[Key, int]):
+    """Primary keys by key; those of standing rows are looked up when asked for."""
+
+    def __init__(self, standing: KeptRows) -> None:
+        super().__init__()
+        self._standing = standing
+
+    def __missing__(self, key: Key) -> int:
+        self[key] = found = self._standing.pk(key)
+        return found
+
+
 class _Recorder:
     """Makes the values of a table's columns out of a row."""
 
@@ -161,7 +172,7 @@ class _Recorder:
         self.model = Table(sheet, writer.sheets).model
         self.columns: list[str] = []
         self._plain: list[tuple[int, Any, bool]] = []
-        self._links: list[tuple[tuple[int, ...], dict[Key, int]]] = []
+        self._links: list[tuple[tuple[int, ...], Pks]] = []
         self._places: list[tuple[int, int]] = []
         self._computed: list[tuple[int, Any]] = []
         read_through = {name for reference in sheet.references for name in reference.read_through}
@@ -184,10 +195,7 @@ class _Recorder:
         for name, (column_name, compute) in sheet.computed.items():
             self._computed.append((sheet.index[column_name], compute))
             self.columns.append(self._field(name).attname)
-        if self._places:
-            axles = writer.sheets["axles"]
-            self._topology = {key[0]: axles.get(row, "topology") for key, row in writer.draft.rows("axles").items()}
-            self._locations = writer.pks("locations")
+        self._axles, self._locations = writer.draft.rows("axles"), writer.pks("locations")
 
     def _field(self, name: str) -> "Field[Any, Any]":
         return cast("Field[Any, Any]", self.model._meta.get_field(name))
@@ -198,7 +206,8 @@ class _Recorder:
         for columns, pks in self._links:
             values.append(pks[tuple(row[at] for at in columns)] if row[columns[-1]] else None)
         for axle, location in self._places:
-            values.append(self._locations[self._topology[row[axle]], row[location]])
+            topology = self._axles.sheet.get(self._axles[(row[axle],)], "topology")
+            values.append(self._locations[topology, row[location]])
         for at, compute in self._computed:
             values.append(compute(row[at]))
         return values

@@ -1,12 +1,10 @@
-"""The catalogue as it would be: the rows of the file merged with those kept.
+"""The catalogue as it would be: the rows of the file merged with those kept."""
 
-Kept rows are read when a sheet is first asked for, so a small change on a great catalogue reads little.
-"""
-
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 
 from catalog.workbook.faults import Faults
+from catalog.workbook.overlay import MOST_QUESTIONS, Overlay, Standing
 from catalog.workbook.rows import FileRow, FileSheet
 from catalog.workbook.sheets import Key, Row, Sheet, Sheets, key_text
 
@@ -45,27 +43,23 @@ class SheetChanges:
 
 
 class Draft:
-    """Sheets as they would be after the load.
+    """Sheets as they would be after the load; `standing` gives the rows of a sheet that stand now."""
 
-    `kept` gives the rows of a sheet that stand now, by key. `numbers` tells the row of the file a row comes from.
-    """
-
-    def __init__(self, sheets: Sheets, kept: Callable[[str], dict[Key, Row]]) -> None:
+    def __init__(self, sheets: Sheets, standing: Callable[[str], Standing]) -> None:
         self.sheets = sheets
-        self._kept = kept
-        self._now: dict[str, dict[Key, Row]] = {}
-        self._then: dict[str, dict[Key, Row]] = {}
+        self._standing = standing
+        self._now: dict[str, Overlay] = {}
+        self._then: dict[str, Overlay] = {}
         self._file: dict[str, dict[Key, int]] = {}
         self.changes: dict[str, SheetChanges] = {}
-        self.named: dict[str, int] = {}
 
-    def now(self, name: str) -> dict[Key, Row]:
+    def now(self, name: str) -> Overlay:
         """The rows that stand now."""
         if name not in self._now:
-            self._now[name] = self._kept(name)
+            self._now[name] = Overlay(self.sheets[name], self._standing(name))
         return self._now[name]
 
-    def rows(self, name: str) -> dict[Key, Row]:
+    def rows(self, name: str) -> Overlay:
         """The rows as they would be."""
         then = self._then.get(name)
         return self.now(name) if then is None else then
@@ -77,12 +71,12 @@ class Draft:
     def is_touched(self, name: str) -> bool:
         return bool(self.changes.get(name))
 
-    def touched_rows(self, name: str) -> Iterable[tuple[Key, Row]]:
+    def touched_rows(self, name: str) -> list[tuple[Key, Row]]:
         """The rows that are new or changed."""
         changes = self.changes.get(name)
-        return [] if changes is None else [
-            (change.key, change.after) for change in (*changes.added, *changes.changed) if change.after is not None
-        ]  # fmt: skip
+        if changes is None:
+            return []
+        return [(change.key, change.after) for change in (*changes.added, *changes.changed) if change.after is not None]
 
     def has_lost(self, name: str) -> bool:
         """Whether a row of a sheet goes away."""
@@ -96,9 +90,10 @@ class Draft:
             wrong = f"kept row {key_text(key)}: {wrong}"
         faults.add(sheet, number, column, wrong, right)
 
-    def put(self, name: str, file: dict[Key, int], then: dict[Key, Row], changes: SheetChanges) -> None:
+    def put(self, name: str, file: dict[Key, int], delta: dict[Key, Row | None], changes: SheetChanges) -> None:
         """The outcome of merging one sheet."""
-        self._file[name], self._then[name], self.changes[name] = file, then, changes
+        self._file[name], self.changes[name] = file, changes
+        self._then[name] = Overlay(self.sheets[name], self._standing(name), delta)
 
     def complete_row(self, name: str, key: Key, row: Row) -> None:
         """Puts a row with a column filled in for the one of the draft; it may then be the one that stands."""
@@ -112,7 +107,7 @@ class Draft:
                     changes.unchanged += 1
                 else:
                     held[at] = RowChange(key, change.before, row)
-                self._then[name][key] = row
+                self._then[name].put(key, row)
                 return
 
 
@@ -122,19 +117,18 @@ def merge(draft: Draft, file: FileSheet, *, replace: bool, groups: bool, faults:
     Rows add or change by key. With `groups` a group that is named is replaced as a whole in the sheets that work so;
     with `replace` the file is the whole sheet.
     """
-    sheet = file.sheet
-    now = draft.now(sheet.name)
-    then = {} if replace else dict(now)
-    if sheet.group and groups and not replace:
-        named = {tuple(_value(sheet, row, at) for at in sheet.group_at) for row in file.rows.values()}
-        then = {key: row for key, row in then.items() if sheet.group_of(row) not in named}
-    groups_now = {sheet.group_of(row) for row in now.values()} if sheet.group and groups else set()
-    changes = SheetChanges()
+    sheet, now = file.sheet, draft.now(file.sheet.name)
+    if replace or len(file.rows) > MOST_QUESTIONS:
+        now.whole()
+    there = _groups_there(file, now) if sheet.group and groups else {}
+    gone = dict(now.whole()) if replace else {key: row for rows in there.values() for key, row in rows.items()}
+    changes, delta = SheetChanges(), dict[Key, Row | None]()
     for row in file.rows.values():
-        before = now.get(row.key)
+        before = now.find(row.key)
         if row.remove:
-            group = tuple(_value(sheet, row, at) for at in sheet.group_at)
-            if before is None and not replace and not (sheet.group and group in groups_now):
+            if before is not None:
+                gone[row.key] = before
+            elif not replace and not there.get(_group(sheet, row)):
                 faults.add(
                     sheet.name,
                     row.number,
@@ -142,21 +136,27 @@ def merge(draft: Draft, file: FileSheet, *, replace: bool, groups: bool, faults:
                     f"there is no row {key_text(row.key)} to remove",
                     "name the key of a row that stands, or leave the row out",
                 )
-            then.pop(row.key, None)
             continue
+        gone.pop(row.key, None)
         after = _merged(sheet, row, before, faults)
         if before is not None and sheet.same(before, after):
-            then[row.key] = before
             changes.unchanged += 1
             continue
-        then[row.key] = after
+        delta[row.key] = after
         (changes.added if before is None else changes.changed).append(RowChange(row.key, before, after))
-    changes.removed.extend(RowChange(key, row, None) for key, row in now.items() if key not in then)
-    draft.put(sheet.name, {row.key: row.number for row in file.rows.values()}, then, changes)
+    changes.removed.extend(RowChange(key, row, None) for key, row in gone.items())
+    delta.update(dict.fromkeys(gone))
+    draft.put(sheet.name, {row.key: row.number for row in file.rows.values()}, delta, changes)
 
 
-def _value(sheet: Sheet, row: FileRow, at: int) -> str:
-    return sheet.columns[at].kind.compare(row.values[at] or "")
+def _group(sheet: Sheet, row: FileRow) -> Key:
+    return tuple(sheet.columns[at].kind.compare(row.values[at] or "") for at in sheet.group_at)
+
+
+def _groups_there(file: FileSheet, now: Overlay) -> dict[Key, dict[Key, Row]]:
+    """The rows that stand of every group that the file names."""
+    named = {_group(file.sheet, row) for row in file.rows.values()}
+    return {group: now.where(**dict(zip(file.sheet.group, group, strict=True))) for group in named}
 
 
 def _merged(sheet: Sheet, row: FileRow, before: Row | None, faults: Faults) -> Row:

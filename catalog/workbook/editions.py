@@ -14,7 +14,7 @@ from catalog.workbook.draft import Draft, RowChange, SheetChanges
 from catalog.workbook.faults import Busy, Faults
 from catalog.workbook.report import AnswerDifference
 from catalog.workbook.rows import FileSheet
-from catalog.workbook.sheets import Row, Sheets, key_text
+from catalog.workbook.sheets import Key, Row, Sheets, key_text
 
 LOCK = 0x4A6F696E74626F6F & 0x7FFFFFFFFFFFFFFF
 _LOOK_EVERY = 0.1
@@ -92,7 +92,8 @@ def merge_catalogue(
         changes.unchanged = 1
     else:
         changes.changed.append(RowChange((code,), before, after))
-    draft.put(sheet.name, {(code,): number} if number else {}, {(code,): after}, changes)
+    delta: dict[Key, Row | None] = {} if before is None else {(before[0],): None}
+    draft.put(sheet.name, {(code,): number} if number else {}, {**delta, (code,): after}, changes)
 
 
 def file_edition(file: FileSheet | None) -> int | None:

@@ -82,7 +82,7 @@ def load(
         )
         with transaction.atomic():
             editions.catalogue_lock(wait=wait)
-            _stay_at(wishes.at_edition)
+            stay_at(wishes.at_edition)
             store(
                 engine=engine, files=files, wishes=wishes, findings=findings, report=report, actor=actor,
                 actor_name=actor_name, source=source.name, progress=progress,
@@ -97,7 +97,8 @@ def load(
     return report
 
 
-def _stay_at(edition: int | None) -> None:
+def stay_at(edition: int | None) -> None:
+    """Raises Moved when the catalogue stands at another edition than one wished for."""
     now = editions.catalogue_now().edition
     if edition is not None and now != edition:
         raise Moved(edition, now)

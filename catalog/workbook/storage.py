@@ -1,7 +1,7 @@
 """Where the rows of a sheet stand: reading tables as canonical rows, and what a row is in tables."""
 
 from collections import defaultdict
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -9,10 +9,12 @@ from functools import cached_property
 from typing import Any
 
 from django.apps import apps
-from django.db.models import Model
+from django.db.models import Model, Q
 
+from catalog.numbers import normal_form
 from catalog.windows import parse_from, parse_to, write_from, write_to
-from catalog.workbook.kinds import DateKind, YesNoKind
+from catalog.workbook.kinds import DateKind, DecimalKind, NumberKind, YesNoKind
+from catalog.workbook.overlay import MOST_QUESTIONS
 from catalog.workbook.sheets import Column, Key, Many, Row, Sheet, Sheets
 
 _CHUNK = 5_000
@@ -48,16 +50,37 @@ class Table:
                 return f"{place.field}__code"
         return self.sheet.column(column).stored_in
 
-    def read(self) -> dict[Key, tuple[int, Row]]:
-        """All rows that stand, by key, with the primary key of each."""
-        many = {one.column: self._many(one) for one in self.sheet.many}
+    def filter(self, texts: Mapping[str, str]) -> Q | None:
+        """The rows whose columns hold these texts, as keys compare; None where the database cannot tell."""
+        chosen = Q()
+        for name, text in texts.items():
+            column = self.sheet.column(name)
+            path = self.path(name)
+            if isinstance(column.kind, NumberKind):
+                normal = [field for field, (of, by) in self.sheet.computed.items() if of == name and by is normal_form]
+                if not normal:
+                    return None
+                path = normal[0]
+            if any(many.column == name for many in self.sheet.many) or isinstance(column.kind, DecimalKind):
+                return None
+            if text == "" and ("__" in path or isinstance(column.kind, DateKind)):
+                chosen &= Q(**{f"{path}__isnull": True})
+            else:
+                chosen &= Q(**{path: text == "yes" if isinstance(column.kind, YesNoKind) else column.kind.stored(text)})
+        return chosen
+
+    def read(self, chosen: Q | None = None) -> dict[Key, tuple[int, Row]]:
+        """The rows that stand (all, or those chosen), by key, with the primary key of each."""
+        query = self.model._default_manager.all() if chosen is None else self.model._default_manager.filter(chosen)
+        owners = None if chosen is None else list(query.values_list("pk", flat=True)) if self.sheet.many else []
+        many = {one.column: self._many(one, owners) for one in self.sheet.many}
         plain = [column for column in self.sheet.columns if column.name not in many]
         writers = [_writer(column) for column in plain]
         paths = ["pk", *(self.path(column.name) for column in plain)]
         order = [many.get(column.name) for column in self.sheet.columns]
         rows: dict[Key, tuple[int, Row]] = {}
         key_of = self.sheet.key_of
-        for pk, *values in self.model._default_manager.values_list(*paths).iterator(chunk_size=_CHUNK):
+        for pk, *values in query.values_list(*paths).iterator(chunk_size=_CHUNK):
             texts = [writer(value) for writer, value in zip(writers, values, strict=True)]
             if many:
                 plain_texts = iter(texts)
@@ -66,13 +89,14 @@ class Table:
             rows[key_of(row)] = pk, row
         return rows
 
-    def _many(self, one: Many) -> dict[int, str]:
-        """Owner's primary key -> the text of the column."""
+    def _many(self, one: Many, owners: list[int] | None) -> dict[int, str]:
+        """Owner's primary key -> the text of the column, of some owners or all."""
         model = model_of(one.model)
         target = self.sheets[one.sheet]
         item = f"{one.item}__{target.columns[target.key_at[-1]].stored_in}"
         order = [*(["group"] if one.grouped else []), *(["position"] if one.position else [item])]
-        query = model._default_manager.filter(**one.fixed).order_by(f"{one.owner}_id", *order)
+        of = {} if owners is None else {f"{one.owner}__in": owners}
+        query = model._default_manager.filter(**one.fixed, **of).order_by(f"{one.owner}_id", *order)
         fields = [f"{one.owner}_id", *(["group"] if one.grouped else []), item, *one.further]
         found: dict[int, Any] = defaultdict(list)
         for owner, *rest in query.values_list(*fields).iterator(chunk_size=_CHUNK):
@@ -134,23 +158,78 @@ def decimal_text(value: Decimal) -> str:
     return "0" if text == "-0" else text
 
 
+class KeptRows:
+    """The rows of one sheet that stand, read as they are asked for (`overlay.Standing`)."""
+
+    def __init__(self, table: Table) -> None:
+        self._table = table
+        self._rows: dict[Key, tuple[int, Row]] = {}
+        self._missing: set[Key] = set()
+        self._questions = 0
+        self.is_whole = False
+
+    def get(self, key: Key) -> Row | None:
+        found = self._found(key)
+        return None if found is None else found[1]
+
+    def pk(self, key: Key) -> int:
+        """The primary key of a row; raises KeyError."""
+        found = self._found(key)
+        if found is None:
+            raise KeyError(key)
+        return found[0]
+
+    def where(self, texts: Mapping[str, str]) -> dict[Key, Row]:
+        chosen = self._table.filter(texts)
+        if chosen is None or self.is_whole:
+            sheet = self._table.sheet
+            wanted = {sheet.index[name]: text for name, text in texts.items()}
+            return {
+                key: row
+                for key, row in self.all().items()
+                if all(sheet.columns[at].kind.compare(row[at]) == text for at, text in wanted.items())
+            }
+        found = self._table.read(chosen)
+        self._rows |= found
+        return {key: row for key, (_, row) in found.items()}
+
+    def any(self, texts: Mapping[str, str]) -> bool:
+        chosen = self._table.filter(texts)
+        return bool(self.where(texts)) if chosen is None else self._table.model._default_manager.filter(chosen).exists()
+
+    def all(self) -> dict[Key, Row]:
+        if not self.is_whole:
+            self._rows = self._table.read()
+            self.is_whole = True
+        return {key: row for key, (_, row) in self._rows.items()}
+
+    def _found(self, key: Key) -> tuple[int, Row] | None:
+        found = self._rows.get(key)
+        if found is not None or self.is_whole or key in self._missing:
+            return found
+        self._questions += 1
+        names = [self._table.sheet.columns[at].name for at in self._table.sheet.key_at]
+        chosen = self._table.filter(dict(zip(names, key, strict=True)))
+        if chosen is None or self._questions > MOST_QUESTIONS:
+            self.all()
+        else:
+            self._rows |= self._table.read(chosen)
+        if key not in self._rows:
+            self._missing.add(key)
+        return self._rows.get(key)
+
+
 class Kept:
-    """The rows that stand, read sheet by sheet when first asked for."""
+    """The rows of every sheet that stand."""
 
     def __init__(self, sheets: Sheets) -> None:
         self.sheets = sheets
-        self._read: dict[str, dict[Key, tuple[int, Row]]] = {}
+        self._of: dict[str, KeptRows] = {}
 
-    def _of(self, name: str) -> dict[Key, tuple[int, Row]]:
-        if name not in self._read:
-            self._read[name] = Table(self.sheets[name], self.sheets).read()
-        return self._read[name]
-
-    def rows(self, name: str) -> dict[Key, Row]:
-        return {key: row for key, (_, row) in self._of(name).items()}
-
-    def pks(self, name: str) -> dict[Key, int]:
-        return {key: pk for key, (pk, _) in self._of(name).items()}
+    def rows(self, name: str) -> KeptRows:
+        if name not in self._of:
+            self._of[name] = KeptRows(Table(self.sheets[name], self.sheets))
+        return self._of[name]
 
 
 def sorted_rows(rows: dict[Key, Row]) -> Iterator[Row]:

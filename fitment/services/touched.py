@@ -77,7 +77,7 @@ def _touch(draft: Draft, touched: Touched, sheet: Sheet, change: RowChange, row:
     match sheet.name:
         case "variants":
             touched.variants.add(row["variant"])
-            _tested_on(draft, touched, {row["variant"]})
+            _tested_on(draft, touched, row["variant"])
         case "axles":
             touched.axles.add(row["axle"])
         case "options":
@@ -107,8 +107,7 @@ def _touch(draft: Draft, touched: Touched, sheet: Sheet, change: RowChange, row:
 
 def _keys_with(draft: Draft, name: str, column: str, value: str) -> Iterable[str]:
     """The first key part of the rows with a value in a column, now or then."""
-    at = draft.sheets[name].index[column]
-    return {key[0] for rows in (draft.now(name), draft.rows(name)) for key, row in rows.items() if row[at] == value}
+    return {key[0] for rows in (draft.now(name), draft.rows(name)) for key in rows.where(**{column: value})}
 
 
 def _variants_with_option(draft: Draft, option: str) -> Iterable[str]:
@@ -122,23 +121,24 @@ def _variants_with_option(draft: Draft, option: str) -> Iterable[str]:
     }
 
 
-def _tested_on(draft: Draft, touched: Touched, variants: set[str]) -> None:
+def _tested_on(draft: Draft, touched: Touched, variant: str) -> None:
     """Test fits count by the drivetrain and the steering side of the car they were done on."""
     get = draft.sheets["test_fits"].get
-    for row in draft.rows("test_fits").values():
-        if get(row, "variant") in variants:
-            touched.pairs.add((get(row, "part"), get(row, "component")))
+    for row in draft.rows("test_fits").where(variant=variant).values():
+        touched.pairs.add((get(row, "part"), get(row, "component")))
 
 
 def _same_process(draft: Draft, touched: Touched, component: str) -> None:
     """A component, and those whose spread is pooled with its own."""
     get = draft.sheets["components"].get
     touched.components.add(component)
+    if not any(rows.any(component=component) for rows in (draft.now("measurements"), draft.rows("measurements"))):
+        return
     for rows in (draft.now("components"), draft.rows("components")):
-        own = rows.get((component,))
+        own = rows.find((component,))
         process = get(own, "process") if own else ""
-        if process and any(key[0] == component for key in draft.rows("measurements")):
-            touched.components.update(key[0] for key, row in rows.items() if get(row, "process") == process)
+        if process:
+            touched.components.update(key[0] for key in rows.where(process=process))
 
 
 def _uses_equipment(draft: Draft, touched: Touched, code: str) -> None:

@@ -11,12 +11,14 @@ from catalog.workbook.sheets import Key, Row
 
 def check_test_fits(draft: Draft, findings: Findings, /) -> None:
     """The axle is one of the variant's; a component left out is filled in where there is but one."""
-    get = draft.sheets["test_fits"].get
+    get, of = draft.sheets["test_fits"].get, draft.sheets["variants"].get
     touched = dict(draft.touched_rows("test_fits"))
-    everywhere = bool(draft.changes.get("variants") and draft.changes["variants"].changed)
-    of = draft.sheets["variants"].get
-    for key, row in list((draft.rows("test_fits") if everywhere else touched).items()):
-        variant = draft.rows("variants").get((get(row, "variant"),))
+    rows = dict(touched)
+    variants = draft.changes.get("variants")
+    for change in variants.changed if variants else ():
+        rows |= draft.rows("test_fits").where(variant=change.key[0])
+    for key, row in rows.items():
+        variant = draft.rows("variants").find((get(row, "variant"),))
         if variant is None:
             continue
         axles = [axle for axle in (of(variant, "front_axle"), of(variant, "rear_axle")) if axle]
@@ -56,8 +58,8 @@ def components_there(draft: Draft, axle: str, location: str, variant: Row) -> se
     """The components that some complete car of a variant has at a place of its axle."""
     get = draft.sheets["joints"].get
     found = set()
-    for key, joint in draft.rows("joints").items():
-        if key[0] == axle and key[1] == location and get(joint, "component") not in found:
+    for joint in draft.rows("joints").where(axle=axle, location=location).values():
+        if get(joint, "component") not in found:
             window = _window(get(joint, "built_from"), get(joint, "built_to"))
             if window.overlaps(_variant_window(draft, variant)) and _can_hold(
                 draft, get(joint, "conditions"), variant, axle, location
@@ -90,7 +92,9 @@ def _can_hold(draft: Draft, text: str, variant: Row, axle: str, location: str) -
 def _options_allow(draft: Draft, clauses: Iterable[Clause], variant: Row) -> bool:
     get, of = draft.sheets["variants"].get, draft.sheets["options"].get
     can, always = get(variant, "options").split(), get(variant, "standard_options").split()
-    rows = {key[0]: row for key, row in draft.rows("options").items()}
+    rows = {
+        key[0]: row for key in ((option,) for option in (*can, *always)) if (row := draft.rows("options").find(key))
+    }
     wanted: dict[str, bool] = {}
     for clause in clauses:
         answers = {answer for answer in ("yes", "no") if clause.holds(answer)}

@@ -1,12 +1,10 @@
 """Conditions name only what the catalogue carries: a typing error in a rejection would make a wrong 'fits'."""
 
-from collections.abc import Callable
-
 from catalog.conditions import parse_conditions
 from catalog.workbook.draft import Draft
 from catalog.workbook.faults import Findings
 from catalog.workbook.kinds import ConditionsKind
-from catalog.workbook.sheets import Key, Row, Sheet
+from catalog.workbook.sheets import Key, Sheet
 
 # Attribute -> the sheet and the column whose values it takes.
 CARRIERS = {
@@ -32,26 +30,28 @@ class _Judge:
     def __init__(self, draft: Draft, findings: Findings) -> None:
         self.draft, self.findings = draft, findings
         self.lost = {attribute for attribute in CARRIERS if _may_lose(draft, attribute)}
-        self._carried: dict[str, set[str]] = {}
+        self._known: dict[tuple[str, str], bool] = {}
 
     def column(self, sheet: Sheet, column: str) -> None:
         at = sheet.index[column]
         touched = dict(self.draft.touched_rows(sheet.name))
         for key, row in (self.draft.rows(sheet.name) if self.lost else touched).items():
             for attribute, text in _named(row[at]) if row[at] else ():
-                if (key in touched or attribute in self.lost) and text not in self.carried(attribute):
+                if (key in touched or attribute in self.lost) and not self.is_carried(attribute, text):
                     self.name(sheet, key, column, attribute, text)
 
-    def carried(self, attribute: str) -> set[str]:
-        if attribute not in self._carried:
-            self._carried[attribute] = _values(self.draft, attribute, self.draft.rows)
-        return self._carried[attribute]
+    def is_carried(self, attribute: str, text: str) -> bool:
+        known = self._known.get((attribute, text))
+        if known is None:
+            sheet, column = CARRIERS[attribute]
+            known = self._known[attribute, text] = self.draft.rows(sheet).any(**{column: text})
+        return known
 
     def name(self, sheet: Sheet, key: Key, column: str, attribute: str, text: str) -> None:
         carrier, _ = CARRIERS[attribute]
         if carrier in self.findings.unread:
             return
-        near = self.findings.faults.near(text, self.carried(attribute))
+        near = self.findings.faults.near(text, _values(self.draft, attribute))
         wrong = f"no row of {carrier} has the {attribute} '{text}'{near}"
         right = "write a value that the catalogue carries"
         self.draft.fault(self.findings.faults, sheet.name, key, column, wrong, right)
@@ -68,10 +68,10 @@ def _named(text: str) -> list[tuple[str, str]]:
     return named
 
 
-def _values(draft: Draft, attribute: str, rows: Callable[[str], dict[tuple[str, ...], Row]]) -> set[str]:
+def _values(draft: Draft, attribute: str) -> set[str]:
     sheet, column = CARRIERS[attribute]
     at = draft.sheets[sheet].index[column]
-    return {row[at] for row in rows(sheet).values()}
+    return {row[at] for row in draft.rows(sheet).values()}
 
 
 def _may_lose(draft: Draft, attribute: str) -> bool:
@@ -81,5 +81,9 @@ def _may_lose(draft: Draft, attribute: str) -> bool:
     if not changes:
         return False
     at = draft.sheets[sheet].index[column]
-    leaving = {change.before[at] for change in (*changes.changed, *changes.removed) if change.before}
-    return bool(leaving) and not leaving <= _values(draft, attribute, draft.rows)
+    leaving = {
+        change.before[at]
+        for change in (*changes.changed, *changes.removed)
+        if change.before and (change.after is None or change.after[at] != change.before[at])
+    }
+    return any(not draft.rows(sheet).any(**{column: text}) for text in leaving)

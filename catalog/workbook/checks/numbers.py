@@ -11,25 +11,18 @@ from catalog.workbook.sheets import Key
 
 def check_numbers(draft: Draft, findings: Findings, /) -> None:
     """All rows of one number have one kind."""
-    if not draft.is_touched("numbers"):
-        return
-    sheet, rows = draft.sheets["numbers"], draft.rows("numbers")
-    kinds: dict[Key, Key] = {}
-    touched = {key[:2] for key, _ in draft.touched_rows("numbers")}
-    for key in sorted(rows, key=lambda key: (draft.row_number("numbers", key) or 0, key)):
-        if key[:2] not in touched:
-            continue
-        first = kinds.setdefault(key[:2], key)
-        here, there = sheet.get(rows[key], "kind"), sheet.get(rows[first], "kind")
-        if here != there:
-            draft.fault(
-                findings.faults,
-                "numbers",
-                key,
-                "kind",
-                f"{sheet.get(rows[key], 'number')} is a number of kind {here} here and {there} in another row",
-                f"all rows of one number have one kind: write {there} in all, or {here} in all",
-            )
+    sheet = draft.sheets["numbers"]
+    for issuer, number in dict.fromkeys(key[:2] for key, _ in draft.touched_rows("numbers")):
+        rows = draft.rows("numbers").where(issuer=issuer, number=number)
+        first, *others = sorted(rows, key=lambda key: (draft.row_number("numbers", key) or 0, key))
+        there = sheet.get(rows[first], "kind")
+        for key in others:
+            here = sheet.get(rows[key], "kind")
+            if here != there:
+                printed = sheet.get(rows[key], "number")
+                wrong = f"{printed} is a number of kind {here} here and {there} in another row"
+                right = f"all rows of one number have one kind: write {there} in all, or {here} in all"
+                draft.fault(findings.faults, "numbers", key, "kind", wrong, right)
 
 
 def check_supersessions(draft: Draft, findings: Findings, /) -> None:

@@ -26,17 +26,11 @@ def check_operations(draft: Draft, findings: Findings, /) -> None:
     touched = {
         change.key[0] for name in ("operations", "ways") if name in draft.changes for change in draft.changes[name]
     }
-    by_axle: dict[str, dict[str, Row]] = defaultdict(dict)
-    ways: dict[str, list[str]] = defaultdict(list)
-    for (axle, code), row in draft.rows("operations").items() if touched else []:
-        if axle in touched:
-            by_axle[axle][code] = row
-    for key, row in draft.rows("ways").items() if touched else []:
-        if key[0] in touched:
-            ways[key[0]].append(draft.sheets["ways"].get(row, "operations"))
-    for axle, operations in by_axle.items():
+    for axle in sorted(touched):
+        operations = {key[1]: row for key, row in draft.rows("operations").where(axle=axle).items()}
+        ways = draft.rows("ways").where(axle=axle).values()
         _check_order(draft, findings, axle, operations)
-        _check_reach(draft, findings, axle, operations, ways[axle])
+        _check_reach(draft, findings, axle, operations, [draft.sheets["ways"].get(row, "operations") for row in ways])
 
 
 def _check_order(draft: Draft, findings: Findings, axle: str, operations: dict[str, Row]) -> None:
@@ -92,40 +86,53 @@ def _check_reach(draft: Draft, findings: Findings, axle: str, operations: dict[s
 
 def check_car_steps(draft: Draft, findings: Findings, /) -> None:
     """Rows of one code of zone `car` are equal throughout, with their fasteners; not per side; among themselves."""
-    if not draft.is_touched("operations") and not draft.is_touched("fasteners"):
-        return
-    get, rows = draft.sheets["operations"].get, draft.rows("operations")
-    steps: dict[str, list[Key]] = defaultdict(list)
-    for key, row in rows.items():
-        if get(row, "zone") == CAR:
-            steps[key[1]].append(key)
-    fasteners: dict[Key, dict[str, Row]] = defaultdict(dict)
-    for key, row in draft.rows("fasteners").items():
-        if key[1] in steps:
-            fasteners[key[:2]][key[2]] = row[2:]
-    for keys in steps.values():
-        keys.sort(key=lambda key: (draft.row_number("operations", key) or 0, key))
-        for key in keys:
-            _check_car_step(draft, findings, key)
-            _check_equal(draft, findings, key, keys[0])
-            _check_equal_fasteners(draft, findings, key, keys[0], fasteners)
-    if steps:
-        _check_same_zone(draft, findings, steps)
-
-
-def _check_same_zone(draft: Draft, findings: Findings, steps: dict[str, list[Key]]) -> None:
-    """A code that is a step of the car on one axle is one on every axle."""
     get = draft.sheets["operations"].get
-    for key, row in draft.rows("operations").items():
-        if key[1] in steps and get(row, "zone") != CAR:
-            draft.fault(
-                findings.faults,
-                "operations",
-                key,
-                "zone",
-                f"'{key[1]}' is a step of the car at {steps[key[1]][0][0]} and not here",
-                f"write {CAR}, or give it another code",
-            )
+    changed = {
+        change.key[:2]
+        for name in ("operations", "fasteners")
+        if name in draft.changes
+        for change in draft.changes[name]
+    }
+    for code in sorted({code for _, code in changed}):
+        rows = draft.rows("operations").where(operation=code)
+        steps = sorted(
+            (key for key, row in rows.items() if get(row, "zone") == CAR),
+            key=lambda key: (draft.row_number("operations", key) or 0, key),
+        )
+        if steps:
+            _check_step(draft, findings, code, rows, steps)
+    for axle, code in sorted(changed):
+        _check_named(draft, findings, axle, code)
+
+
+def _check_step(draft: Draft, findings: Findings, code: str, rows: dict[Key, Row], steps: list[Key]) -> None:
+    """The rows of a code that is a step of the car somewhere."""
+    fasteners: dict[Key, dict[str, Row]] = defaultdict(dict)
+    for key, row in draft.rows("fasteners").where(operation=code).items():
+        fasteners[key[:2]][key[2]] = row[2:]
+    for key in sorted(rows):
+        if key not in steps:
+            wrong = f"'{code}' is a step of the car at {steps[0][0]} and not here"
+            draft.fault(findings.faults, "operations", key, "zone", wrong, f"write {CAR}, or give it another code")
+    for key in steps:
+        _check_car_step(draft, findings, key)
+        _check_equal(draft, findings, key, steps[0])
+        _check_equal_fasteners(draft, findings, key, steps[0], fasteners)
+
+
+def _check_named(draft: Draft, findings: Findings, axle: str, code: str) -> None:
+    """The steps of the car that name an operation which changes: it may be one no more."""
+    get = draft.sheets["operations"].get
+    row = draft.rows("operations").find((axle, code))
+    if row is None or get(row, "zone") == CAR:
+        return
+    for key, other in draft.rows("operations").where(axle=axle).items():
+        if get(other, "zone") == CAR and code in _named(get(other, "needs"), get(other, "entails")):
+            _check_car_step(draft, findings, key)
+
+
+def _named(needs: str, entails: str) -> set[str]:
+    return {one for group in groups_of(needs) for one in group} | set(entails.split())
 
 
 def _check_car_step(draft: Draft, findings: Findings, key: Key) -> None:

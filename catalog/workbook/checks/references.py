@@ -9,31 +9,42 @@ from catalog.workbook.sheets import Key, Many, Place, Reference, Row, Sheet
 
 
 def check_references(draft: Draft, findings: Findings, /) -> None:
-    """References, lists and groups of codes, locations of axles."""
+    """References, lists and groups of codes, locations of axles: of rows that change, and of those that could have
+    lost what they name."""
     faults, unread = findings.faults, findings.unread
     for sheet in draft.sheets:
         for reference in sheet.references:
-            if reference.sheet in unread:
-                continue
-            for key, row in _rows(draft, sheet, (reference.sheet,)):
-                _check_reference(draft, sheet, reference, key, row, faults)
+            if reference.sheet not in unread:
+                for key, row in _naming(draft, sheet, reference):
+                    _check_reference(draft, sheet, reference, key, row, faults)
         for many in sheet.many:
-            if many.sheet in unread:
-                continue
-            for key, row in _rows(draft, sheet, (many.sheet,)):
-                _check_many(draft, sheet, many, key, row, faults)
+            if many.sheet not in unread:
+                rows = draft.rows(sheet.name).items() if draft.has_lost(many.sheet) else draft.touched_rows(sheet.name)
+                for key, row in rows:
+                    _check_many(draft, sheet, many, key, row, faults)
         if sheet.places and not unread & {"axles", "locations"}:
-            topologies = _topologies(draft)
-            for place in sheet.places:
-                for key, row in _rows(draft, sheet, ("locations",), also="axles"):
-                    _check_place(draft, sheet, place, key, row, topologies, faults)
+            for key, row in _placed(draft, sheet):
+                for place in sheet.places:
+                    _check_place(draft, sheet, place, key, row, faults)
 
 
-def _rows(draft: Draft, sheet: Sheet, targets: tuple[str, ...], *, also: str = "") -> Iterable[tuple[Key, Row]]:
-    """The rows that could have lost what they name: all, when a target loses rows; else the new and changed."""
-    if any(draft.has_lost(target) for target in targets) or (also and draft.is_touched(also)):
+def _naming(draft: Draft, sheet: Sheet, reference: Reference) -> Iterable[tuple[Key, Row]]:
+    """New and changed rows, and those that name a row that goes."""
+    found = dict(draft.touched_rows(sheet.name))
+    changes = draft.changes.get(reference.sheet)
+    for change in changes.removed if changes else ():
+        found |= draft.rows(sheet.name).where(**dict(zip(reference.columns, change.key, strict=True)))
+    return found.items()
+
+
+def _placed(draft: Draft, sheet: Sheet) -> Iterable[tuple[Key, Row]]:
+    """New and changed rows, and those at an axle that changes; all when a location goes."""
+    if draft.has_lost("locations"):
         return draft.rows(sheet.name).items()
-    return draft.touched_rows(sheet.name)
+    found = dict(draft.touched_rows(sheet.name))
+    for key, _ in draft.touched_rows("axles"):
+        found |= draft.rows(sheet.name).where(axle=key[0])
+    return found.items()
 
 
 def _check_reference(draft: Draft, sheet: Sheet, reference: Reference, key: Key, row: Row, faults: Faults) -> None:
@@ -115,16 +126,10 @@ def _check_many(draft: Draft, sheet: Sheet, many: Many, key: Key, row: Row, faul
             )
 
 
-def _topologies(draft: Draft) -> dict[str, str]:
-    get = draft.sheets["axles"].get
-    return {key[0]: get(row, "topology") for key, row in draft.rows("axles").items()}
-
-
-def _check_place(
-    draft: Draft, sheet: Sheet, place: Place, key: Key, row: Row, topologies: dict[str, str], faults: Faults
-) -> None:
+def _check_place(draft: Draft, sheet: Sheet, place: Place, key: Key, row: Row, faults: Faults) -> None:
     axle, code = row[sheet.index[place.axle]], row[sheet.index[place.location]]
-    topology = topologies.get(axle)
+    found = draft.rows("axles").find((axle,))
+    topology = draft.sheets["axles"].get(found, "topology") if found else None
     if not code or topology is None or (topology, code) in draft.rows("locations"):
         return
     known = [other[1] for other in draft.rows("locations") if other[0] == topology]

@@ -20,15 +20,15 @@ def check_torques(draft: Draft, findings: Findings, /) -> None:
             _torque(sheet.get(row, "torque_nm"), row, sheet.get(row, "angle_deg"), sheet.get),
         )
     changes = draft.sheets["fastener_changes"]
-    rows = draft.rows("fastener_changes") if touched else dict(draft.touched_rows("fastener_changes"))
-    new = {key for key, _ in draft.touched_rows("fastener_changes")}
+    rows = dict(draft.touched_rows("fastener_changes"))
+    for axle, operation, fastener in touched:
+        rows |= draft.rows("fastener_changes").where(axle=axle, operation=operation, fastener=fastener)
     for key, row in rows.items():
-        fastener = draft.rows("fasteners").get(key[2:])
-        if fastener is None or (key not in new and key[2:] not in touched) or not changes.get(row, "torque_nm"):
-            continue
-        angle = changes.get(row, "angle_deg") or sheet.get(fastener, "angle_deg")
-        _judge(draft, findings, "fastener_changes", key,
-               _torque(changes.get(row, "torque_nm"), fastener, angle, sheet.get))  # fmt: skip
+        found = draft.rows("fasteners").find(key[2:])
+        if found is not None and changes.get(row, "torque_nm"):
+            angle = changes.get(row, "angle_deg") or sheet.get(found, "angle_deg")
+            check = _torque(changes.get(row, "torque_nm"), found, angle, sheet.get)
+            _judge(draft, findings, "fastener_changes", key, check)
 
 
 def _torque(torque: str, fastener: Row, angle: str, get) -> TorqueCheck:  # type: ignore[no-untyped-def]

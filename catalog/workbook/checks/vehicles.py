@@ -82,36 +82,22 @@ def _check_variant(
 
 def check_axles(draft: Draft, findings: Findings, /) -> None:
     """An axle is of the end of its topology, and a variant's front axle is a front axle."""
-    if not (draft.is_touched("axles") or draft.is_touched("topologies") or draft.is_touched("variants")):
-        return
     axles, topologies = draft.sheets["axles"], draft.sheets["topologies"]
-    for key, row in draft.rows("axles").items():
-        topology = draft.rows("topologies").get((axles.get(row, "topology"),))
-        if topology and topologies.get(topology, "end") != axles.get(row, "end"):
-            draft.fault(
-                findings.faults,
-                "axles",
-                key,
-                "topology",
-                f"the topology {topologies.get(topology, 'topology')} is of the {topologies.get(topology, 'end')}"
-                f" end, the axle of the {axles.get(row, 'end')}",
-                "choose a topology of the axle's end",
-            )
-    ends = {key[0]: axles.get(row, "end") for key, row in draft.rows("axles").items()}
-    everywhere = draft.is_touched("axles")
+    of_axles = draft.is_touched("axles") or draft.is_touched("topologies")
+    for key, row in draft.rows("axles").items() if of_axles else ():
+        end, code = axles.get(row, "end"), axles.get(row, "topology")
+        topology = draft.rows("topologies").find((code,))
+        if topology and topologies.get(topology, "end") != end:
+            other = topologies.get(topology, "end")
+            wrong = f"the topology {code} is of the {other} end, the axle of the {end}"
+            draft.fault(findings.faults, "axles", key, "topology", wrong, "choose a topology of the axle's end")
     variants = draft.sheets["variants"]
-    for key, row in draft.rows("variants").items() if everywhere else draft.touched_rows("variants"):
+    for key, row in draft.rows("variants").items() if of_axles else draft.touched_rows("variants"):
         for column, end in (("front_axle", "front"), ("rear_axle", "rear")):
-            axle = variants.get(row, column)
-            if axle and ends.get(axle, end) != end:
-                draft.fault(
-                    findings.faults,
-                    "variants",
-                    key,
-                    column,
-                    f"'{axle}' is a {ends[axle]} axle",
-                    f"name an axle whose end is {end}",
-                )
+            found = draft.rows("axles").find((variants.get(row, column),))
+            if found and axles.get(found, "end") != end:
+                wrong = f"'{variants.get(row, column)}' is a {axles.get(found, 'end')} axle"
+                draft.fault(findings.faults, "variants", key, column, wrong, f"name an axle whose end is {end}")
 
 
 def check_platforms(draft: Draft, findings: Findings, /) -> None:
