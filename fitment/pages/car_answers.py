@@ -38,11 +38,14 @@ class HoldView:
 
 @dataclass(frozen=True, slots=True)
 class InternalView:
+    """`sold`: it is for sale, or was."""
+
     revision: str
     status: str
     hold: bool
     verdict: str
     word: str
+    sold: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,7 +129,7 @@ def _view(answer: PlaceAnswer, part: PartLine | None, names: Names, jobs: Jobs) 
         if answer.internal is None
         else tuple(
             InternalView(each.revision, status_words(each.status), each.hold, each.verdict.value,
-                         verdict_words(each.verdict, ()))
+                         verdict_words(each.verdict, ()), each.status in ("released", "withdrawn"))
             for each in answer.internal
         ),
     )  # fmt: skip

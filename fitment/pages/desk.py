@@ -14,15 +14,14 @@ from fitment.services.understanding import Understanding, understand
 
 from .access import needs
 from .addresses import address
-from .desk_answer import answer_rows, answer_text, not_for_customers, public_rules
-from .desk_answers import Joint
+from .desk_answer import answer_rows, answer_text, not_for_customers, open_question, public_rules
 from .desk_enquiries import questions
 from .desk_heard import Said, said_of
 from .desk_holds import open_holds
 from .desk_sheet import Asked, Sheet, chips_of, read_desk, sheet_of
 from .desk_state import ANSWER_PATH, LOG_PATH, PATH, SAID, Desk, desk_of, stated
 from .job_choosing import choosing
-from .naming import end_words, names
+from .naming import names
 from .start import LONGEST_TEXT
 from .working import usual_cautions
 
@@ -67,6 +66,7 @@ def answer(request: HttpRequest) -> HttpResponse:
         "choosing": _choosing(state, asked),
         "title_rows": [{"label": "Answer for", "value": sheet.subject, "wide": True}],
         "rules": public_rules(sheet),
+        "question": open_question(sheet),
         "cautions": usual_cautions(),
     }
     return render(request, "desk/answer.html", context)
@@ -177,28 +177,24 @@ def _choosing(state: Desk, asked: Asked) -> dict[str, object] | None:
 
 
 def _log_form(said: Said | None, sheet: Sheet | None) -> dict[str, Any] | None:
-    """What one key would log: the number that was said, else the first joint that nothing in the basket fits."""
+    """What one key would log: the number that was said, else the joint of a part in the basket that does not fit."""
     number = said.text if said is not None and said.number is not None and said.number["loggable"] else ""
     car: dict[str, str] = {}
     places: list[tuple[str, str]] = []
     chosen = ""
     if sheet is not None:
         car = _car(sheet)
-        empty = [joint for joint in sheet.joints if joint.nothing_fits]
-        places = [(joint.place, f"{joint.title}, {end_words(joint.end)}") for joint in empty]
-        chosen = _left_out(sheet, empty)
+        places = list(sheet.unserved)
+        chosen = _left_out(sheet)
     if not (car or number):
         return None
     return {"car": car, "number": number, "places": places, "chosen": chosen}
 
 
-def _left_out(sheet: Sheet, empty: list[Joint]) -> str:
-    """The joint of a part in the basket that fits nowhere, or the only joint that nothing fits."""
-    titles = {f"{joint.title}, {end_words(joint.end)}": joint.place for joint in empty}
-    for item in sheet.basket.items:
-        if item.left_out and item.place in titles:
-            return titles[item.place]
-    return ""
+def _left_out(sheet: Sheet) -> str:
+    """The joint of a part in the basket that fits nowhere."""
+    places = {title: place for place, title in sheet.unserved}
+    return next((places[item.place] for item in sheet.basket.items if item.left_out and item.place in places), "")
 
 
 def _car(sheet: Sheet) -> dict[str, str]:

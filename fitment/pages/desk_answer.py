@@ -7,7 +7,7 @@ from django.http import HttpRequest
 
 from fitment.errors import BadParameters
 from fitment.facts.vocabulary import vocabulary
-from fitment.results import PartRule, PlaceAnswer
+from fitment.results import PartRule, PlaceAnswer, Verdict
 from fitment.wording import basis_words, paper_words, reason_text, rule_words, verdict_words
 
 from .addresses import address
@@ -36,7 +36,7 @@ def answer_text(sheet: Sheet, desk: Desk, request: HttpRequest) -> str:
             subject=sheet.subject,
             cars=_cars(sheet),
             parts=[_part(answer, sheet) for answer in told(sheet)],
-            question=sheet.question.text if sheet.question and sheet.question.undecided else "",
+            question=open_question(sheet),
             job=list(_job(job)) if job else (),
             orders=[(count, what, number) for what, number, count in job["orders"]] if job else (),
             rules=public_rules(sheet),
@@ -55,6 +55,14 @@ def told(sheet: Sheet) -> list[PlaceAnswer]:
             found += [each for each in best if each.revision is not None] or best[:1]
         return list(dict.fromkeys(found))
     return [one for one in sheet.answers if one.revision is not None]
+
+
+def open_question(sheet: Sheet) -> str:
+    """The next question, where something that is told depends on it or nothing can be told yet."""
+    if sheet.question is None:
+        return ""
+    wanted = not sheet.settled or any(one.verdict is Verdict.DEPENDS for one in told(sheet))
+    return sheet.question.text if wanted else ""
 
 
 def answer_rows(sheet: Sheet) -> list[dict[str, Any]]:

@@ -5,9 +5,10 @@ from dataclasses import dataclass, replace
 
 from catalog.selectors.part_lines import PartLine
 from fitment.job_parameters import PartAsked
-from fitment.results import Answer, PlaceAnswer
+from fitment.results import Answer, PlaceAnswer, Verdict
+from fitment.wording import verdict_words
 
-from .car_answers import AnswerView, answers_by_place
+from .car_answers import AnswerView, InternalView, answers_by_place
 from .desk_state import Desk
 from .naming import Names, end_words
 
@@ -25,6 +26,24 @@ class Line:
     key: str
     href: str
     taken: bool
+
+    @property
+    def word(self) -> str:
+        """The verdict alone; what it depends on stands in the note."""
+        return verdict_words(Verdict(self.view.verdict))
+
+    @property
+    def note(self) -> str:
+        """What it depends on, how well it is known or why not, and what engineers remarked, in short sentences."""
+        depends = self.view.word[len(self.word) :].strip()
+        known = self.view.basis if self.view.revision else "" if self.view.remarks else self.view.why[0]
+        texts = (each.strip().rstrip(".") for each in (depends, known, *self.view.remarks))
+        return "".join(f"{text[:1].upper()}{text[1:]}. " for text in texts if text).strip()
+
+    @property
+    def internal(self) -> list[InternalView]:
+        """Revisions that are not for sale and may fit one day, and those on hold."""
+        return [row for row in self.view.internal or () if row.verdict != "does_not_fit" and (row.hold or not row.sold)]
 
 
 @dataclass(frozen=True, slots=True)

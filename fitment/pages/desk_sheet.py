@@ -7,6 +7,7 @@ from typing import Any
 from catalog.nearest import unknown
 from catalog.roles import Role
 from catalog.selectors.cars import VariantRow, variants_by_code
+from catalog.selectors.layouts import layouts_of_variants
 from catalog.selectors.part_lines import PartLine, part_lines
 from fitment.description import Question
 from fitment.errors import BadParameters
@@ -24,7 +25,7 @@ from .desk_state import PATH, Desk
 from .job_figures import job_address
 from .job_sheet import job_context
 from .job_units import METRIC, UNITS
-from .naming import Names, names
+from .naming import Names, end_words, names
 from .subject import subject_of
 
 MOST_KEYS = 9
@@ -64,7 +65,8 @@ class QuestionView:
 class Sheet:
     """All that was answered; `answers` are also those on parts of the basket that are not listed.
 
-    `job`: the context of the job's page, None where there is no job.
+    `job`: the context of the job's page, None where there is no job. `unserved`: the places in our range where
+    nothing fits, with what they are called.
     """
 
     subject: str
@@ -78,6 +80,7 @@ class Sheet:
     job: dict[str, Any] | None
     question: QuestionView | None
     extras: tuple[Any, ...]
+    unserved: tuple[tuple[str, str], ...]
 
     @property
     def settled(self) -> bool:
@@ -139,6 +142,17 @@ def sheet_of(desk: Desk, asked: Asked, viewer: Role) -> Sheet:
         job=job,
         question=_question(answer.question, desk),
         extras=extras_of(basket.drawn, desk, parts, lines, called) if basket.drawn is not None else (),
+        unserved=_unserved(answer, joints, called) if answer.platforms == 1 else (),
+    )
+
+
+def _unserved(answer: Answer, joints: Sequence[Joint], called: Names) -> tuple[tuple[str, str], ...]:
+    served = {(joint.end, joint.location) for joint in joints if not joint.nothing_fits}
+    layouts = layouts_of_variants(codes=answer.car.variants)
+    places = {(row.end, row.code) for row in layouts if row.in_range}
+    places |= {(joint.end, joint.location) for joint in joints if joint.nothing_fits}
+    return tuple(
+        (f"{end}.{code}", f"{called.location(end, code)}, {end_words(end)}") for end, code in sorted(places - served)
     )
 
 
