@@ -1,9 +1,22 @@
 from django.apps import AppConfig
+from django.conf import settings
 from django.contrib.admin.apps import SimpleAdminConfig
+from django.core.exceptions import ImproperlyConfigured
+
+from api.throttles import BadRate, parse_rate
+from config.proxies import networks
 
 
 class HouseConfig(AppConfig):
     name = "config"
+
+    def ready(self) -> None:
+        """Settings that are read with a request are looked at now, before anybody asks."""
+        try:
+            parse_rate(settings.ANONYMOUS_RATE)
+        except BadRate as error:
+            raise ImproperlyConfigured(f"ANONYMOUS_RATE: {error}") from None
+        networks(tuple(settings.TRUSTED_PROXIES))
 
 
 class AccountsAdminConfig(SimpleAdminConfig):

@@ -3,16 +3,18 @@
 from pathlib import Path
 from typing import Any
 
+from django.core.exceptions import ImproperlyConfigured
 from psycopg.conninfo import conninfo_to_dict
 from psycopg.errors import ProgrammingError
 
 from config.embedded import server
 
 # Connections live as long as their thread and are looked at before each request.
+CONNECT_SECONDS = 10  # the library's own patience is over two minutes
 COMMON = {"CONN_MAX_AGE": None, "CONN_HEALTH_CHECKS": True}
 
 
-class BadDatabaseUrl(ValueError):
+class BadDatabaseUrl(ImproperlyConfigured):
     """The address cannot be read; the message names the setting and never the password in it."""
 
 
@@ -29,6 +31,7 @@ def from_url(setting: str, url: str) -> dict[str, Any]:
     name = parts.pop("dbname", None)
     if not name:
         raise BadDatabaseUrl(f"{setting} names no database; it should be {wanted}")
+    parts.setdefault("connect_timeout", CONNECT_SECONDS)
     return {
         "ENGINE": "django.db.backends.postgresql",
         "NAME": name,

@@ -8,13 +8,10 @@ from pathlib import Path
 from csp.constants import NONE, SELF
 
 from config.database import databases
+from config.environment import choice, items, number
 from config.logs import logging_settings
 
 ROOT = Path(__file__).resolve().parent.parent
-
-
-def _list(name: str, default: str = "") -> list[str]:
-    return [part.strip() for part in os.environ.get(name, default).split(",") if part.strip()]
 
 
 # --- Where the state is -------------------------------------------------------------------------
@@ -96,8 +93,9 @@ FORM_RENDERER = "django.forms.renderers.TemplatesSetting"
 # Only `serve` needs one that stays; everything else may make its own.
 SECRET_KEY = os.environ.get("SECRET_KEY", "") or secrets.token_urlsafe(48)
 DEBUG = False
-ALLOWED_HOSTS = _list("ALLOWED_HOSTS", "localhost,127.0.0.1")
-TRUSTED_PROXIES = _list("TRUSTED_PROXIES")
+PORT = number("PORT", 8000)
+ALLOWED_HOSTS = items("ALLOWED_HOSTS", "localhost,127.0.0.1")
+TRUSTED_PROXIES = items("TRUSTED_PROXIES")
 ANONYMOUS_RATE = os.environ.get("ANONYMOUS_RATE", "1200/min")
 ENQUIRY_RATE = "60/hour"
 
@@ -216,8 +214,8 @@ SPECTACULAR_SETTINGS = {
 
 # --- Logs, metrics ------------------------------------------------------------------------------
 
-LOG_LEVEL = os.environ.get("LOG_LEVEL", "INFO").upper()
-LOG_FORMAT = os.environ.get("LOG_FORMAT", "plain")  # `serve` sets json
+LOG_LEVEL = choice("LOG_LEVEL", "INFO", ("DEBUG", "INFO", "WARNING", "ERROR"))
+LOG_FORMAT = choice("LOG_FORMAT", "plain", ("plain", "json"))  # `serve` sets json
 LOGGING = logging_settings(level=LOG_LEVEL, json_lines=LOG_FORMAT == "json")
 METRICS_TOKEN = os.environ.get("METRICS_TOKEN", "")
 METRICS_SHARED = bool(os.environ.get("PROMETHEUS_MULTIPROC_DIR"))

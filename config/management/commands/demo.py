@@ -25,7 +25,7 @@ class Command(BaseCommand):
     help = "Brings up the demo: database, demo catalogue (into an empty database only), accounts, web and worker."
 
     def add_arguments(self, parser: CommandParser) -> None:
-        parser.add_argument("--port", type=int, default=int(os.environ.get("PORT", "8000")), help="default PORT, 8000")
+        parser.add_argument("--port", type=int, default=settings.PORT, help="default PORT, 8000")
         parser.add_argument("--reset", action="store_true", help="empty the database first")
 
     def handle(self, *args: Any, **options: Any) -> None:
