@@ -21,7 +21,7 @@ from catalog.workbook.applying import Writer, constraints_check
 from catalog.workbook.cells import Cell, RawSheet
 from catalog.workbook.draft import Draft
 from catalog.workbook.faults import Faults, Findings, Refused
-from catalog.workbook.loading import Wishes, merge_all, store
+from catalog.workbook.loading import Wishes, merge_all, stay_at, store
 from catalog.workbook.report import Report
 from catalog.workbook.rows import FileSheet, read_sheet
 from catalog.workbook.sheets import REMOVE, Key, Sheet
@@ -58,11 +58,19 @@ def row_save(*, sheet: str, values: Values, actor: Any, role: Role) -> tuple[boo
 
 
 def row_mend(
-    *, sheet: str, key: Sequence[str] | None, values: Values | None, actor: Any, role: Role, check: bool = False
+    *,
+    sheet: str,
+    key: Sequence[str] | None,
+    values: Values | None,
+    actor: Any,
+    role: Role,
+    check: bool = False,
+    at_edition: int | None = None,
 ) -> Report:
     """Puts a row in place of the one with a key, which may change with it; tells what answers change.
 
-    `key` None: the row is new; `values` None: the row goes. With `check` nothing is stored. Raises as `row_save`.
+    `key` None: the row is new; `values` None: the row goes. With `check` nothing is stored. Raises as `row_save`,
+    and Moved where the catalogue stands elsewhere than `at_edition`.
     """
     _allow(sheet, role)
     found = SHEETS[sheet]
@@ -77,6 +85,7 @@ def row_mend(
     try:
         with transaction.atomic():
             editions.catalogue_lock(wait=WAIT)
+            stay_at(at_edition)
             store(
                 engine=ENGINE, files={sheet: file}, wishes=Wishes(check=check, groups=False), findings=findings,
                 report=report, actor=actor, actor_name=_name(actor), source=report.source,

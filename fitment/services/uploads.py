@@ -33,7 +33,7 @@ class TooLarge(FitmentError):
     """The file is larger than an upload may be."""
 
     def __init__(self) -> None:
-        super().__init__(f"The file is larger than {MOST_BYTES // 2**20} MB")
+        super().__init__(f"The file is larger than {MOST_BYTES // 1_000_000} MB")
 
 
 class NotChecked(FitmentError):
@@ -79,6 +79,15 @@ def upload_load_ask(*, upload_id: UUID) -> LoadAsked:
     upload.save(update_fields=["state", "stage"])
     _queue(LOAD, upload)
     return LoadAsked(upload)
+
+
+@transaction.atomic
+def upload_again(*, upload_id: UUID, actor: Any) -> Upload:
+    """Queues one more check of the same file, as an upload of its own."""
+    upload = Upload.objects.get(pk=upload_id)
+    return upload_take(
+        name=upload.name, content=bytes(upload.content), replace=upload.replace, force=upload.force, actor=actor
+    )
 
 
 def upload_check(*, upload_id: UUID) -> None:

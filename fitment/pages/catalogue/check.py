@@ -1,0 +1,181 @@
+"""A workbook handed in: live progress, then its report, then 'load exactly this'."""
+
+import csv
+import io
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+from uuid import UUID
+
+from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
+from django.shortcuts import render
+from django.urls import reverse
+from django.views.decorators.http import require_POST, require_safe
+
+from catalog.codes import FORMULA_STARTS
+from catalog.models import Upload, UploadState
+from catalog.roles import Role
+from catalog.selectors import current_catalogue
+from catalog.selectors.history import upload_after, upload_of
+from catalog.workbook.report import answer_text, minutes_text
+from fitment.pages.access import needs
+from fitment.pages.addresses import address
+from fitment.pages.naming import names
+from fitment.services.uploads import NotChecked, upload_again, upload_load_ask
+
+from .answer_lines import KINDS, by_place, matching, touched
+from .fault_lines import by_sheet, in_order
+from .paging import paged
+from .progress import progress_of, state_words
+
+ANSWERS_A_PAGE = 60
+FAULTS_A_PAGE = 200
+_REPORTED = (UploadState.CHECKED, UploadState.REFUSED, UploadState.LOADED, UploadState.MOVED)
+
+
+@require_safe
+@needs(Role.EDITOR)
+def check(request: HttpRequest, pk: UUID) -> HttpResponse:
+    upload = _found(pk)
+    if upload.is_at_work:
+        page = "catalogue/progress.html" if getattr(request, "htmx", False) else "catalogue/check.html"
+        return render(request, page, _context(upload) | {"progress": progress_of(upload)})
+    if getattr(request, "htmx", False):
+        # The bar is full: the whole page comes anew, with the report.
+        return HttpResponse(headers={"HX-Refresh": "true"})
+    return render(request, "catalogue/check.html", _context(upload) | _report(request, upload))
+
+
+@require_POST
+@needs(Role.EDITOR)
+def load(request: HttpRequest, pk: UUID) -> HttpResponse:
+    """Queues the load; where another edition came since the check, nothing is loaded, and the page says so."""
+    upload = _found(pk)
+    try:
+        asked = upload_load_ask(upload_id=pk)
+    except NotChecked:
+        return _to(pk)
+    if asked.fresh is None:
+        return _to(pk)
+    context = _context(upload) | {"fresh": _href(asked.fresh.pk)} | _moved(upload)
+    return render(request, "catalogue/moved.html", context, status=409)
+
+
+@require_POST
+@needs(Role.EDITOR)
+def again(request: HttpRequest, pk: UUID) -> HttpResponse:
+    """Checks the same file once more."""
+    _found(pk)
+    return _to(upload_again(upload_id=pk, actor=request.user).pk)
+
+
+@require_safe
+@needs(Role.EDITOR)
+def errors_csv(request: HttpRequest, pk: UUID) -> HttpResponse:
+    """Every error, a row each, for the spreadsheet beside the workbook."""
+    report = _found(pk).report or {}
+    heads = ("sheet", "row", "column", "wrong", "right")
+    return _csv("errors", heads, ([fault[head] for head in heads] for fault in report.get("errors", ())))
+
+
+@require_safe
+@needs(Role.EDITOR)
+def answers_csv(request: HttpRequest, pk: UUID) -> HttpResponse:
+    """Every answer and every job's minutes that change, with all the variants."""
+    report = _found(pk).report or {}
+    heads = ("what", "axle", "end", "location", "part", "before", "after", "variants", "in_operation")
+    rows = [
+        (what, one["axle"], one["end"], one["location"], one["part"], text(one["before"]), text(one["after"]),
+         " ".join(one["variants"]), one["in_operation"])
+        for what, name, text in (("answer", "answers", answer_text), ("minutes", "minutes", minutes_text))
+        for one in report.get(name, ())
+    ]  # fmt: skip
+    return _csv("answers", heads, rows)
+
+
+def _found(pk: UUID) -> Upload:
+    upload = upload_of(pk)
+    if upload is None:
+        raise Http404
+    return upload
+
+
+def _href(pk: UUID) -> str:
+    return reverse("catalogue-check", args=[pk])
+
+
+def _to(pk: UUID) -> HttpResponse:
+    return HttpResponseRedirect(_href(pk), status=303)
+
+
+def _context(upload: Upload) -> dict[str, Any]:
+    return {"upload": upload, "state": state_words(upload), "title_rows": [{"label": "Workbook", "value": upload.name}]}
+
+
+def _moved(upload: Upload) -> dict[str, Any]:
+    now = current_catalogue().edition
+    query = {"from": [str(upload.edition_checked)], "to": [str(now)]}
+    return {"edition_now": now, "moved_href": address(reverse("catalogue-compare"), query)}
+
+
+def _report(request: HttpRequest, upload: Upload) -> dict[str, Any]:
+    if upload.report is None or upload.state not in _REPORTED:
+        return {}
+    report: Mapping[str, Any] = upload.report
+    kind, words = request.GET.get("kind", ""), request.GET.get("q", "")
+    titles = names().locations
+    found = matching(report["answers"], words, kind if kind in dict(KINDS) else "")
+    page = paged(request, found, ANSWERS_A_PAGE, at="answers")
+    minutes = matching(report["minutes"], words)
+    minutes_page = paged(request, minutes, ANSWERS_A_PAGE, name="minutes", at="minutes")
+    faults = paged(request, in_order(report["errors"]), FAULTS_A_PAGE, name="errors", at="errors")
+    changes = any(of[what] for of in report["counts"].values() for what in ("added", "changed", "removed"))
+    context = {
+        "report": report,
+        "counts": [(sheet, of) for sheet, of in report["counts"].items()],
+        "changes": changes,
+        "faults": {**faults, "groups": by_sheet(faults["rows"])},
+        "warnings": by_sheet(report["warnings"][:FAULTS_A_PAGE]),
+        "touched": touched(report["answers"]),
+        "answers": {**page, "groups": by_place(page["rows"], titles)},
+        "minutes": {**minutes_page, "groups": by_place(minutes_page["rows"], titles, minutes=True)},
+        "minutes_touched": touched_by(report["minutes"]),
+        "search": _search(words, kind),
+        "searched": bool(words or kind),
+        "loadable": upload.state == UploadState.CHECKED and changes,
+    }
+    if upload.state == UploadState.MOVED:
+        fresh = upload_after(upload)
+        context |= {"fresh": _href(fresh.pk) if fresh else ""} | _moved(upload)
+    return context
+
+
+def touched_by(minutes: Sequence[Mapping[str, Any]]) -> int:
+    """The variants whose job takes another time."""
+    return len({code for change in minutes for code in change["variants"]})
+
+
+def _search(words: str, kind: str) -> list[dict[str, Any]]:
+    """The fields of the form above the answers."""
+    return [
+        {"name": "q", "label": "Find", "value": words, "kind": "search",
+         "hint": "An axle, a location, a part or a variant."},
+        {"name": "kind", "label": "Which changes", "value": kind, "kind": "select", "choices": KINDS, "empty": "all"},
+    ]  # fmt: skip
+
+
+def _plain(cell: Any) -> Any:
+    """A cell that no spreadsheet takes for a formula: what was wrong with a file may hold one."""
+    return f"'{cell}" if isinstance(cell, str) and cell.startswith((*FORMULA_STARTS, "-")) else cell
+
+
+def _csv(name: str, heads: Sequence[str], rows: Iterable[Sequence[Any]]) -> HttpResponse:
+    text = io.StringIO(newline="")
+    writer = csv.writer(text)
+    writer.writerow(heads)
+    writer.writerows([_plain(cell) for cell in row] for row in rows)
+    # Spreadsheets take a file without this mark for another encoding.
+    return HttpResponse(
+        "\ufeff" + text.getvalue(),
+        content_type="text/csv; charset=utf-8",
+        headers={"Content-Disposition": f'attachment; filename="{name}.csv"'},
+    )

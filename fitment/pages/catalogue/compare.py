@@ -1,0 +1,81 @@
+"""What lies between two editions: the rows that differ, column by column."""
+
+from collections import Counter
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+from catalog.roles import Role
+from catalog.selectors import current_catalogue
+from catalog.selectors.history import edition_of, editions_newest_first
+from catalog.workbook.past import between
+from fitment.pages.access import needs
+from fitment.pages.addresses import address
+
+from .paging import paged
+from .row_lines import row_line
+
+ROWS_A_PAGE = 80
+
+
+@require_safe
+@needs(Role.EDITOR)
+def compare(request: HttpRequest) -> HttpResponse:
+    now = current_catalogue().edition
+    first, first_error = _number(request, "from", max(now - 1, 0))
+    last, last_error = _number(request, "to", now)
+    context: dict[str, Any] = {
+        "fields": [
+            {"name": "from", "label": "From edition", "value": request.GET.get("from", str(first)),
+             "error": first_error, "described_by": "f-from-error" if first_error else ""},
+            {"name": "to", "label": "To edition", "value": request.GET.get("to", str(last)),
+             "error": last_error, "described_by": "f-to-error" if last_error else ""},
+        ],
+        "newest": editions_newest_first().values_list("number", flat=True)[:1],
+        "title_rows": [{"label": "Difference", "value": f"Editions {first} and {last}"}],
+    }  # fmt: skip
+    if first_error or last_error:
+        return render(request, "catalogue/compare.html", context | {"wrong": True}, status=400)
+    return render(request, "catalogue/compare.html", context | _difference(request, first, last))
+
+
+def _difference(request: HttpRequest, first: int, last: int) -> dict[str, Any]:
+    """From the one to the other: going back in time, added rows read as removed."""
+    earlier, later = sorted((first, last))
+    found = list(between(earlier, later))
+    if first > last:
+        found = [type(one)(one.sheet, one.key, one.after, one.before) for one in found]
+    counts = Counter((one.sheet, one.action) for one in found)
+    sheets = list(dict.fromkeys(one.sheet for one in found))
+    chosen = request.GET.get("sheet", "")
+    shown = [one for one in found if not chosen or one.sheet == chosen]
+    page = paged(request, shown, ROWS_A_PAGE, at="rows")
+    asked = {"from": [str(first)], "to": [str(last)]}
+    return {
+        "first": first,
+        "last": last,
+        "total": len(found),
+        "counts": [(name, {what: counts[name, what] for what in ("added", "changed", "removed")}) for name in sheets],
+        "sheets": [
+            {"name": name, "href": address(request.path, asked | {"sheet": [name]}, at="rows"), "here": name == chosen}
+            for name in sheets
+        ],
+        "every": address(request.path, asked, at="rows"),
+        "chosen": chosen,
+        "rows": {**page, "rows": [row_line(one.sheet, one.key, one.before, one.after) for one in page["rows"]]},
+    }
+
+
+def _number(request: HttpRequest, name: str, default: int) -> tuple[int, str]:
+    """An edition of the query, or what is wrong with it. Edition 0 is the empty catalogue."""
+    text = request.GET.get(name, "").strip()
+    if not text:
+        return default, ""
+    if not (text.isascii() and text.isdecimal()) or len(text) > 9:
+        return default, f"'{text[:20]}' is not the number of an edition. Write a whole number."
+    number = int(text)
+    if number and edition_of(number) is None:
+        return default, f"There is no edition {number}. The newest is {current_catalogue().edition}."
+    return number, ""

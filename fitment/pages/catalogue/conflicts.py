@@ -1,0 +1,176 @@
+"""What contradicts itself in the catalogue, and what is missing; each line leads to where it is mended."""
+
+from dataclasses import dataclass, field
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+from catalog.roles import Role
+from fitment.facts.gaps import AimlessNumber
+from fitment.pages.access import needs
+from fitment.pages.addresses import address
+from fitment.pages.naming import names
+from fitment.pages.one_edition import one_edition
+from fitment.rules.facts import Decision
+from fitment.rules.gaps import DecisionGap, PlaceGap
+from fitment.services.conflicts import catalogue_conflicts
+
+from .mending import new_address
+from .paging import paged
+
+LINES_A_PAGE = 50
+VARIANTS_NAMED = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One thing amiss: codes that name it, a sentence, the cars, and links that mend it."""
+
+    codes: tuple[str, ...]
+    text: str
+    variants: tuple[str, ...] = ()
+    more: int = 0
+    cars: int | None = None
+    links: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """A kind of things amiss: its heading, why it matters, and what an empty list says."""
+
+    slug: str
+    title: str
+    why: str
+    lines: list[Line]
+    page: dict[str, Any] = field(default_factory=dict)
+
+
+@require_safe
+@needs(Role.EDITOR)
+@one_edition
+def conflicts(request: HttpRequest) -> HttpResponse:
+    kinds = _kinds()
+    for kind in kinds:
+        kind.page.update(paged(request, kind.lines, LINES_A_PAGE, name=kind.slug, at=kind.slug))
+    context = {
+        "kinds": kinds,
+        "total": sum(len(kind.lines) for kind in kinds),
+        "title_rows": [{"label": "Sheet", "value": "Conflicts and gaps"}],
+    }
+    return render(request, "catalogue/conflicts.html", context)
+
+
+def _kinds() -> list[Kind]:
+    found = catalogue_conflicts()
+    gaps = found.gaps
+    kinds = [
+        Kind("joints", "Original joints that contradict each other",
+             "Several joint rows hold for one car and are not all marked as alternatives; it is answered 'not known'.",
+             [_joint(gap) for gap in gaps.joints]),
+        Kind("decisions", "Decisions that contradict each other",
+             "One revision is approved and rejected for one component on the same car; the rejection wins.",
+             [_contradiction(gap) for gap in gaps.contradictions]),
+        Kind("unreached", "Decisions that no car reaches",
+             "No possible car has the component under these conditions, so the decision is never heard.",
+             [_unreached(gap) for gap in gaps.unreached]),
+        Kind("components", "Locations in our range without a component",
+             "Cars with this axle are answered 'not known' here, whatever we sell.",
+             [_empty(gap) for gap in gaps.empty]),
+        Kind("measurements", "Components without a measurement that an approval rests on",
+             "The approval stands on drawings or on trust alone.",
+             [_unmeasured(component, parts) for component, parts in gaps.unmeasured]),
+        Kind("numbers", "Numbers that stand for nothing",
+             "Whoever asks by this number gets no joint and no upgrade.",
+             [_aimless(number) for number in found.aimless]),
+        Kind("ways", "Joints we sell for without a way in",
+             "The part fits, but no job can be planned.",
+             [_closed(gap) for gap in gaps.closed]),
+    ]  # fmt: skip
+    if gaps.too_many:
+        lines = [Line(codes, "Too many possibilities to look through; fewer free options would help.",
+                      links=(("the variant", _sheet("variants", codes[0])),)) for codes in gaps.too_many]  # fmt: skip
+        kinds.append(Kind("unseen", "Not looked through", "These cars may have conflicts that are not listed.", lines))
+    return kinds
+
+
+def _joint(gap: PlaceGap) -> Line:
+    components = sorted(gap.components)
+    links = (("the joint rows", _sheet("joints", gap.axle, gap.location)),)
+    return _place(gap, f"{_title(gap)}: {_listed(components)} at once.", links)
+
+
+def _empty(gap: PlaceGap) -> Line:
+    which = "no car has a component recorded" if gap.every else "some cars have no component recorded"
+    links = (
+        ("add a joint", new_address("joints", {"axle": gap.axle, "location": gap.location})),
+        ("the joint rows", _sheet("joints", gap.axle, gap.location)),
+    )
+    return _place(gap, f"{_title(gap)}: {which}.", links)
+
+
+def _closed(gap: PlaceGap) -> Line:
+    links = (("add a way", new_address("ways", {"axle": gap.axle, "location": gap.location})),)
+    return _place(gap, f"{_title(gap)}: {_listed(sorted(gap.components))} can be replaced, no way leads there.", links)
+
+
+def _place(gap: PlaceGap, text: str, links: tuple[tuple[str, str], ...]) -> Line:
+    variants = sorted(gap.variants)
+    return Line(
+        (gap.axle, gap.location), text, tuple(variants[:VARIANTS_NAMED]), max(0, len(variants) - VARIANTS_NAMED),
+        gap.in_operation, links,
+    )  # fmt: skip
+
+
+def _title(gap: PlaceGap) -> str:
+    title = names().location(gap.end, gap.location)
+    return title[:1].upper() + title[1:]
+
+
+def _contradiction(gap: DecisionGap) -> Line:
+    other = gap.other or gap.decision
+    variants = sorted(gap.variants)
+    return Line(
+        (gap.part, gap.revision, gap.component),
+        f"Approved {_said(gap.decision)}, rejected {_said(other)}.",
+        tuple(variants[:VARIANTS_NAMED]), max(0, len(variants) - VARIANTS_NAMED), None,
+        (("the approval", _decision(gap, gap.decision)), ("the rejection", _decision(gap, other))),
+    )  # fmt: skip
+
+
+def _unreached(gap: DecisionGap) -> Line:
+    return Line(
+        (gap.part, gap.revision, gap.component),
+        f"{gap.decision.decision.capitalize()} {_said(gap.decision)}.",
+        links=(("the decision", _decision(gap, gap.decision)), ("where it sits", _sheet("joints", gap.component))),
+    )
+
+
+def _said(decision: Decision) -> str:
+    conditions = str(decision.conditions)
+    return f"on {decision.decided_on.isoformat()}, " + (f"where {conditions}" if conditions else "without conditions")
+
+
+def _unmeasured(component: str, parts: list[str]) -> Line:
+    links = (("add a measurement", new_address("measurements", {"component": component})),)
+    return Line((component,), f"{_listed(parts)} approved for it.", links=links)
+
+
+def _aimless(number: AimlessNumber) -> Line:
+    key = [number.issuer, number.number, "", "", ""]
+    links = (("give it a target", address("/catalogue/mend/numbers/", {"key": key})),)
+    return Line((number.number,), f"{number.issuer}, of a {number.kind}.", links=links)
+
+
+def _decision(gap: DecisionGap, decision: Decision) -> str:
+    key = [gap.part, gap.revision, gap.component, str(decision.conditions), decision.decision]
+    return address("/catalogue/mend/fit_decisions/", {"key": key})
+
+
+def _sheet(name: str, *words: str) -> str:
+    return address(f"/catalogue/sheet/{name}/", {"q": [" ".join(words)]})
+
+
+def _listed(codes: list[str]) -> str:
+    return codes[0] if len(codes) == 1 else ", ".join(codes[:-1]) + " and " + codes[-1]

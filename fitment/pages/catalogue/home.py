@@ -1,0 +1,105 @@
+"""The catalogue's front page: how it stands, a workbook in, a workbook out, what changed it."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.shortcuts import render
+from django.urls import reverse
+from django.views.decorators.csrf import csrf_exempt, csrf_protect
+from django.views.decorators.http import require_http_methods
+
+from catalog.models import Edition, Upload
+from catalog.roles import Role
+from catalog.selectors.history import editions_newest_first, uploads_newest_first
+from catalog.workbook.cells import MOST_BYTES
+from catalog.workbook.counting import row_counts
+from fitment.pages.access import needs
+from fitment.services.uploads import TooLarge, upload_take
+from fitment.sheets import SHEETS
+
+from .paging import paged
+from .progress import state_words
+
+FORM_ROOM = 100_000  # bytes of the form beside its file
+EDITIONS_A_PAGE = 15
+UPLOADS_SHOWN = 8
+# Too large a form is refused before anything reads it; the check against forgery reads it.
+
+
+@dataclass(frozen=True, slots=True)
+class EditionLine:
+    """An edition of the history, its counts summed up over the sheets."""
+
+    number: int
+    made_at: datetime
+    by: str
+    source: str
+    added: int
+    changed: int
+    removed: int
+    sheets: str
+
+    @classmethod
+    def of(cls, edition: Edition) -> "EditionLine":
+        counts: Mapping[str, Mapping[str, int]] = edition.counts
+        sums = [sum(of.get(what, 0) for of in counts.values()) for what in ("added", "changed", "removed")]
+        touched = [name for name, of in counts.items() if any(of.get(what) for what in ("added", "changed", "removed"))]
+        several = len(touched) > 3
+        sheets = f"{len(touched)} sheets" if several else ", ".join(touched)
+        return cls(edition.number, edition.made_at, edition.actor_name, edition.source, *sums, sheets)
+
+
+@csrf_exempt
+@require_http_methods(["GET", "HEAD", "POST"])
+@needs(Role.EDITOR)
+def home(request: HttpRequest) -> HttpResponse:
+    if int(request.headers.get("Content-Length") or 0) > MOST_BYTES + FORM_ROOM:
+        return _page(request, error=f"{TooLarge()}.", status=413)
+    return _home(request)
+
+
+@csrf_protect
+def _home(request: HttpRequest) -> HttpResponse:
+    if request.method != "POST":
+        return _page(request)
+    file = request.FILES.get("file")
+    if file is None:
+        return _page(request, error="Choose an .xlsx file, or a zip of .csv files.", status=422)
+    wishes = {name: request.POST.get(name) == "yes" for name in ("replace", "force")}
+    try:
+        upload = upload_take(name=file.name or "workbook", content=file.read(), actor=request.user, **wishes)
+    except TooLarge as error:
+        return _page(request, error=f"{error}.", status=413)
+    return HttpResponseRedirect(reverse("catalogue-check", args=[upload.pk]), status=303)
+
+
+def _page(request: HttpRequest, *, error: str = "", status: int = 200) -> HttpResponse:
+    counts = row_counts(SHEETS)
+    posted = request.POST if request.method == "POST" and status != 413 else {}
+    history = paged(request, editions_newest_first(), EDITIONS_A_PAGE, at="history")
+    context: dict[str, Any] = {
+        "error": error,
+        "replace": posted.get("replace") == "yes",
+        "force": posted.get("force") == "yes",
+        "counts": counts.items(),
+        "row_count": sum(counts.values()),
+        "uploads": [_upload(upload) for upload in uploads_newest_first()[:UPLOADS_SHOWN]],
+        "history": {**history, "rows": [EditionLine.of(edition) for edition in history["rows"]]},
+        "most": MOST_BYTES // 1_000_000,
+    }
+    return render(request, "catalogue/home.html", context, status=status)
+
+
+def _upload(upload: Upload) -> dict[str, Any]:
+    return {
+        "href": reverse("catalogue-check", args=[upload.pk]),
+        "name": upload.name,
+        "made_at": upload.made_at,
+        "by": upload.actor_name,
+        "words": state_words(upload),
+        "wishes": [word for word, wished in (("replace", upload.replace), ("force", upload.force)) if wished],
+        "edition": upload.edition_loaded,
+    }

@@ -1,0 +1,29 @@
+"""Addresses of the editor's pages."""
+
+from django.urls import path
+
+from .check import again, answers_csv, check, errors_csv, load
+from .compare import compare
+from .conflicts import conflicts
+from .edition import edition
+from .home import home
+from .mend import mend
+from .rows import row, rows
+from .workbooks import edition_workbook, workbook
+
+urlpatterns = [
+    path("", home, name="catalogue"),
+    path("check/<uuid:pk>/", check, name="catalogue-check"),
+    path("check/<uuid:pk>/load/", load, name="catalogue-check-load"),
+    path("check/<uuid:pk>/again/", again, name="catalogue-check-again"),
+    path("check/<uuid:pk>/errors.csv", errors_csv, name="catalogue-check-errors"),
+    path("check/<uuid:pk>/answers.csv", answers_csv, name="catalogue-check-answers"),
+    path("workbook.<str:ending>", workbook, name="catalogue-workbook"),
+    path("edition/<int:number>/", edition, name="catalogue-edition"),
+    path("edition/<int:number>/workbook.<str:ending>", edition_workbook, name="catalogue-edition-workbook"),
+    path("compare/", compare, name="catalogue-compare"),
+    path("conflicts/", conflicts, name="catalogue-conflicts"),
+    path("sheet/<str:name>/", rows, name="catalogue-sheet"),
+    path("row/<str:name>/", row, name="catalogue-row"),
+    path("mend/<str:name>/", mend, name="catalogue-mend"),
+]

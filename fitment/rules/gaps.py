@@ -1,0 +1,219 @@
+"""Where the catalogue contradicts itself or leaves cars without a fact, over all possible cars. Pure."""
+
+from collections import defaultdict
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass, field
+
+from fitment.description import Description
+from fitment.errors import TooMuchWork
+
+from .component import CONFLICT, Seat
+from .facts import ENDS, Decision, Facts
+from .possible_cars import Room, Rooms
+from .reading import Reading, read
+
+DecisionKey = tuple[str, str, str, int]
+"""Part, letter, component, and the position among the decisions on it."""
+AxlePlace = tuple[str, str]
+"""An axle and the code of a location."""
+
+
+@dataclass
+class PlaceGap:
+    """A place of an axle where something is amiss for some variants; `every`: for all cars of each that has it."""
+
+    axle: str
+    end: str
+    location: str
+    components: set[str] = field(default_factory=set)
+    variants: set[str] = field(default_factory=set)
+    in_operation: int = 0
+    every: bool = True
+
+    def add(self, room: Room, components: Collection[str]) -> None:
+        if room.variant.code not in self.variants:
+            self.variants.add(room.variant.code)
+            self.in_operation += room.variant.in_operation
+        self.components.update(components)
+
+
+@dataclass
+class DecisionGap:
+    """A decision, with the one it contradicts where it does, and the variants on which both hold."""
+
+    part: str
+    revision: str
+    component: str
+    decision: Decision
+    other: Decision | None = None
+    variants: set[str] = field(default_factory=set)
+
+
+@dataclass
+class Gaps:
+    """All that is amiss, each list in order.
+
+    joints: rows not all alternative that name several components for one car. contradictions: an approval and a
+    rejection that hold together. unreached: decisions that no possible car comes to. empty: places in our range
+    where cars have no component. unmeasured: components without a measurement that an approval rests on, with the
+    parts. closed: places of a component we sell for without a way in. too_many: places of variants with too many
+    possibilities to look through.
+    """
+
+    joints: list[PlaceGap]
+    contradictions: list[DecisionGap]
+    unreached: list[DecisionGap]
+    empty: list[PlaceGap]
+    unmeasured: list[tuple[str, list[str]]]
+    closed: list[PlaceGap]
+    too_many: list[tuple[str, str]]
+
+
+def gaps(facts: Facts, *, ways: Collection[AxlePlace], measured: Collection[str]) -> Gaps:
+    """Everything amiss in the whole catalogue.
+
+    ways: the places of axles that have a way in. measured: the components with a measurement.
+    """
+    return _Search(facts, ways, measured).found()
+
+
+class _Search:
+    """One walk through all possible cars."""
+
+    def __init__(self, facts: Facts, ways: Collection[AxlePlace], measured: Collection[str]) -> None:
+        self.facts, self.ways, self.measured = facts, ways, measured
+        self.rooms = Rooms(facts, Description())
+        self.decisions: dict[str, dict[DecisionKey, Decision]] = defaultdict(dict)
+        self.sold: dict[str, set[str]] = defaultdict(set)
+        self.approved: dict[str, set[str]] = defaultdict(set)
+        self._index()
+        self.by_condition = {
+            component
+            for component, several in self.decisions.items()
+            if any(one.conditions for one in several.values())
+        }
+        self.joints: dict[AxlePlace, PlaceGap] = {}
+        self.empty: dict[AxlePlace, PlaceGap] = {}
+        self.closed: dict[AxlePlace, PlaceGap] = {}
+        self.contradictions: dict[tuple[DecisionKey, DecisionKey], DecisionGap] = {}
+        self.seen: set[str] = set()
+        self.reached: set[DecisionKey] = set()
+        self.too_many: dict[tuple[str, str], None] = {}
+
+    def _index(self) -> None:
+        for part in self.facts.parts.values():
+            for revision in part.revisions:
+                for component, several in revision.decisions.items():
+                    for at, decision in enumerate(several):
+                        self.decisions[component][part.code, revision.letter, component, at] = decision
+                        if decision.decision == "approved":
+                            self.approved[component].add(part.code)
+                            if revision.visible:
+                                self.sold[component].add(part.code)
+
+    def found(self) -> Gaps:
+        for room in self.rooms:
+            for seat, in_range in self._seats(room):
+                try:
+                    self._look(room, seat, in_range=in_range)
+                except TooMuchWork:
+                    self.too_many[room.variant.code, seat.place[1]] = None
+        return Gaps(
+            joints=_ordered(self.joints),
+            contradictions=[self.contradictions[key] for key in sorted(self.contradictions)],
+            unreached=[
+                DecisionGap(*key[:3], decision)
+                for component in sorted(self.decisions)
+                for key, decision in self.decisions[component].items()
+                if not self._is_reached(component, key)
+            ],
+            empty=_ordered(self.empty),
+            unmeasured=[
+                (component, sorted(parts))
+                for component, parts in sorted(self.approved.items())
+                if component not in self.measured
+            ],
+            closed=_ordered(self.closed),
+            too_many=list(self.too_many),
+        )
+
+    def _is_reached(self, component: str, key: DecisionKey) -> bool:
+        return key in self.reached if component in self.by_condition else component in self.seen
+
+    def _seats(self, room: Room) -> Iterator[tuple[Seat, bool]]:
+        for end in ENDS:
+            axle = room.variant.axle(end)
+            for location, in_range in self.facts.axles[axle].locations.items() if axle else ():
+                seat = room.seat_at[end, location]
+                if seat is not None:
+                    yield seat, in_range
+
+    def _look(self, room: Room, seat: Seat, *, in_range: bool) -> None:
+        readings = self._readings(room, seat)
+        bits, cuts = seat.bits, set(seat.cuts)
+        for reading in readings.values():
+            bits |= reading.bits
+            cuts.update(reading.cuts())
+        lacking = with_one = False
+        for cell in room.cells(bits, cuts):
+            state = seat.state(cell.first, cell.mask)
+            if state is CONFLICT:
+                self._conflict(room, seat, cell.first, cell.mask)
+                continue
+            lacking, with_one = lacking or not state, with_one or bool(state)
+            for component in state:
+                self._decided(room, component, readings, cell.first, cell.mask)
+            self.seen.update(state)
+            sold = [component for component in state if self.sold.get(component)]
+            if sold and (seat.axle, seat.place[1]) not in self.ways:
+                _gap(self.closed, seat).add(room, sold)
+        if lacking and in_range:
+            gap = _gap(self.empty, seat)
+            gap.add(room, ())
+            gap.every = gap.every and not with_one
+
+    def _readings(self, room: Room, seat: Seat) -> Mapping[DecisionKey, Reading]:
+        """The decisions on components of a seat that may hold for a variant; none where all hold always."""
+        place = {"axle": seat.axle, "location": seat.place[1]}
+        found = {}
+        for component in {row[3] for row in seat.rows}:
+            if component not in self.by_condition and not self._opposed(component):
+                continue
+            for key, decision in self.decisions[component].items():
+                reading = read(decision.conditions, room.variant, self.rooms.bits, place)
+                if reading is not None:
+                    found[key] = reading
+        return found
+
+    def _opposed(self, component: str) -> bool:
+        """Whether a component has both approvals and rejections."""
+        words = {one.decision for one in self.decisions.get(component, {}).values()}
+        return {"approved", "rejected"} <= words
+
+    def _decided(
+        self, room: Room, component: str, readings: Mapping[DecisionKey, Reading], day: int, mask: int
+    ) -> None:
+        """Which decisions hold on some car with a component, and which of them speak against each other."""
+        holding = [key for key, reading in readings.items() if key[2] == component and reading.holds(day, mask)]
+        self.reached.update(holding)
+        if len(holding) < 2:
+            return
+        of = self.decisions[component]
+        for one in holding:
+            for other in holding:
+                if one[:3] == other[:3] and (of[one].decision, of[other].decision) == ("approved", "rejected"):
+                    gap = self.contradictions.setdefault((one, other), DecisionGap(*one[:3], of[one], of[other]))
+                    gap.variants.add(room.variant.code)
+
+    def _conflict(self, room: Room, seat: Seat, day: int, mask: int) -> None:
+        rows = [row[3] for row in seat.rows if row[0] <= day <= row[1] and row[2].holds(day, mask)]
+        _gap(self.joints, seat).add(room, rows)
+
+
+def _gap(of: dict[AxlePlace, PlaceGap], seat: Seat) -> PlaceGap:
+    end, location = seat.place
+    return of.setdefault((seat.axle, location), PlaceGap(seat.axle, end, location))
+
+
+def _ordered(of: Mapping[AxlePlace, PlaceGap]) -> list[PlaceGap]:
+    return [of[place] for place in sorted(of)]

@@ -1,0 +1,21 @@
+"""What is amiss in the catalogue, looked up once an edition."""
+
+from dataclasses import dataclass
+
+from fitment.facts.editions import kept_for_edition
+from fitment.facts.gaps import AimlessNumber, read_aimless_numbers, read_everything, read_measured, read_ways
+from fitment.rules.gaps import Gaps, gaps
+
+
+@dataclass(frozen=True, slots=True)
+class Conflicts:
+    """What contradicts itself or is missing; `aimless`: numbers that stand for nothing known."""
+
+    gaps: Gaps
+    aimless: list[AimlessNumber]
+
+
+@kept_for_edition(entries=1)
+def catalogue_conflicts() -> Conflicts:
+    """Everything amiss in the catalogue as it stands, over all possible cars."""
+    return Conflicts(gaps(read_everything(), ways=read_ways(), measured=read_measured()), read_aimless_numbers())
