@@ -1,6 +1,6 @@
 """Addresses of the pages of the answers."""
 
-from django.urls import path
+from django.urls import include, path
 
 from .car import car
 from .desk import answer, desk
@@ -14,6 +14,7 @@ from .start import start
 urlpatterns = [
     path("", start, name="start"),
     path("car/", car, name="car"),
+    path("catalogue/", include("fitment.pages.catalogue.urls")),
     path("desk/", desk, name="desk"),
     path("desk/answer/", answer, name="desk-answer"),
     path("desk/enquiries/", enquiries, name="desk-enquiries"),
