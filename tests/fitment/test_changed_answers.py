@@ -106,15 +106,25 @@ def test_what_is_told_is_what_changes(demo, sheet: str, seed: int):
 
 def test_alike_answers_stand_together_with_their_cars(demo):
     key = ["LM-210", "C", "T-4110", "", "approved"]
-    (row,) = [row for row in demo_rows("fit_decisions") if [row[name] for name in ("part", "revision", "component", "conditions", "decision")] == key]
-    report = row_mend(sheet="fit_decisions", key=key, values=row | {"decision": "rejected"}, actor=None, role=Role.EDITOR, check=True)
+    (row,) = [
+        row
+        for row in demo_rows("fit_decisions")
+        if [row[name] for name in ("part", "revision", "component", "conditions", "decision")] == key
+    ]
+    report = row_mend(
+        sheet="fit_decisions", key=key, values=row | {"decision": "rejected"}, actor=None, role=Role.EDITOR, check=True
+    )
     places = defaultdict(set)
     for one in report.differences.answers:
         assert (one.axle, one.end, one.location, one.part) == ("TNF4", "front", "tension_link.inner", "LM-210")
-        assert one.in_operation == sum(Variant.objects.filter(code__in=one.variants).values_list("in_operation", flat=True))
+        assert one.in_operation == sum(
+            Variant.objects.filter(code__in=one.variants).values_list("in_operation", flat=True)
+        )
         places[str(one.before), str(one.after)] |= set(one.variants)
     assert len(places) == len(report.differences.answers) > 1
-    assert "TNF4 tension_link.inner LM-210: fits C carried_over -> fits B fitted (3 variants" in "\n".join(report.lines())
+    assert "TNF4 tension_link.inner LM-210: fits C carried_over -> fits B fitted (3 variants" in "\n".join(
+        report.lines()
+    )
 
 
 def test_a_cell_that_no_answer_reads_touches_no_car(demo, monkeypatch):
@@ -123,7 +133,9 @@ def test_a_cell_that_no_answer_reads_touches_no_car(demo, monkeypatch):
 
     monkeypatch.setattr("fitment.services.changed_answers._read_facts", fail)
     (row,) = [row for row in demo_rows("parts") if row["part"] == "LM-210"]
-    report = row_mend(sheet="parts", key=["LM-210"], values=row | {"comfort": "other words"}, actor=None, role=Role.EDITOR)
+    report = row_mend(
+        sheet="parts", key=["LM-210"], values=row | {"comfort": "other words"}, actor=None, role=Role.EDITOR
+    )
     assert report.counts["parts"]["changed"] == 1
     assert report.differences.answers == []
 
@@ -154,5 +166,3 @@ def test_nothing_of_a_check_stays_in_the_process(demo):
         anew = answer_question(question=question, viewer=Role.PUBLIC, ask=False)
     assert answer_question(question=question, viewer=Role.PUBLIC, ask=False) == anew
     assert before == all_answers()
-
-

@@ -6,28 +6,83 @@ from pathlib import Path
 
 Table = list[dict[str, str]]
 
-_MINUTES = {"remove_min": "2", "remove_likely": "3", "remove_max": "6", "refit_min": "3", "refit_likely": "4", "refit_max": "8"}
+_MINUTES = {
+    "remove_min": "2",
+    "remove_likely": "3",
+    "remove_max": "6",
+    "refit_min": "3",
+    "refit_likely": "4",
+    "refit_max": "8",
+}
 
 
 def _operation(axle: str, operation: str, **more: str) -> dict[str, str]:
-    row = {"axle": axle, "operation": operation, "title": operation, "text": "", "watch_for": "", "zone": "", "per_side": "no"}
-    rest = {"skill": "1", "needs": "", "entails": "", "equipment": "", "consumables": "", "hazards": "", "alignment": "no"}
+    row = {
+        "axle": axle,
+        "operation": operation,
+        "title": operation,
+        "text": "",
+        "watch_for": "",
+        "zone": "",
+        "per_side": "no",
+    }
+    rest = {
+        "skill": "1",
+        "needs": "",
+        "entails": "",
+        "equipment": "",
+        "consumables": "",
+        "hazards": "",
+        "alignment": "no",
+    }
     return row | _MINUTES | rest | {"conditions": "", "if_absent": ""} | more
 
 
 def _variant(variant: str, **more: str) -> dict[str, str]:
-    row = {"variant": variant, "maker": "ALVA", "chassis": "QN4", "designation": "20", "body": "saloon", "engine": "E20"}
+    row = {
+        "variant": variant,
+        "maker": "ALVA",
+        "chassis": "QN4",
+        "designation": "20",
+        "body": "saloon",
+        "engine": "E20",
+    }
     rest = {"drivetrain": "rwd", "steering": "left", "market": "EU", "built_from": "2014", "built_to": "2019-07"}
-    ends = {"front_axle": "FX1", "rear_axle": "RX1", "options": "SPORT", "standard_options": "TOW", "kerb_mass_kg": "1500"}
+    ends = {
+        "front_axle": "FX1",
+        "rear_axle": "RX1",
+        "options": "SPORT",
+        "standard_options": "TOW",
+        "kerb_mass_kg": "1500",
+    }
     figures = {"front_mass_share": "0.5", "wheelbase_mm": "2800", "cg_height_mm": "520", "track_mm": "1560"}
     return row | rest | ends | figures | {"in_operation": "900"} | more
 
 
 def _revision(revision: str, **more: str) -> dict[str, str]:
-    row = {"part": "LM-1", "revision": revision, "status": "released", "released_on": "2018-03-01", "outside_min_mm": "62.1"}
-    rest = {"outside_max_mm": "62.12", "outside_class": "", "body_length_mm": "44", "sleeve_min_mm": "", "sleeve_max_mm": ""}
+    row = {
+        "part": "LM-1",
+        "revision": revision,
+        "status": "released",
+        "released_on": "2018-03-01",
+        "outside_min_mm": "62.1",
+    }
+    rest = {
+        "outside_max_mm": "62.12",
+        "outside_class": "",
+        "body_length_mm": "44",
+        "sleeve_min_mm": "",
+        "sleeve_max_mm": "",
+    }
     more_of = {"hole_min_mm": "", "hole_max_mm": "", "taper": "", "taper_large_mm": "", "centre_offset_mm": ""}
-    last = {"housing_bore_mm": "30", "material": "steel", "roughness_rz_um": "6.3", "rotation_deg": "20", "tilt_deg": "8", "radial_stiffness_n_mm": ""}
+    last = {
+        "housing_bore_mm": "30",
+        "material": "steel",
+        "roughness_rz_um": "6.3",
+        "rotation_deg": "20",
+        "tilt_deg": "8",
+        "radial_stiffness_n_mm": "",
+    }
     return row | rest | more_of | last | {"change": "", "reason": "", "exchange": ""} | more
 
 

@@ -66,7 +66,11 @@ def test_a_changed_cell_is_refused_by_name_or_changes_only_what_it_says(demo, tm
     text = data.draw(st.one_of(TEXTS, st.sampled_from(others)))
     spoilt = rows[at] | {column: text}
     group = SHEETS[sheet].group
-    file = {sheet: [row for row in rows if row is rows[at] or (group and all(row[name] == rows[at][name] for name in group))]}
+    file = {
+        sheet: [
+            row for row in rows if row is rows[at] or (group and all(row[name] == rows[at][name] for name in group))
+        ]
+    }
     place = next(index for index, row in enumerate(file[sheet]) if row is rows[at])
     file[sheet] = [spoilt if index == place else row for index, row in enumerate(file[sheet])]
     with transaction.atomic():
@@ -100,10 +104,16 @@ def test_a_changed_cell_is_refused_by_name_or_changes_only_what_it_says(demo, tm
 @how(max_examples=5, deadline=None, suppress_health_check=list(HealthCheck))
 def test_any_part_of_the_demo_loaded_again_changes_nothing(demo, tmp_path_factory, seed: int):
     chosen = random.Random(seed)
-    sheets = {name: [row for row in rows if chosen.random() < 0.3] for name, rows in demo.items() if not SHEETS[name].group}
+    sheets = {
+        name: [row for row in rows if chosen.random() < 0.3] for name, rows in demo.items() if not SHEETS[name].group
+    }
     columns = {name: [one.name for one in SHEETS[name].columns if one.key or chosen.random() < 0.5] for name in sheets}
     del sheets["catalogue"]
-    part = {name: [{column: row[column] for column in columns[name]} for row in rows] for name, rows in sheets.items() if rows}
+    part = {
+        name: [{column: row[column] for column in columns[name]} for row in rows]
+        for name, rows in sheets.items()
+        if rows
+    }
     report = load(engine=ENGINE, source=Source.of_path(write(tmp_path_factory.mktemp("part"), part)), wishes=Wishes())
     assert not report.refused, report.lines()
     assert not report.has_changes

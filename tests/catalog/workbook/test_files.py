@@ -50,8 +50,16 @@ class TestHeads:
         [
             ("makres", MAKERS, "makres: there is no sheet 'makres' (nearest: makers)"),
             ("Makers", MAKERS, "(nearest: makers)"),
-            ("makers", "maker,titel,wmi\nALVA,Alva,\n", "makers, row 1, column titel: there is no column 'titel' (nearest: title)"),
-            ("makers", "maker,title,title\nALVA,Alva,\n", "makers, row 1, column title: the column 'title' comes twice"),
+            (
+                "makers",
+                "maker,titel,wmi\nALVA,Alva,\n",
+                "makers, row 1, column titel: there is no column 'titel' (nearest: title)",
+            ),
+            (
+                "makers",
+                "maker,title,title\nALVA,Alva,\n",
+                "makers, row 1, column title: the column 'title' comes twice",
+            ),
             ("makers", "title,wmi\nAlva,\n", "makers, row 1, column maker: the column 'maker' is missing"),
             ("makers", "", "makers, row 1, column maker"),
             ("makers", "maker;title\nALVA;Alva\n", "makers, row 1: the columns are not separated by commas"),
@@ -156,7 +164,9 @@ class TestArchives:
         assert "at most 25 MB" in lines(give(b"PK" + bytes(cells.MOST_BYTES)))
 
     def test_more_files_than_are_taken(self):
-        assert "at most 300" in lines(give(zip_of({f"f{n}.txt": b"" for n in range(301)} | {"makers.csv": MAKERS.encode()})))
+        assert "at most 300" in lines(
+            give(zip_of({f"f{n}.txt": b"" for n in range(301)} | {"makers.csv": MAKERS.encode()}))
+        )
 
     def test_a_bomb_is_stopped_while_it_inflates(self):
         bomb = zip_of({"makers.csv": bytes(cells.MOST_INFLATED + 1)})
@@ -244,7 +254,9 @@ class TestSpreadsheets:
         page = made.active
         page.title = "x"
         page.append([f"h{n}" for n in range(6)])
-        for column, shown in enumerate(("mmm-yy", "yyyy-mm", "yyyy", "yyyy-mm-dd", '[$-409]mmmm\\ "of" yyyy', "dd.mm.yy"), 1):
+        for column, shown in enumerate(
+            ("mmm-yy", "yyyy-mm", "yyyy", "yyyy-mm-dd", '[$-409]mmmm\\ "of" yyyy', "dd.mm.yy"), 1
+        ):
             page.cell(2, column, datetime(2016, 2, 29)).number_format = shown
         got = list(texts(saved(made), "x").values())
         assert got == ["2016-02", "2016-02", "2016", "2016-02-29", "2016-02", "2016-02-29"]
@@ -290,7 +302,9 @@ class TestSpreadsheets:
     def test_a_formula_with_a_kept_value_is_refused(self):
         def put(members: dict[str, bytes]) -> None:
             name = "xl/worksheets/sheet1.xml"
-            members[name] = members[name].replace(b"</sheetData>", b'<row r="3"><c r="A3" t="str"><f>"OR"&amp;"M"</f><v>ORM</v></c></row></sheetData>')
+            members[name] = members[name].replace(
+                b"</sheetData>", b'<row r="3"><c r="A3" t="str"><f>"OR"&amp;"M"</f><v>ORM</v></c></row></sheetData>'
+            )
 
         assert "makers, row 3, column maker: the cell holds a formula" in lines(give(changed(SIMPLE, put)))
 
@@ -336,7 +350,9 @@ class TestSpreadsheets:
         made["makers"]["B2"].hyperlink = "http://example.org/"
         assert not give(saved(made)).refused
 
-    @pytest.mark.parametrize("member", ["xl/workbook.xml", "xl/worksheets/sheet1.xml", "xl/styles.xml", "docProps/core.xml"])
+    @pytest.mark.parametrize(
+        "member", ["xl/workbook.xml", "xl/worksheets/sheet1.xml", "xl/styles.xml", "docProps/core.xml"]
+    )
     def test_entities_are_refused_before_anything_expands(self, member: str):
         laughs = b'<!DOCTYPE x [<!ENTITY a "ha"><!ENTITY b "&a;&a;&a;&a;&a;&a;&a;&a;">]>'
 
@@ -373,7 +389,9 @@ class TestSpreadsheets:
         def put(members: dict[str, bytes]) -> None:
             kinds = members["[Content_Types].xml"]
             plain = b"application/vnd.openxmlformats-officedocument.spreadsheetml.sheet.main+xml"
-            members["[Content_Types].xml"] = kinds.replace(plain, b"application/vnd.ms-excel.sheet.macroEnabled.main+xml")
+            members["[Content_Types].xml"] = kinds.replace(
+                plain, b"application/vnd.ms-excel.sheet.macroEnabled.main+xml"
+            )
 
         assert "macros" in lines(give(changed(SIMPLE, put)))
 
@@ -392,5 +410,3 @@ def test_the_reader_never_writes_outside(tmp_path: Path, monkeypatch):
     give(zip_of({"../evil.csv": MAKERS.encode()}))
     assert list(tmp_path.parent.glob("evil.csv")) == []
     assert list(tmp_path.iterdir()) == []
-
-

@@ -64,7 +64,12 @@ def address() -> dict[str, str]:
     """The environment in which another process has the database of the tests."""
     at = connection.settings_dict
     url = f"postgresql:///{at['NAME']}?host={at['HOST']}&user={at['USER']}&password={at['PASSWORD']}&port={at['PORT']}"
-    return {**os.environ, "DATABASE_URL": url, "DJANGO_SETTINGS_MODULE": "config.settings", "PYTHONPATH": str(settings.ROOT)}
+    return {
+        **os.environ,
+        "DATABASE_URL": url,
+        "DJANGO_SETTINGS_MODULE": "config.settings",
+        "PYTHONPATH": str(settings.ROOT),
+    }
 
 
 @pytest.mark.parametrize("stage", STAGES)
@@ -211,4 +216,8 @@ class TestCommands:
 
     def test_a_dump_is_written(self, before, tmp_path: Path):
         assert self.run("dump_catalogue", tmp_path / "a.xlsx").returncode == 0
-        assert self.run("load_catalogue", tmp_path / "a.xlsx", "--replace").stdout.splitlines()[-1].startswith("nothing changes")
+        assert (
+            self.run("load_catalogue", tmp_path / "a.xlsx", "--replace")
+            .stdout.splitlines()[-1]
+            .startswith("nothing changes")
+        )

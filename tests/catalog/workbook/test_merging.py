@@ -54,9 +54,13 @@ def test_a_row_is_removed(loaded, dumped):
 
 
 def test_remove_says_yes_or_no(loaded):
-    (fault,) = loaded(rows("stances", {"axle": "FX1", "location": "arm.outer", "stance": "wanted", "remove": "y"})).faults
+    (fault,) = loaded(
+        rows("stances", {"axle": "FX1", "location": "arm.outer", "stance": "wanted", "remove": "y"})
+    ).faults
     assert fault.column == "remove"
-    assert not loaded(rows("stances", {"axle": "FX1", "location": "arm.outer", "stance": "wanted", "remove": "no"})).faults
+    assert not loaded(
+        rows("stances", {"axle": "FX1", "location": "arm.outer", "stance": "wanted", "remove": "no"})
+    ).faults
 
 
 def test_a_row_that_is_not_there_cannot_be_removed(loaded):
@@ -138,7 +142,9 @@ class TestReplace:
         assert dumped()["enquiries"] == SHEETS["enquiries"]
 
     def test_all_may_go(self, loaded, dumped):
-        report = loaded({name: [] for name in SHEETS if name != "catalogue"} | {"catalogue": SHEETS["catalogue"]}, replace=True)
+        report = loaded(
+            {name: [] for name in SHEETS if name != "catalogue"} | {"catalogue": SHEETS["catalogue"]}, replace=True
+        )
         assert not report.refused, report.lines()
         assert all(not rows for name, rows in dumped().items() if name not in ("catalogue", "enquiries"))
 
@@ -229,11 +235,15 @@ class TestEditions:
 
     def test_an_empty_edition_is_not_compared(self, loaded):
         loaded(rows("makers", {"maker": "ALVA", "title": "Second"}))
-        file = rows("catalogue", {"catalogue": "small", "edition": ""}) | rows("makers", {"maker": "ALVA", "title": "Third"})
+        file = rows("catalogue", {"catalogue": "small", "edition": ""}) | rows(
+            "makers", {"maker": "ALVA", "title": "Third"}
+        )
         assert not loaded(file).refused
 
     def test_another_catalogues_file_is_refused(self, loaded):
-        file = rows("catalogue", {"catalogue": "other", "edition": "1"}) | rows("makers", {"maker": "ORM", "title": "Orm"})
+        file = rows("catalogue", {"catalogue": "other", "edition": "1"}) | rows(
+            "makers", {"maker": "ORM", "title": "Orm"}
+        )
         (fault,) = loaded(file).faults
         assert (fault.sheet, fault.row, fault.column) == ("catalogue", 2, "catalogue")
         assert not loaded(file, force=True).refused
@@ -280,10 +290,15 @@ def test_an_axle_of_another_topology_takes_its_rows_along(loaded):
     sheets = rows("locations", *({**row, "topology": "wishbone"} for row in SHEETS["locations"][:2]))
     report = loaded(sheets | rows("axles", {"axle": "FX1", "topology": "wishbone"}))
     assert not report.refused, report.lines()
-    assert set(Joint.objects.filter(axle__code="FX1").values_list("location__topology__code", flat=True)) == {"wishbone"}
+    assert set(Joint.objects.filter(axle__code="FX1").values_list("location__topology__code", flat=True)) == {
+        "wishbone"
+    }
     assert not Location.objects.filter(topology__code="strut", joints__isnull=False).exists()
 
 
 def test_an_axle_cannot_take_a_topology_without_its_locations(loaded):
     faults = loaded(rows("axles", {"axle": "FX1", "topology": "wishbone"})).faults
-    assert {(fault.sheet, fault.column) for fault in faults} == {("hardpoints", "outer_location"), ("stances", "location")}
+    assert {(fault.sheet, fault.column) for fault in faults} == {
+        ("hardpoints", "outer_location"),
+        ("stances", "location"),
+    }

@@ -171,9 +171,7 @@ CELLS = [
 ]
 
 
-@pytest.mark.parametrize(
-    ("sheet", "at", "column", "text", "wrong"), CELLS, ids=lambda value: str(value)[:24]
-)
+@pytest.mark.parametrize(("sheet", "at", "column", "text", "wrong"), CELLS, ids=lambda value: str(value)[:24])
 def test_a_spoilt_cell_is_refused_by_name(load, sheet: str, at: int, column: str, text: str, wrong: str):
     sheets = small()
     sheets[sheet][at][column] = text
@@ -224,7 +222,12 @@ def test_rings_of_supersessions_are_refused(load, rings: int):
     sheets["supersessions"] = [
         link | {"old": old, "new": new}
         for ring in range(rings)
-        for old, new in ((f"{ring}A", f"{ring}B"), (f"{ring}B", f"{ring} C"), (f"{ring}-C", f"{ring}a"), (f"{ring}C", f"{ring}D"))
+        for old, new in (
+            (f"{ring}A", f"{ring}B"),
+            (f"{ring}B", f"{ring} C"),
+            (f"{ring}-C", f"{ring}a"),
+            (f"{ring}C", f"{ring}D"),
+        )
     ]
     faults = load(sheets).faults
     assert [(fault.row, fault.column) for fault in faults] == [(4 + 4 * ring, "new") for ring in range(rings)]
@@ -274,7 +277,9 @@ def test_an_operation_that_no_way_leads_to_is_refused(load):
 def test_steps_of_the_car_are_equal_at_every_axle(load):
     sheets = small()
     there = sheets["operations"][0] | {"axle": "RX1"}
-    sheets["ways"].append({"axle": "RX1", "location": "toe.inner", "way": "w", "operations": "lift_car", "piece_out": "no"})
+    sheets["ways"].append(
+        {"axle": "RX1", "location": "toe.inner", "way": "w", "operations": "lift_car", "piece_out": "no"}
+    )
     sheets["operations"].append(there)
     assert not load(sheets, check=True).faults
     sheets["operations"][4] = there | {"remove_likely": "3.5"}

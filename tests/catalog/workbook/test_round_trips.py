@@ -49,7 +49,9 @@ def test_nothing_depends_on_the_order_of_rows(load, dumped):
     report = load(sheets)
     assert not report.refused, report.lines()
     backwards = dumped()
-    assert backwards["joints"] == sorted(small()["joints"], key=lambda row: (row["axle"], row["component"], row["built_from"]))
+    assert backwards["joints"] == sorted(
+        small()["joints"], key=lambda row: (row["axle"], row["component"], row["built_from"])
+    )
 
 
 def test_a_first_load_takes_the_code_of_the_file_and_is_edition_one(loaded):
