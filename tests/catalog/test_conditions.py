@@ -87,7 +87,8 @@ def test_canonical_forms(text: str, canonical: str):
 @pytest.mark.parametrize(
     ("text", "wrong"),
     [
-        ("engine", "no '='"), ("engine =", "lacks a value"), ("engine = E20 |", "lacks a value"), ("motor = E20", "no attribute"),
+        ("engine", "no '='"), ("engine =", "lacks a value"), ("engine = E20 |", "lacks a value"),
+        ("motor = E20", "no attribute"),
         ("option. = yes", "no attribute"), ("option.TOW = 1", "yes or no"), ("built = soon", "not a date"),
         ("built = ..", "two open ends"), ("engine = E20;; body = saloon", "empty clause"), ("engine = a=b", "no '='"),
     ],

@@ -52,7 +52,8 @@ CELLS = [
     for column in rows[0]
 ]
 TEXTS = st.one_of(
-    st.sampled_from(["", "0", "-1", "1", "99999", "2016", "2016-02-30", "yes", "no", "left", "x y", "=1", "a;b", "a | b", "Ü", "..", "1.23456789"]),
+    st.sampled_from(["", "0", "-1", "1", "99999", "1.23456789", "2016", "2016-02-30", "yes", "no", "left", "Ü", ".."]),
+    st.sampled_from(["x y", "=1", "a;b", "a | b"]),
     st.text(st.characters(exclude_categories=("Cs",)), max_size=12),
 )  # fmt: skip
 

@@ -153,12 +153,11 @@ class TestArchives:
         assert name in lines(give(zip_of({name: MAKERS.encode()})))
 
     def test_a_name_twice(self):
-        with pytest.warns(UserWarning, match="Duplicate"):
-            packed = io.BytesIO()
-            with zipfile.ZipFile(packed, "w") as archive:
-                archive.writestr("makers.csv", MAKERS)
-                archive.writestr("makers.csv", MAKERS)
-        assert "twice" in lines(give(packed.getvalue()))
+        packed = io.BytesIO()
+        with zipfile.ZipFile(packed, "w") as archive:
+            archive.writestr("makers.csv", MAKERS)
+            archive.writestr("makert.csv", MAKERS)
+        assert "twice" in lines(give(packed.getvalue().replace(b"makert", b"makers")))
 
     def test_more_bytes_than_are_taken(self):
         assert "at most 25 MB" in lines(give(b"PK" + bytes(cells.MOST_BYTES)))
