@@ -6,7 +6,7 @@ back, and another change may later get the same edition. Such readers work insid
 
 from collections import OrderedDict
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, nullcontext
 from contextvars import ContextVar
 from functools import wraps
 from threading import Lock
@@ -22,7 +22,8 @@ R = TypeVar("R")
 
 _bypass: ContextVar[bool] = ContextVar("facts_bypass", default=False)
 _edition: ContextVar[CurrentCatalogue | None] = ContextVar("facts_edition", default=None)
-_stores: list[OrderedDict[Any, Any]] = []
+_reads: ContextVar[int] = ContextVar("facts_reads", default=0)  # how often something was read, not found kept
+_stores: list[tuple[Callable[..., Any], OrderedDict[Any, Any]]] = []
 _lock = Lock()
 
 
@@ -64,19 +65,23 @@ def snapshot() -> Iterator[None]:
         yield
 
 
-def forget() -> None:
-    """Drops all that is kept (tests, and the end of a load in this process)."""
+def forget(only: Callable[..., Any] | None = None) -> None:
+    """Drops all that is kept, or what one function keeps (tests, and the end of a load in this process)."""
     with _lock:
-        for store in _stores:
-            store.clear()
+        for function, store in _stores:
+            if only in (None, function):
+                store.clear()
 
 
-def kept_for_edition(entries: int) -> Callable[[Callable[P, R]], Callable[P, R]]:
-    """Keeps results by arguments and edition, at most `entries` of them, the last used."""
+def kept_for_edition(entries: int, *, reads: bool = True) -> Callable[[Callable[P, R]], Callable[P, R]]:
+    """Keeps results by arguments and edition, at most `entries` of them, the last used.
+
+    Without `reads` the function itself asks the database nothing: it works on facts that are kept, each read in
+    a snapshot of its own, and needs none.
+    """
 
     def decorate(function: Callable[P, R]) -> Callable[P, R]:
         store: OrderedDict[Any, R] = OrderedDict()
-        _stores.append(store)
 
         @wraps(function)
         def kept(*args: P.args, **kwargs: P.kwargs) -> R:
@@ -88,9 +93,10 @@ def kept_for_edition(entries: int) -> Callable[[Callable[P, R]], Callable[P, R]]
                     if key in store:
                         store.move_to_end(key)
                         return store[key]
-                with snapshot():
+                _reads.set((before := _reads.get()) + reads)
+                with snapshot() if reads else nullcontext():
                     result = function(*args, **kwargs)
-                    moved = current_catalogue().edition != current.edition
+                    moved = _reads.get() > before and current_catalogue().edition != current.edition
                 if moved:
                     return result
                 with _lock:
@@ -100,6 +106,7 @@ def kept_for_edition(entries: int) -> Callable[[Callable[P, R]], Callable[P, R]]
                         store.popitem(last=False)
                 return result
 
+        _stores.append((kept, store))
         return kept
 
     return decorate

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from catalog.roles import Role
 from fitment.description import Description, Question
 from fitment.errors import NoPossibleCar
-from fitment.facts.editions import at_edition
+from fitment.facts.editions import at_edition, kept_for_edition
 from fitment.facts.labels import next_question
 from fitment.facts.platforms import all_cars_facts, cars_facts, part_facts, platform_facts, platform_of
 from fitment.facts.vocabulary import vocabulary
@@ -24,7 +24,11 @@ from fitment.rules.contradiction import fewest_contradicting
 from fitment.rules.facts import Facts, Part, Revision
 from fitment.rules.possible_cars import Rooms
 
+# API, pages and the cars of a fleet ask the same question again and again, each in its own way.
+ANSWERS_KEPT = 1_000
 
+
+@kept_for_edition(entries=ANSWERS_KEPT, reads=False)
 def answer_question(*, question: Question, viewer: Role, ask: bool = True) -> Answer:
     """The answer for one car, as far as it is known.
 
