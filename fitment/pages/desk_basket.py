@@ -8,13 +8,12 @@ from catalog.roles import Role
 from catalog.selectors.part_lines import PartLine
 from fitment.errors import BadParameters, JobRefused, TooMuchWork
 from fitment.job_parameters import JobRequest, PartAsked
-from fitment.results import PlaceAnswer, Verdict
+from fitment.results import PartRule, PlaceAnswer, Verdict
 from fitment.services.jobs import DrawnJob, plan_job_drawn
-from fitment.wording import reason_text, verdict_words
+from fitment.wording import reason_text, rule_words, verdict_words
 
-from .addresses import address
 from .desk_answers import Line, answers_of
-from .desk_state import Desk
+from .desk_state import PATH, Desk
 from .job_figures import minutes
 from .job_refused import refusal
 from .naming import Names, end_words
@@ -46,6 +45,17 @@ class ExtraView:
     place: str
     minutes: str
     grade: int
+    href: str
+    key: str
+
+
+@dataclass(frozen=True, slots=True)
+class Unmet:
+    """A rule that the basket does not meet; `href` adds the part it asks for."""
+
+    part: str
+    text: str
+    other: str
     href: str
     key: str
 
@@ -89,8 +99,29 @@ def basket_of(
     try:
         drawn = plan_job_drawn(request=asked, viewer=viewer)
     except (BadParameters, JobRefused, TooMuchWork) as fault:
-        return replace(basket, request=asked, refused=refusal(fault, desk.query, path=address("/desk/", {})))
+        return replace(basket, request=asked, refused=_refusal(fault, desk))
     return replace(basket, request=asked, drawn=drawn)
+
+
+def _refusal(fault: BadParameters | JobRefused | TooMuchWork, desk: Desk) -> Mapping[str, Any]:
+    """Why there is no job; where the title says it all, what it names is left out."""
+    told = refusal(fault, desk.query, path=PATH)
+    if isinstance(fault, JobRefused) and fault.reason in ("excluded", "one_joint_twice"):
+        told["errors"] = []
+    return told
+
+
+def unmet_rules(drawn: DrawnJob, desk: Desk, lines: Lines) -> tuple[Unmet, ...]:
+    """What the parts ask and this job does not do; a part that is missing with the address that adds it."""
+    found = []
+    for rule in drawn.job.rules:
+        if rule.met is not False:
+            continue
+        line = next((line for (part, _, _), line in lines.items() if part == rule.other and line.href), None)
+        adds = line if line is not None and rule.rule == "requires" and not line.taken else None
+        text = rule_words(PartRule(rule.rule, rule.other, rule.note))
+        found.append(Unmet(rule.part, text, rule.other or "", adds.href if adds else "", adds.key if adds else ""))
+    return tuple(found)
 
 
 def extras_of(drawn: DrawnJob, desk: Desk, parts: Mapping[str, PartLine], lines: Lines, called: Names

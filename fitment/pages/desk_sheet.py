@@ -20,7 +20,7 @@ from fitment.wording import question_text
 from .addresses import address, with_value
 from .car_stating import Chip
 from .desk_answers import Joint, joints_of, keys_by_place
-from .desk_basket import Basket, basket_of, extras_of, waiting_items
+from .desk_basket import Basket, ExtraView, Unmet, basket_of, extras_of, unmet_rules, waiting_items
 from .desk_state import PATH, Desk
 from .job_figures import job_address
 from .job_sheet import job_context
@@ -79,7 +79,8 @@ class Sheet:
     parts: dict[str, PartLine]
     job: dict[str, Any] | None
     question: QuestionView | None
-    extras: tuple[Any, ...]
+    extras: tuple[ExtraView, ...]
+    unmet: tuple[Unmet, ...]
     unserved: tuple[tuple[str, str], ...]
 
     @property
@@ -142,6 +143,7 @@ def sheet_of(desk: Desk, asked: Asked, viewer: Role) -> Sheet:
         job=job,
         question=_question(answer.question, desk),
         extras=extras_of(basket.drawn, desk, parts, lines, called) if basket.drawn is not None else (),
+        unmet=unmet_rules(basket.drawn, desk, lines) if basket.drawn is not None else (),
         unserved=_unserved(answer, joints, called) if answer.platforms == 1 else (),
     )
 
