@@ -58,6 +58,15 @@ class Refused(WorkbookError):
         super().__init__("\n".join(map(str, self.faults)))
 
 
+def one_line(text: str) -> str:
+    """A text without signs that break a line or do not show.
+
+    >>> one_line("two\\nlines")
+    'two\\\\nlines'
+    """
+    return "".join(sign if sign.isprintable() else repr(sign)[1:-1] for sign in text)
+
+
 @dataclass
 class Faults:
     """Faults as they are found; the same fault is kept once, and past `MOST_FAULTS` they are only counted."""
@@ -66,7 +75,7 @@ class Faults:
     uncounted: int = 0
 
     def add(self, sheet: str, row: int | None, column: str | None, wrong: str, right: str = "") -> None:
-        fault = Fault(sheet, row, column, wrong, right)
+        fault = Fault(one_line(sheet), row, column and one_line(column), one_line(wrong), one_line(right))
         if len(self.found) < MOST_FAULTS:
             self.found[fault] = None
         elif fault not in self.found:

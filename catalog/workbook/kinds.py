@@ -13,8 +13,10 @@ from typing import ClassVar
 from catalog.codes import FORMULA_STARTS, code_fault, control_fault, value_fault, vin_fault
 from catalog.conditions import BadCondition, parse_conditions
 from catalog.nearest import nearest_clause as nearest
+from catalog.nearest import shortened
 from catalog.numbers import normal_form
 from catalog.windows import BadDate, parse_day, parse_from, parse_to, write_from, write_to
+from catalog.workbook.faults import one_line
 
 MOST_SIGNS = 32_767  # what a cell of a spreadsheet holds
 MOST_SIGNS_OF_A_CODE = 80
@@ -38,8 +40,6 @@ class Kind:
     takes_booleans: ClassVar[bool] = False
 
     def read(self, text: str) -> str:
-        if fault := control_fault(text):
-            raise BadCell(fault, "take the sign out")
         return text
 
     def compare(self, text: str) -> str:
@@ -47,6 +47,34 @@ class Kind:
 
     def stored(self, text: str) -> str | None:
         return text
+
+
+def said(text: str) -> str:
+    """A text as a message repeats it: in quotation marks, in one line, cut where it is long.
+
+    >>> said("two\\nlines")
+    "'two\\\\nlines'"
+    """
+    return f"'{one_line(shortened(text))}'"
+
+
+def canonical(kind: "Kind", text: str) -> str:
+    """The one text that a cell's text stands for; raises BadCell.
+
+    Control signs are refused, but line breaks in free texts; what a spreadsheet would take for a formula too.
+    """
+    refuse_formula(text)
+    if isinstance(kind, TextKind):
+        text = text.replace("\r\n", "\n").replace("\r", "\n")
+    if fault := control_fault(text.replace("\n", "") if isinstance(kind, TextKind) else text):
+        raise BadCell(fault, "take the sign out")
+    text = text.strip()
+    if not text:
+        return ""
+    refuse_formula(text)
+    if len(text) > MOST_SIGNS:
+        raise BadCell(f"the text has {len(text)} signs", f"a cell holds at most {MOST_SIGNS}")
+    return kind.read(text)
 
 
 def refuse_formula(text: str) -> None:
@@ -60,12 +88,6 @@ def refuse_formula(text: str) -> None:
 class TextKind(Kind):
     """Free text; line breaks are kept."""
 
-    def read(self, text: str) -> str:
-        text = text.replace("\r\n", "\n").replace("\r", "\n")
-        if fault := control_fault(text, line_breaks=True):
-            raise BadCell(fault, "take the sign out")
-        return text
-
 
 @dataclass(frozen=True, slots=True)
 class CodeKind(Kind):
@@ -74,8 +96,8 @@ class CodeKind(Kind):
     longest: int = MOST_SIGNS_OF_A_CODE
 
     def read(self, text: str) -> str:
-        if fault := control_fault(text) or code_fault(text):
-            raise BadCell(f"'{text}' is no code: {fault}", "write letters, digits, '-', '_' or '.'")
+        if fault := code_fault(text):
+            raise BadCell(f"{said(text)} is no code: {fault}", "write letters, digits, '-', '_' or '.'")
         return _not_longer(text, self.longest)
 
 
@@ -84,9 +106,9 @@ class ValueKind(Kind):
     """The value of an attribute, such as body or market: it may stand in conditions."""
 
     def read(self, text: str) -> str:
-        if fault := control_fault(text) or value_fault(text):
+        if fault := value_fault(text):
             raise BadCell(
-                f"'{text}': {fault}", "write it without the sign" if "holds" in fault else "write another value"
+                f"{said(text)}: {fault}", "write it without the sign" if "holds" in fault else "write another value"
             )
         return _not_longer(text, MOST_SIGNS_OF_A_CODE)
 
@@ -96,8 +118,6 @@ class WordKind(Kind):
     """A short text of one line, such as a thread or a drive."""
 
     def read(self, text: str) -> str:
-        if fault := control_fault(text):
-            raise BadCell(fault, "take the sign out")
         return _not_longer(text, MOST_SIGNS_OF_A_CODE)
 
 
@@ -106,10 +126,10 @@ class NumberKind(Kind):
     """A part number as printed; two spellings of one normal form are one number."""
 
     def read(self, text: str) -> str:
-        if fault := control_fault(text) or vin_fault(text):
-            raise BadCell(f"'{text}': {fault}", "write the part number as its issuer prints it")
+        if fault := vin_fault(text):
+            raise BadCell(f"{said(text)}: {fault}", "write the part number as its issuer prints it")
         if not normal_form(text):
-            raise BadCell(f"'{text}' has neither letter nor digit", "write the part number as its issuer prints it")
+            raise BadCell(f"{said(text)} has neither letter nor digit", "write the part number as its issuer prints it")
         return _not_longer(text, MOST_SIGNS_OF_A_CODE)
 
     def compare(self, text: str) -> str:
@@ -126,7 +146,7 @@ class ChoiceKind(Kind):
         if text in self.choices:
             return text
         raise BadCell(
-            f"'{text}' is not known here{nearest(text, self.choices)}", f"write one of {', '.join(self.choices)}"
+            f"{said(text)} is not known here{nearest(text, self.choices)}", f"write one of {', '.join(self.choices)}"
         )
 
 
@@ -137,7 +157,7 @@ class YesNoKind(Kind):
     def read(self, text: str) -> str:
         if text in ("yes", "no"):
             return text
-        raise BadCell(f"'{text}' is neither yes nor no", "write yes or no")
+        raise BadCell(f"{said(text)} is neither yes nor no", "write yes or no")
 
     def stored(self, text: str) -> str | None:
         return "true" if text == "yes" else "false"
@@ -161,13 +181,13 @@ class DecimalKind(Kind):
     def read(self, text: str) -> str:
         found = _DECIMAL.fullmatch(text)
         if not found:
-            raise BadCell(f"'{text}' is not a number", self._right(text))
+            raise BadCell(f"{said(text)} is not a number", self._right(text))
         sign, whole, fraction = found.groups()
         whole, fraction = whole.lstrip("0") or "0", (fraction or "").rstrip("0")
         if len(fraction) > self.places:
-            raise BadCell(f"'{text}' has {len(fraction)} decimal places", f"at most {self.places} are kept")
+            raise BadCell(f"{said(text)} has {len(fraction)} decimal places", f"at most {self.places} are kept")
         if len(whole) > self.digits:
-            raise BadCell(f"'{text}' is too great", f"at most {self.digits} digits before the point")
+            raise BadCell(f"{said(text)} is too great", f"at most {self.digits} digits before the point")
         canonical = f"{whole}.{fraction}" if fraction else whole
         if sign and canonical != "0":
             canonical = "-" + canonical
@@ -195,7 +215,7 @@ class WholeKind(DecimalKind):
         # Named: a class made with slots is a new class that a bare super() does not know.
         found = _DECIMAL.fullmatch(text)
         if found and (found.group(3) or "").strip("0"):
-            raise BadCell(f"'{text}' is not a whole number", "write a whole number")
+            raise BadCell(f"{said(text)} is not a whole number", "write a whole number")
         return DecimalKind.read(self, text)
 
 
@@ -238,8 +258,6 @@ class ConditionsKind(Kind):
     without: tuple[str, ...] = ()
 
     def read(self, text: str) -> str:
-        if fault := control_fault(text):
-            raise BadCell(fault, "take the sign out")
         try:
             conditions = parse_conditions(text)
         except BadCondition as error:
@@ -308,7 +326,7 @@ class PatternKind(Kind):
     def read(self, text: str) -> str:
         found = re.fullmatch(self.pattern, text, re.ASCII)
         if not found:
-            raise BadCell(f"'{text}' has not the form asked", self.right)
+            raise BadCell(f"{said(text)} has not the form asked", self.right)
         return found.expand(self.write)
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from catalog.nearest import nearest_clause as nearest
 from catalog.workbook.cells import MOST_ROWS, BadValue, Cell, DateCell, RawSheet, column_letters
 from catalog.workbook.faults import Faults, Findings
-from catalog.workbook.kinds import MOST_SIGNS, BadCell, refuse_formula
+from catalog.workbook.kinds import BadCell, canonical
 from catalog.workbook.sheets import REMOVE, Column, Key, Sheet, Sheets
 
 MOST_REMEMBERED = 20_000  # texts of a column kept with their canonical form
@@ -44,7 +44,7 @@ class _Reader:
         if type(cell) is str:
             known = self.known.get(cell)
             if known is None:
-                known = self._read(cell)
+                known = canonical(self.column.kind, cell)
                 if len(self.known) < MOST_REMEMBERED:
                     self.known[cell] = known
             return known
@@ -52,20 +52,10 @@ class _Reader:
             raise BadCell(cell.wrong, cell.right)
         if isinstance(cell, bool):
             takes = self.column.kind.takes_booleans
-            return ("yes" if cell else "no") if takes else self._read("TRUE" if cell else "FALSE")
+            return ("yes" if cell else "no") if takes else canonical(self.column.kind, "TRUE" if cell else "FALSE")
         if isinstance(cell, DateCell) and not self.column.kind.takes_dates:
             raise BadCell("the cell holds a date", "format the cell as text and write what is meant")
-        return self._read(str(cell))
-
-    def _read(self, text: str) -> str:
-        refuse_formula(text)
-        text = text.strip()
-        if not text:
-            return ""
-        refuse_formula(text)
-        if len(text) > MOST_SIGNS:
-            raise BadCell(f"the text has {len(text)} signs", f"a cell holds at most {MOST_SIGNS}")
-        return self.column.kind.read(text)
+        return canonical(self.column.kind, str(cell))
 
 
 def read_sheets(raws: Iterable[RawSheet], sheets: Sheets, findings: Findings) -> dict[str, FileSheet]:

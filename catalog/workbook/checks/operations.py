@@ -4,7 +4,7 @@ from collections import defaultdict
 
 from catalog.workbook.draft import Draft
 from catalog.workbook.faults import Findings
-from catalog.workbook.kinds import groups_of
+from catalog.workbook.kinds import groups_of, said
 from catalog.workbook.sheets import Key, Row
 
 CAR = "car"
@@ -168,7 +168,7 @@ def _check_equal(draft: Draft, findings: Findings, key: Key, first: Key) -> None
                 "operations",
                 key,
                 column.name,
-                f"the step of the car '{key[1]}' has '{here}' here and '{there}' at {first[0]}",
+                f"the step of the car '{key[1]}' has {said(here)} here and {said(there)} at {first[0]}",
                 "rows of one step of the car are equal at every axle",
             )
 

@@ -25,7 +25,11 @@ CELLS = [
     ("makers", 0, "title", "\tAlva", "starts with a tab"),
     ("makers", 0, "title", " =x", "starts with '='"),
     ("makers", 0, "title", "Al\x07va", "control sign"),
+    ("makers", 0, "title", "Al\tva", "control sign U+0009"),
     ("components", 0, "construction", "two\nlines", "control sign"),
+    ("components", 0, "component", "C1\n", "control sign"),
+    ("variants", 0, "options", "SPORT\nCOMFORT", "control sign"),
+    ("operations", 1, "needs", "lift_car;\talign", "control sign"),
     ("variants", 0, "body", "saloon|estate", "no '|'"),
     ("variants", 0, "market", "A=B", "no '='"),
     ("variants", 0, "variant", VIN, "vehicle identification number"),
@@ -181,6 +185,7 @@ def test_a_spoilt_cell_is_refused_by_name(load, sheet: str, at: int, column: str
     here = [str(fault) for fault in report.faults if (fault.sheet, fault.row, fault.column) == (sheet, at + 2, column)]
     assert any(wrong in line for line in here), here
     assert all(fault.right for fault in report.faults)
+    assert all(len(str(fault).splitlines()) == 1 for fault in report.faults)
     assert not Maker.objects.exists()
     assert not Edition.objects.exists()
 

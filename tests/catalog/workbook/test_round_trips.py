@@ -3,12 +3,16 @@
 from pathlib import Path
 
 import pytest
+from django.db import transaction
+from hypothesis import HealthCheck, given
+from hypothesis import settings as how
+from hypothesis import strategies as st
 
 from catalog.models import Catalogue
 from catalog.workbook.dumping import csv_files, dump, spreadsheet
 from fitment.sheets import SHEETS
 
-from .small import small
+from .small import read, small, write
 
 pytestmark = pytest.mark.django_db
 
@@ -37,6 +41,41 @@ def test_dump_then_load_changes_nothing(loaded, tmp_path: Path, form: str, repla
     assert not report.has_changes
     assert Catalogue.objects.get().edition == 1
     assert report.counts["joints"] == {"added": 0, "changed": 0, "unchanged": 4, "removed": 0}
+
+
+TEXTS = st.text(st.characters(exclude_categories=("Cs", "Cc"), include_characters="\n"), max_size=60)
+
+
+@given(st.lists(TEXTS, min_size=1, max_size=8))
+@how(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
+def test_any_text_comes_back_from_csv_and_spreadsheet(loaded, tmp_path_factory, texts: list[str]):
+    """What is taken is given back as it was taken, in every form."""
+    hazards = [{"hazard": f"h{at}", "title": f"t{at}", "caution": text} for at, text in enumerate(texts)]
+    folder = tmp_path_factory.mktemp("texts")
+    with transaction.atomic():
+        report = loaded(write(folder / "in", {"hazards": hazards}))
+        refused = {fault.row for fault in report.faults}
+        kept = [text for at, text in enumerate(texts) if at + 2 not in refused]
+        for at, text in enumerate(texts):
+            bare = text.strip()
+            assert (at + 2 in refused) == (
+                not bare or bare.startswith(("=", "+", "@")) or text.startswith(("=", "+", "@"))
+            )
+        if not refused:
+            assert {row["caution"] for row in read(_dumped(folder / "out"))["hazards"]} >= {
+                text.strip() for text in kept
+            }
+            for form in ("out", "book.xlsx", "book.zip"):
+                dump(folder / form, sheets=SHEETS)
+                again = loaded(folder / form, replace=True)
+                assert not again.refused, again.lines()
+                assert not again.has_changes, form
+        transaction.set_rollback(True)
+
+
+def _dumped(folder: Path) -> Path:
+    dump(folder, sheets=SHEETS)
+    return folder
 
 
 def test_two_dumps_are_the_same_to_the_byte(loaded):
