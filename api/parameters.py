@@ -1,7 +1,7 @@
 """The parameters of an address: declared once, checked against the query, shown in the OpenAPI document."""
 
 import unicodedata
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -142,7 +142,3 @@ def whole(values: Mapping[str, Sequence[str]], name: str, default: int) -> int:
     """A checked whole number, or the default."""
     given = one(values, name)
     return default if given is None else int(given)
-
-
-def names(parameters: Iterable[Parameter]) -> list[str]:
-    return [parameter.name for parameter in parameters]

@@ -168,9 +168,3 @@ SHEETS: Mapping[str, Fields] = {
 def fields_of(table: str, role: Role) -> tuple[str, ...]:
     """The fields of a table that a role sees, in order."""
     return tuple(name for name, least in FIELDS[table].items() if role.at_least(least))
-
-
-def sees(role: Role, table: str, field: str) -> bool:
-    """Whether a role sees a field; a field that the table does not list is seen by nobody."""
-    least = FIELDS[table].get(field)
-    return least is not None and role.at_least(least)

@@ -4,6 +4,7 @@ import pytest
 from django.test import Client
 
 from catalog.roles import Role
+from catalog.services.accounts import account_create
 
 pytestmark = pytest.mark.django_db
 VIN = "1M8GDM9AXKP042788"  # the example of 49 CFR 565
@@ -75,6 +76,21 @@ def test_a_wrong_token_is_refused_and_not_passed_over(public, header):
     response = public.get("makers/", Authorization=header)
     is_problem(response, 401)
     assert response["WWW-Authenticate"].startswith("Token")
+
+
+def test_a_session_reads_but_writes_only_with_its_csrf_token(small, settings):
+    """The pages' own session serves too; another site cannot write with it."""
+    client = Client(SERVER_NAME="localhost", enforce_csrf_checks=True)
+    user = account_create(name="dana", role=Role.DEVELOPMENT)
+    client.force_login(user, backend="django.contrib.auth.backends.ModelBackend")
+    read = client.get("/api/v1/stances/")
+    assert read.status_code == 200
+    assert read["Cache-Control"] == "private, no-cache"
+    row = {"axle": "FX1", "location": "tension_link.inner", "stance": "wanted"}
+    is_problem(client.post("/api/v1/stances/", row, content_type="application/json"), 403)
+    client.cookies[settings.CSRF_COOKIE_NAME] = token = "a" * 32
+    written = client.post("/api/v1/stances/", row, content_type="application/json", headers={"X-CSRFToken": token})
+    assert written.status_code == 201, written.content
 
 
 def test_access_comes_before_parameters(api):

@@ -105,8 +105,9 @@ def test_the_pages_ask_no_other_host(client):
     addresses = re.findall(r'(?:src|href)="([^"]+)"', page.content.decode())
     assert len(addresses) >= 4
     for address in addresses:
-        assert address.startswith(("/static/", "/api/v1/docs/")), address
+        assert address.startswith(("/static/", "/api/v1/docs/", "/api/v1/schema/")), address
     script = client.get("/api/v1/docs/?script=")
     assert script.status_code == 200
     assert not re.search(r"https?://", script.content.decode())
     assert "<script>" not in page.content.decode()
+    assert "<style" not in page.content.decode()
