@@ -137,9 +137,9 @@ def _notes(one: PlaceAnswer) -> Iterable[str]:
 def _job(job: dict[str, Any]) -> Iterable[str]:
     plan = job["plan"]
     some = f"{plan.observations} recorded job{'s' if plan.observations != 1 else ''}"
-    known = some if plan.observations else "no recorded job yet"
+    known = f"an estimate on {some}" if plan.observations else "an estimate; no job is recorded yet"
     yield (
-        f"Fitting takes about {hours(plan.hours)} h (an estimate on {known}; four jobs of five are done within "
+        f"Fitting takes about {hours(plan.hours)} h ({known}; four jobs of five are done within "
         f"{hours(plan.hours_p80)} h), grade {job['grade_words']}."
     )
     if plan.after:

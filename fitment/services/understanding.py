@@ -39,8 +39,8 @@ from .vin import vin_decode
 Query = dict[str, list[str]]
 # Seventeen letters and digits in one word, among them six digits: a person's car, mistyped.
 _MISTYPED_VIN = re.compile(r"(?=(?:\D*\d){6})[A-Z0-9]{17}", re.ASCII | re.IGNORECASE)
-# A text with fewer signs or figures is a mistyped word, with more words a sentence.
-LEAST_SIGNS, LEAST_FIGURES, MOST_WORDS = 5, 2, 5
+# A text with fewer signs is a mistyped word, with more words a sentence.
+LEAST_SIGNS, MOST_WORDS = 5, 5
 _COLUMNS = {"maker": "platform__maker__code", "chassis": "platform__chassis", "variant": "code"}
 
 
@@ -112,14 +112,14 @@ def understand(*, text: str, viewer: Role) -> Understanding:
 
 
 def looks_like_number(text: str) -> bool:
-    """Whether a text has the look of a part number: five signs or more, of which two are figures, in few words.
+    """Whether a text has the look of a part number: five signs or more, a third of them figures, in few words.
 
     >>> looks_like_number("TH 77.31-404"), looks_like_number("front wishbone bush"), looks_like_number("qn9")
     (True, False, False)
     """
     form = normal_form(text)
     few = len(text.split()) <= MOST_WORDS
-    return few and len(form) >= LEAST_SIGNS and sum(sign.isdecimal() for sign in form) >= LEAST_FIGURES
+    return few and len(form) >= LEAST_SIGNS and 3 * sum(sign.isdecimal() for sign in form) >= len(form)
 
 
 def _is_stamp_or_number(text: str, viewer: Role) -> bool:

@@ -1,4 +1,4 @@
-"""The sales desk in a browser: a caller's question settled in few interactions, by keyboard, with axe on every state."""
+"""The sales desk in a browser: a caller's question settled in few interactions, by keyboard; axe on every state."""
 
 import re
 from collections.abc import Callable
