@@ -17,9 +17,8 @@ class AccountProblem(ValueError):
 
 def roles_ensure() -> None:
     """Makes the groups that stand for the roles, where they are missing."""
-    for role in Role:
-        if role is not Role.PUBLIC:
-            Group.objects.get_or_create(name=role.value)
+    groups = [Group(name=role.value) for role in Role if role is not Role.PUBLIC]
+    Group.objects.bulk_create(groups, ignore_conflicts=True)
 
 
 @transaction.atomic

@@ -31,9 +31,9 @@ def folder():
 
 
 def manage(data_dir, *arguments):
-    environment = {key: value for key, value in os.environ.items() if key != "DATABASE_URL"} | {
-        "DATA_DIR": str(data_dir)
-    }
+    environment = {
+        key: value for key, value in os.environ.items() if key not in ("DATABASE_URL", "DJANGO_SETTINGS_MODULE")
+    } | {"DATA_DIR": str(data_dir)}
     done = subprocess.run(
         [sys.executable, "manage.py", *arguments],
         cwd=settings.ROOT, env=environment, capture_output=True, text=True, timeout=120,

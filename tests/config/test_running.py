@@ -55,6 +55,7 @@ def port():
 
 def environment(data_dir, **more):
     ours = (
+        "DJANGO_SETTINGS_MODULE",
         "DATABASE_URL",
         "SECRET_KEY",
         "LOG_LEVEL",

@@ -25,7 +25,8 @@ README = (settings.ROOT / "README.md").read_text()
 )
 @pytest.mark.parametrize("command", ["serve", "migrate"])
 def test_a_bad_setting_is_one_line(name, value, said, command, tmp_path):
-    environment = os.environ | {"DATA_DIR": str(tmp_path), name: value}
+    environment = {key: text for key, text in os.environ.items() if key != "DJANGO_SETTINGS_MODULE"}
+    environment |= {"DATA_DIR": str(tmp_path), name: value}
     done = subprocess.run(
         [sys.executable, "manage.py", command], cwd=settings.ROOT, env=environment, capture_output=True, text=True
     )
