@@ -9,6 +9,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 from catalog.roles import Role, role_of
 from catalog.vin import has_vin_shape
 from fitment.errors import BadParameters, NoPossibleCar, TooMuchWork
+from fitment.facts.editions import at_edition
 from fitment.parameters import VIN_REFUSED, without_empty
 from fitment.services.understanding import Understanding, understand
 
@@ -30,6 +31,7 @@ FEW = 6
 
 @needs(Role.SALES)
 @require_http_methods(["GET", "HEAD", "POST"])
+@at_edition()
 def desk(request: HttpRequest) -> HttpResponse:
     state = desk_of(without_empty(request.GET))
     if request.method == "POST":
@@ -45,6 +47,7 @@ def desk(request: HttpRequest) -> HttpResponse:
 
 @needs(Role.SALES)
 @require_safe
+@at_edition()
 def answer(request: HttpRequest) -> HttpResponse:
     """The answer as a sheet for the customer: computed for the public, whoever prints it."""
     state = desk_of(without_empty(request.GET))

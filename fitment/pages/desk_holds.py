@@ -10,6 +10,7 @@ from django.views.decorators.http import require_safe
 from catalog.models import Hold, Revision
 from catalog.roles import Role
 from catalog.selectors.cars import in_operation
+from fitment.facts.editions import at_edition
 from fitment.services.held_cars import revision_cars
 
 from .access import needs
@@ -52,6 +53,7 @@ def open_holds() -> list[HeldLine]:
 
 @needs(Role.SALES)
 @require_safe
+@at_edition()
 def hold(request: HttpRequest, part: str, revision: str) -> HttpResponse:
     """The cars that may carry a held revision, by platform, with what to look for."""
     found = Revision.objects.select_related("part").filter(part__code=part, letter=revision).first()

@@ -10,6 +10,7 @@ from django.views.decorators.http import require_http_methods
 from catalog.roles import Role, role_of
 from catalog.vin import has_vin_shape
 from fitment.errors import BadParameters
+from fitment.facts.editions import at_edition
 from fitment.lookup_results import LookUp
 from fitment.lookup_wording import near_words
 from fitment.models import Enquiry
@@ -27,6 +28,7 @@ VIN_REFUSED = (
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
+@at_edition()
 def number(request: HttpRequest, number: str) -> HttpResponse:
     viewer = role_of(request.user)
     issuer = request.GET.get("issuer") or None

@@ -2,6 +2,8 @@
 
 from collections.abc import Iterable
 
+from django.db.models import QuerySet
+
 from catalog.chains import Chain
 from catalog.codes import vin_fault
 from catalog.models import Fastener, Hold, PartRule, Revision
@@ -125,13 +127,18 @@ def read_stamp(text: str, viewer: Role) -> StampAnswer | None:
     stamp = parse_stamp(text)
     if stamp is None:
         return None
-    revision = (
-        visible_revisions(viewer)
-        .select_related("part")
-        .filter(part__code__iexact=stamp.part, letter__iexact=stamp.letter)
-        .first()
-    )
+    revision = _stamped(stamp, viewer).select_related("part").first()
     return None if revision is None else _stamp(revision, stamp, viewer)
+
+
+def is_stamp(text: str, viewer: Role) -> bool:
+    """Whether a text is a stamp of a revision that the viewer may know of (one query)."""
+    stamp = parse_stamp(text)
+    return stamp is not None and _stamped(stamp, viewer).exists()
+
+
+def _stamped(stamp: Stamp, viewer: Role) -> QuerySet[Revision]:
+    return visible_revisions(viewer).filter(part__code__iexact=stamp.part, letter__iexact=stamp.letter)
 
 
 def _stamp(revision: Revision, stamp: Stamp, viewer: Role) -> StampAnswer:

@@ -33,7 +33,7 @@ from fitment.box import (
 from fitment.facts.editions import kept_for_edition
 from fitment.facts.vocabulary import vocabulary
 
-from .lookup import read_stamp
+from .lookup import is_stamp
 from .vin import vin_decode
 
 Query = dict[str, list[str]]
@@ -123,7 +123,7 @@ def looks_like_number(text: str) -> bool:
 
 
 def _is_stamp_or_number(text: str, viewer: Role) -> bool:
-    if read_stamp(text, viewer) is not None:
+    if is_stamp(text, viewer):
         return True
     form = normal_form(text)
     return any(number_chain(issuer=issuer, normal=form, viewer=viewer) for issuer in issuers_of(form))
