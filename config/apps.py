@@ -3,7 +3,7 @@ from django.conf import settings
 from django.contrib.admin.apps import SimpleAdminConfig
 from django.core.exceptions import ImproperlyConfigured
 
-from api.throttles import BadRate, parse_rate
+from catalog.services.rates import BadRate, parse_rate
 from config.proxies import networks
 
 

@@ -2,12 +2,14 @@
 
 from typing import Any
 
+from django.conf import settings
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
 from catalog.roles import Role, role_of
+from catalog.services.rates import ENQUIRY, count_request
 from catalog.vin import has_vin_shape
 from fitment.errors import BadParameters
 from fitment.facts.editions import at_edition
@@ -45,6 +47,10 @@ def number(request: HttpRequest, number: str) -> HttpResponse:
 
 def _log(request: HttpRequest, found: LookUp) -> HttpResponse:
     """Count that this number was asked for, and show the page again, which says so."""
+    if not request.user.is_authenticated and (wait := _seconds_over_rate(request)):
+        answer = _refused(request, ["Many questions came from your address; this one is not counted."], status=429)
+        answer["Retry-After"] = str(int(wait) + 1)
+        return answer
     try:
         enquiry_log(asked=enquiry_check({"number": found.asked.number}), today=timezone.localdate())
     except BadParameters as fault:
@@ -53,6 +59,13 @@ def _log(request: HttpRequest, found: LookUp) -> HttpResponse:
         return _refused(request, [f"{full}."], status=429)
     page = number_address(found.asked.number, found.asked.issuer)
     return HttpResponseRedirect(f"{page}{'&' if '?' in page else '?'}logged=yes#logged", status=303)
+
+
+def _seconds_over_rate(request: HttpRequest) -> float:
+    """How long an address that asks too often has to wait, 0 for others; the API counts in the same place."""
+    address = request.META.get("REMOTE_ADDR", "")
+    allowed, left = count_request(scope=ENQUIRY, address=address, rate=settings.ENQUIRY_RATE)
+    return 0.0 if allowed else left
 
 
 def _context(request: HttpRequest, found: LookUp, viewer: Role) -> dict[str, Any]:

@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from api.counters import SIZE, Counters
-from api.throttles import BadRate, parse_rate
+from catalog.counters import SIZE, Counters
+from catalog.services.rates import BadRate, parse_rate
 
 
 @pytest.fixture

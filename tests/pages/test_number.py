@@ -141,6 +141,19 @@ def test_a_full_day_is_said(small, client, monkeypatch):
     assert "already logged" in answer.content.decode()
 
 
+def test_an_address_counts_only_so_many_questions(small, client, settings):
+    """The same count as that of the API, so neither is a way around the other."""
+    settings.ENQUIRY_RATE = "2/hour"
+    elsewhere = {"REMOTE_ADDR": "192.0.2.77"}
+    body = {"number": "XX 99-2"}
+    assert client.post("/api/v1/enquiries/", body, content_type="application/json", **elsewhere).status_code == 201
+    assert client.post("/number/XX991/", **elsewhere).status_code == 303
+    refused = client.post("/number/XX993/", **elsewhere)
+    assert refused.status_code == 429
+    assert int(refused["Retry-After"]) > 0
+    assert Enquiry.objects.count() == 2
+
+
 @pytest.mark.parametrize("text", [VIN, "1M8GDM9A%20XKP042788", "1m8g-dm9a-xkp0-42788"])
 def test_a_vin_is_refused_and_not_repeated(small, client, text):
     for answer in (
