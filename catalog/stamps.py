@@ -3,7 +3,7 @@
 import re
 from dataclasses import dataclass
 
-_STAMP = re.compile(r"\s*(\S+)-([A-Za-z]+)(?:\s+(\S.*?))?\s*")
+_STAMP = re.compile(r"\s*([^\s\0]+)-([A-Za-z]+)(?:\s+([^\s\0][^\0]*?))?\s*")
 
 
 @dataclass(frozen=True, slots=True)

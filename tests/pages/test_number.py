@@ -1,6 +1,7 @@
 """The page of a number or stamp."""
 
 import datetime as dt
+from urllib.parse import unquote
 
 import pytest
 
@@ -165,6 +166,12 @@ def test_a_vin_is_refused_and_not_repeated(small, client, text):
         said = answer.content.decode().upper().replace("-", "").replace(" ", "")
         assert VIN not in said
     assert not Enquiry.objects.exists()
+
+
+@pytest.mark.parametrize("text", ["%00LM-210-B", "LM-210-B%00", "TK8046%00", "%F0%9F%94%A9", "x" * 3000, "%2e%2e"])
+def test_odd_signs_are_no_error_of_ours(small, client, text):
+    assert client.get(f"/number/{text}/").status_code in (200, 400)
+    assert client.post("/", {"q": unquote(text)}).status_code < 500
 
 
 @pytest.mark.parametrize("text", ["...", "%20", "-/-"])
