@@ -194,7 +194,7 @@ def _question(question: NextQuestion | None, desk: Desk) -> QuestionView | None:
             ChoiceView(
                 address(PATH, desk.query, adding=choice.query),
                 choice.label or choice.value,
-                choice.hint,
+                choice.hint.rstrip("."),
                 str(position) if position <= MOST_KEYS else "",
                 choice.cars,
                 choice.undecided,
