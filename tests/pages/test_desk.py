@@ -3,10 +3,13 @@
 import re
 
 import pytest
+from django.db import connection
 from django.test import Client
+from django.test.utils import CaptureQueriesContext
 
 from catalog import models as facts
 from catalog.roles import Role
+from fitment.facts.editions import forget
 from fitment.models import Enquiry
 from fitment.pages.desk_state import desk_of, stated
 from tests import factories
@@ -98,6 +101,25 @@ def test_sales_see_counts_and_what_is_internal(small, sales, open_page):
     page = open_page(CAR, by=sales)
     assert "In operation: 1500" in page.text
     assert "internal: C, prototype: fits" in page.text
+
+
+@pytest.mark.parametrize("path", ["/desk/", CAR, f"{CAR}&part=LM-210", "/desk/?said=TK8046", "/desk/hold/LM-210/B/"])
+def test_queries_do_not_grow_with_rows(small, sales, path):
+    def queries() -> int:
+        forget()
+        with CaptureQueriesContext(connection) as seen:
+            assert sales.get(path).status_code == 200
+        return len(seen)
+
+    sales.get(path)
+    before = queries()
+    for at in range(6):
+        factories.variant(f"QN4-2{at}-X", front_axle=factories.axle(), designation=f"2{at}")
+        factories.decision(factories.revision(f"LM-6{at}0", "A"))
+        factories.hold(factories.revision("LM-210", "B"), batch_from=f"30{at}0", batch_to=f"30{at}5")
+        Enquiry.objects.create(asked_on="2026-03-01", number=f"N{at}")
+    factories.next_edition()
+    assert queries() <= before
 
 
 # --- The box ---------------------------------------------------------------------------------------
