@@ -87,3 +87,24 @@ def test_asking_in_order_ends_with_nothing_that_depends(seed):
         assume(now.asked.answers)
         car = told(car, now.asked, random.randrange(len(now.asked.answers)))
     raise AssertionError("asking does not end")
+
+
+@SLOW
+@given(SEEDS)
+def test_each_answer_leaves_the_cars_and_the_open_answers_that_it_is_said_to_leave(seed):
+    random = Random(seed)
+    facts = small_catalogues.catalogue(random)
+    car = small_catalogues.description(random, facts)
+    before = answered(facts, car)
+    assume(before is not None and before.asked is not None)
+    assert before is not None
+    asked = before.asked
+    assert asked is not None
+    for position in range(len(asked.answers)):
+        after = answered(facts, told(car, asked, position), ask=False)
+        assert after is not None
+        assert asked.cars[position] == len(after.rooms)
+        if before.platforms == 1:
+            assert asked.left[position] == sum(one.verdict is Verdict.DEPENDS for one in after.answers)
+        else:
+            assert asked.left == ()
