@@ -24,6 +24,7 @@ from .car_places import axles_of
 from .car_stating import stating_of
 from .job_figures import Jobs
 from .naming import names
+from .one_edition import one_edition
 from .questions import question_view
 from .subject import subject_of
 from .working import usual_cautions
@@ -34,6 +35,7 @@ MOST_NAMED = 12
 
 
 @require_safe
+@one_edition
 def car(request: HttpRequest) -> HttpResponse:
     query = without_empty(request.GET)
     if not query:

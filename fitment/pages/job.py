@@ -21,12 +21,14 @@ from .job_refused import refusal
 from .job_sheet import PATH, job_context
 from .job_units import METRIC, UNITS
 from .naming import names
+from .one_edition import one_edition
 from .subject import subject_of
 
 NOT_OF_THE_CAR = ("part", "side", "equipment", "units")
 
 
 @require_safe
+@one_edition
 def job(request: HttpRequest) -> HttpResponse:
     query = without_empty(request.GET)
     viewer = role_of(request.user)
@@ -43,6 +45,7 @@ def job(request: HttpRequest) -> HttpResponse:
 
 
 @require_safe
+@one_edition
 def instruction(request: HttpRequest, code: str) -> HttpResponse:
     """Whether a printed instruction is current, and what changed since it was printed."""
     code = code.upper()

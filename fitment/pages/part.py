@@ -21,6 +21,7 @@ from .addresses import Query, address
 from .car_answers import batch_words
 from .dates import day_words
 from .naming import duty_words, status_words
+from .one_edition import one_edition
 from .part_car_rows import rows_of
 from .working import usual_cautions
 
@@ -38,6 +39,7 @@ class RevisionView:
 
 
 @require_safe
+@one_edition
 def part(request: HttpRequest, code: str) -> HttpResponse:
     viewer = role_of(request.user)
     sheet = part_sheet(code=code, viewer=viewer)

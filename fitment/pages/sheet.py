@@ -8,7 +8,8 @@ from django.urls import NoReverseMatch, reverse
 from django.utils.functional import SimpleLazyObject
 
 from catalog.roles import Role, role_of
-from catalog.selectors import current_catalogue
+from catalog.selectors import CurrentCatalogue
+from fitment.facts.editions import at_edition
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +34,7 @@ class Sheet:
 
     def __init__(self, request: HttpRequest) -> None:
         self._request = request
-        self.catalogue = SimpleLazyObject(current_catalogue)
+        self.catalogue = SimpleLazyObject(_catalogue)
 
     @property
     def role(self) -> Role:
@@ -57,6 +58,12 @@ class Sheet:
         signed_in = user is not None and user.is_authenticated
         href = reverse("accounts:tokens" if signed_in else "accounts:sign-in")
         return {"href": href, "label": "Account" if signed_in else "Sign in", "here": self._request.path == href}
+
+
+def _catalogue() -> CurrentCatalogue:
+    """The one that the page's facts are of, where it has looked already."""
+    with at_edition() as current:
+        return current
 
 
 def sheet(request: HttpRequest) -> dict[str, Sheet]:

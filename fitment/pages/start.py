@@ -14,12 +14,14 @@ from .addresses import address
 from .examples import examples
 from .hearing import hearing
 from .number_match import number_address
+from .one_edition import one_edition
 from .steps import walk
 
 LONGEST_TEXT = 200
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
+@one_edition
 def start(request: HttpRequest) -> HttpResponse:
     if request.method == "POST":
         return _ask(request)

@@ -40,5 +40,3 @@ class Minutes:
             if axle is not None and location in axle.places and axle.places[location].ways:
                 return True
         return False
-
-

@@ -103,7 +103,8 @@ def job_summaries(
         return found
     with at_edition():
         codes = tuple(sorted({one.part for one in wanted}))
-        rooms = possible_rooms(replace(question, parts=codes))
+        # A revision that fits some car is decided on a component there, so the platform's facts have its part.
+        rooms = possible_rooms(replace(question, parts=()))
         for one in wanted:
             assert one.end is not None and one.location is not None  # noqa: S101, PT018 - a named revision sits somewhere
             found[one.part, one.end, one.location] = _summary(rooms, codes, one, question)

@@ -1,0 +1,23 @@
+"""A page is of one edition: its facts, its words and its title block, read at one look."""
+
+from collections.abc import Callable
+from functools import wraps
+from typing import Concatenate, ParamSpec
+
+from django.http import HttpRequest, HttpResponse
+
+from fitment.facts.editions import at_edition
+
+P = ParamSpec("P")
+View = Callable[Concatenate[HttpRequest, P], HttpResponse]
+
+
+def one_edition(view: View[P]) -> View[P]:
+    """A view that looks at the edition once, and answers as if the catalogue stood still meanwhile."""
+
+    @wraps(view)
+    def at_one(request: HttpRequest, *args: P.args, **kwargs: P.kwargs) -> HttpResponse:
+        with at_edition():
+            return view(request, *args, **kwargs)
+
+    return at_one
