@@ -46,10 +46,7 @@ class Clause:
         return any(day in window for window in self.windows) is not self.negated
 
     def __str__(self) -> str:
-        if self.attribute == "built":
-            values = [write_range(window) for window in self.windows]
-        else:
-            values = sorted(self.values)
+        values = [write_range(window) for window in self.windows] if self.attribute == "built" else sorted(self.values)
         return f"{self.attribute} {'!=' if self.negated else '='} {' | '.join(values)}"
 
 

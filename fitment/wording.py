@@ -135,7 +135,9 @@ def orientation_words(orientation: Orientation) -> str:
 def remark_words(remark: Remark) -> str:
     """A remark as a sentence; what to look at follows a warning of a newer joint."""
     if remark.code == "newer_joint":
-        look = f" What to look at: {remark.text.rstrip('.')}." if remark.text else " Compare the part number on the arm."
+        look = (
+            f" What to look at: {remark.text.rstrip('.')}." if remark.text else " Compare the part number on the arm."
+        )
         return f"An arm replaced since may carry the newer joint {remark.newer} in place of {remark.component}.{look}"
     return remark.text
 

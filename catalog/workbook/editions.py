@@ -3,7 +3,7 @@
 import secrets
 import time
 from collections.abc import Callable, Iterator
-from json.encoder import encode_basestring as _quoted  # type: ignore[attr-defined]
+from json.encoder import encode_basestring as _quoted
 from typing import Any
 
 from django.db import connection

@@ -14,9 +14,7 @@ from .questions import question_view
 PATH = "/job/"
 
 
-def refusal(
-    fault: BadParameters | JobRefused | TooMuchWork, query: Query, *, path: str = PATH
-) -> dict[str, Any]:
+def refusal(fault: BadParameters | JobRefused | TooMuchWork, query: Query, *, path: str = PATH) -> dict[str, Any]:
     """The context of job/refused.html; the ways on lead to `path`."""
     called = names()
     context: dict[str, Any] = {"title": "This job cannot be read", "errors": [], "offers": [], "offers_title": ""}

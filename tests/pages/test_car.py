@@ -90,7 +90,9 @@ def test_each_stated_fact_can_be_taken_back(small, open_page):
 
 def test_the_form_of_more_facts_keeps_what_is_stated(small, open_page):
     page = open_page("/car/?chassis=QN4&built=2018&built=2018-05..&part=LM-210&skip=body")
-    hidden = [(name, one["value"]) for name, fields in page.fields.items() for one in fields if one.get("type") == "hidden"]
+    hidden = [
+        (name, one["value"]) for name, fields in page.fields.items() for one in fields if one.get("type") == "hidden"
+    ]
     assert ("part", "LM-210") in hidden
     assert ("skip", "body") in hidden
     assert ("built", "2018-05..") in hidden, "a second value in one field would be lost and the car widened"

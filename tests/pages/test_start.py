@@ -29,7 +29,9 @@ def test_every_step_can_be_taken_back(small, open_page):
 
 def test_who_does_not_know_the_variant_is_asked_and_the_month_may_be_left_out(small, open_page):
     assert open_page("/?maker=ALVA&chassis=QN4").href("Not sure") == "/car/?maker=ALVA&chassis=QN4"
-    assert open_page("/?maker=ALVA&chassis=QN4&variant=QN4-20-SAL").href("Build month not") == "/car/?variant=QN4-20-SAL"
+    assert (
+        open_page("/?maker=ALVA&chassis=QN4&variant=QN4-20-SAL").href("Build month not") == "/car/?variant=QN4-20-SAL"
+    )
 
 
 @pytest.mark.parametrize("path", ["/?maker=NOBODY", "/?maker=ALVA&chassis=ZZ9", "/?maker=ALVA&chassis=QN4&variant=NO"])

@@ -45,11 +45,13 @@ class EditionLine:
     @classmethod
     def of(cls, edition: Edition) -> "EditionLine":
         counts: Mapping[str, Mapping[str, int]] = edition.counts
-        sums = [sum(of.get(what, 0) for of in counts.values()) for what in ("added", "changed", "removed")]
+        added, changed, removed = (
+            sum(of.get(what, 0) for of in counts.values()) for what in ("added", "changed", "removed")
+        )
         touched = [name for name, of in counts.items() if any(of.get(what) for what in ("added", "changed", "removed"))]
         several = len(touched) > 3
         sheets = f"{len(touched)} sheets" if several else ", ".join(touched)
-        return cls(edition.number, edition.made_at, edition.actor_name, edition.source, *sums, sheets)
+        return cls(edition.number, edition.made_at, edition.actor_name, edition.source, added, changed, removed, sheets)
 
 
 @csrf_exempt

@@ -163,7 +163,8 @@ def _preview(mending: Mending, *, status: int = 200, moved: Moved | None = None)
 
 
 def _page(mending: Mending, *, status: int = 200, edition: int | None = None, **more: Any) -> HttpResponse:
-    sheet, by_field = mending.sheet, {}
+    sheet = mending.sheet
+    by_field: dict[str, str] = {}
     for field, message in mending.errors:
         by_field.setdefault(field, message[:1].upper() + message[1:])
     context: dict[str, Any] = {
