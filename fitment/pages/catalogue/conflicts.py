@@ -160,7 +160,7 @@ def _unmeasured(component: str, parts: list[str]) -> Line:
 def _aimless(number: AimlessNumber) -> Line:
     key = [number.issuer, number.number, "", "", ""]
     links = (("give it a target", address("/catalogue/mend/numbers/", {"key": key})),)
-    return Line((number.number,), f"{number.issuer}, of a {number.kind}.", links=links)
+    return Line((number.number,), f"Issued by {number.issuer}; kind {number.kind}.", links=links)
 
 
 def _decision(gap: DecisionGap, decision: Decision) -> str:
