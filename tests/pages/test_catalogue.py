@@ -1,0 +1,215 @@
+"""The editor's pages, as a browser without JavaScript sees them: from a workbook handed in to what it changed."""
+
+import csv
+import io
+import zipfile
+from urllib.parse import urlencode
+from uuid import UUID
+
+import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
+
+from catalog.models import Catalogue, Change, Edition, Upload
+from catalog.roles import Role
+from catalog.workbook.dumping import csv_files, zipped
+from catalog.workbook.reading import Source
+from fitment.facts.editions import forget
+from fitment.models import FitDecision
+from fitment.services.loading import catalogue_load
+from fitment.services.uploads import upload_check, upload_load
+from fitment.sheets import SHEETS
+from tests.pages.conftest import Sheet
+
+KEY = ["LM-210", "B", "C1", "", "approved"]
+MEND = "/catalogue/mend/fit_decisions/?" + urlencode([("key", part) for part in KEY])
+REJECTION = (
+    "part,revision,component,conditions,decision,decided_on,orientation_deg,orientation_from,remark\n"
+    "LM-210,B,C1,,rejected,2022-01-01,,,too tight\n"
+)
+
+
+@pytest.fixture
+def editor(small, client_of):
+    """The small catalogue, and an editor at it."""
+    return client_of(Role.EDITOR)
+
+
+def book(**sheets: str) -> bytes:
+    return zipped((f"{name}.csv", text.encode()) for name, text in sheets.items())
+
+
+def hand_in(editor, content: bytes, **wishes: str) -> str:
+    """Hands a workbook in, has the worker check it, and returns the address of its check."""
+    answer = editor.post("/catalogue/", {"file": SimpleUploadedFile("book.zip", content), **wishes})
+    assert answer.status_code == 303, answer.content.decode()
+    upload_check(upload_id=UUID(answer["Location"].split("/")[-2]))
+    return answer["Location"]
+
+
+def mended(editor, step: str, status: int, **values: str) -> Sheet:
+    """Posts the form of the decision with some values typed anew; the page must answer with the status."""
+    form = editor.get(MEND)
+    sheet = Sheet(form.content.decode())
+    standing = {name: fields[0].get("value", "") for name, fields in sheet.fields.items() if name in names()}
+    chosen = {"decision": "approved", "edition": sheet.fields["edition"][0]["value"]}
+    answer = editor.post(MEND, {**standing, **chosen, "step": step, **values})
+    assert answer.status_code == status, answer.content.decode()
+    return Sheet(answer.content.decode()) if status != 303 else Sheet(f'<a href="{answer["Location"]}">to</a>')
+
+
+def names() -> list[str]:
+    return list(SHEETS["fit_decisions"].index)
+
+
+@pytest.mark.parametrize(
+    "path",
+    ["", "conflicts/", "compare/", "edition/1/", "sheet/joints/", "row/makers/?key=ALVA", "workbook.zip",
+     "mend/holds/?new=yes", "check/4c2fd6ad-2f8a-4f5c-9f53-39ec3bb4cd8a/"],
+)  # fmt: skip
+def test_only_editors(path, small, client_of):
+    assert client_of(Role.PUBLIC).get(f"/catalogue/{path}").status_code == 302
+    assert client_of(Role.DEVELOPMENT).get(f"/catalogue/{path}").status_code == 403
+
+
+def test_from_handed_in_to_what_changed(editor, open_page):
+    check = hand_in(editor, book(fit_decisions=REJECTION))
+    page = open_page(check, by=editor)
+    assert "Answers that change" in page.text
+    assert "Fits" in page.text and "Does not fit" in page.text
+    assert "2 variants" in page.text.replace("2 variants by name", "2 variants")
+    assert FitDecision.objects.get(revision__letter="B").decision == "approved"
+
+    assert editor.post(f"{check}load/").status_code == 303
+    waiting = editor.get(check).content.decode()
+    assert '<meta http-equiv="refresh"' in waiting and "<progress" in waiting
+    upload_load(upload_id=UUID(check.split("/")[-2]))
+    loaded = open_page(check, by=editor)
+    changed = open_page(loaded.href("What changed in edition 2"), by=editor)
+    assert "too tight" in changed.text and "book.zip" in changed.text
+    assert "LM-210 / B / C1 / / rejected" in changed.text
+    assert FitDecision.objects.get(revision__letter="B").decision == "rejected"
+    assert "edition 2" in open_page("/catalogue/", by=editor).text.lower()
+
+
+def test_progress_is_a_part_of_the_page_and_ends_with_the_report(editor):
+    answer = editor.post("/catalogue/", {"file": SimpleUploadedFile("book.zip", book(fit_decisions=REJECTION))})
+    check = answer["Location"]
+    Upload.objects.update(state="checking", stage="answers compared", done=1200, total=4000)
+    part = editor.get(check, headers={"HX-Request": "true"}).content.decode()
+    assert "<html" not in part
+    assert 'value="1200" max="4000"' in part and "1,200 of 4,000" in part
+    Upload.objects.update(state="waiting", stage="", done=0, total=0)
+    upload_check(upload_id=UUID(check.split("/")[-2]))
+    assert editor.get(check, headers={"HX-Request": "true"})["HX-Refresh"] == "true"
+
+
+def test_errors_stand_by_sheet_row_and_column_and_can_be_downloaded(editor, open_page):
+    wrong = REJECTION.replace("2022-01-01", "=1+1") + "LM-210,B,NO-SUCH,,rejected,2022-02,,,\n"
+    check = hand_in(editor, book(fit_decisions=wrong))
+    page = open_page(check, by=editor)
+    assert "nothing was stored" in page.text
+    assert "decided_on" in page.text and "component" in page.text and "YYYY-MM-DD" in page.text
+    rows = list(csv.DictReader(io.StringIO(editor.get(f"{check}errors.csv").content.decode("utf-8-sig"))))
+    assert {(row["sheet"], row["row"]) for row in rows} == {("fit_decisions", "2"), ("fit_decisions", "3")}
+    assert all(row["wrong"] and not row["wrong"].startswith("=") for row in rows)
+    assert editor.post(f"{check}load/").status_code == 303
+    assert Edition.objects.count() == 0
+
+
+def test_the_load_is_refused_with_a_fresh_check_when_the_edition_moved(editor, open_page):
+    check = hand_in(editor, book(fit_decisions=REJECTION))
+    catalogue_load(source=Source("other", data=book(makers="maker,title\nOTHER,Other\n")))
+    answer = editor.post(f"{check}load/")
+    assert answer.status_code == 409
+    fresh = Sheet(answer.content.decode()).href("To the fresh check")
+    assert fresh != check
+    assert FitDecision.objects.get(revision__letter="B").decision == "approved"
+    upload_check(upload_id=UUID(fresh.split("/")[-2]))
+    assert "Load exactly this" in open_page(fresh, by=editor).text
+    assert open_page(check, by=editor).href("To the fresh check") == fresh
+
+
+def test_answers_are_searched(editor, open_page):
+    check = hand_in(editor, book(fit_decisions=REJECTION))
+    assert open_page(f"{check}?q=fx1+lm-210", by=editor).href("LM-210")
+    assert "No answer that changes holds these words" in open_page(f"{check}?q=nothing", by=editor).text
+    assert "No answer that changes holds these words" in open_page(f"{check}?kind=won", by=editor).text
+    assert open_page(f"{check}?kind=lost", by=editor).href("LM-210")
+
+
+def test_a_file_is_asked_for_and_its_size_held(editor, monkeypatch):
+    none = editor.post("/catalogue/", {"replace": "yes"})
+    assert none.status_code == 422 and b"Choose an .xlsx file" in none.content
+    monkeypatch.setattr("fitment.pages.catalogue.home.MOST_BYTES", 10)
+    monkeypatch.setattr("fitment.pages.catalogue.home.FORM_ROOM", 0)
+    large = editor.post("/catalogue/", {"file": SimpleUploadedFile("book.zip", b"x" * 100)})
+    assert large.status_code == 413
+    assert not Upload.objects.exists()
+
+
+def test_a_fact_is_previewed_then_stored(editor, open_page):
+    preview = mended(editor, "preview", 200, decision="rejected")
+    assert "Store exactly this" in preview.text and "Does not fit" in preview.text
+    assert FitDecision.objects.get(revision__letter="B").decision == "approved"
+    assert preview.fields["decision"][0]["value"] == "rejected"
+    to = mended(editor, "save", 303, decision="rejected").href("to")
+    assert FitDecision.objects.get(revision__letter="B").decision == "rejected"
+    assert "Stored. This is what changed." in open_page(to, by=editor).text
+
+
+def test_errors_of_a_fact_stand_at_the_field_and_keep_what_was_typed(editor):
+    page = mended(editor, "preview", 422, decided_on="2021-02-30", remark="kept as typed")
+    assert page.fields["decided_on"][0]["aria-invalid"] == "true"
+    assert page.fields["decided_on"][0]["value"] == "2021-02-30"
+    assert "kept as typed" in page.text
+
+
+def test_two_editors_at_one_fact(editor):
+    """The second to store is refused, with what the first changed; what was typed stays."""
+    form = Sheet(editor.get(MEND).content.decode())
+    seen = form.fields["edition"][0]["value"]
+    mended(editor, "save", 303, remark="of the first")
+    page = mended(editor, "save", 409, remark="of the second", edition=seen)
+    assert "changed meanwhile" in page.text and "of the first" in page.text and "of the second" in page.text
+    assert FitDecision.objects.get(revision__letter="B").remark == "of the first"
+
+
+def test_another_edition_between_preview_and_storing_brings_a_fresh_preview(editor):
+    seen = Sheet(editor.get(MEND).content.decode()).fields["edition"][0]["value"]
+    catalogue_load(source=Source("other", data=book(makers="maker,title\nOTHER,Other\n")))
+    page = mended(editor, "save", 409, remark="late", edition=seen)
+    assert "another edition came first" in page.text and "Store exactly this" in page.text
+    assert FitDecision.objects.get(revision__letter="B").remark == ""
+    mended(editor, "save", 303, remark="late", edition=page.fields["edition"][0]["value"])
+    assert FitDecision.objects.get(revision__letter="B").remark == "late"
+
+
+def test_a_row_goes_and_its_history_stays(editor, open_page):
+    assert "If this row is removed" in mended(editor, "preview_removal", 200).text
+    mended(editor, "remove", 303)
+    key = " / ".join(KEY)
+    history = open_page(f"/catalogue/row/fit_decisions/?{urlencode({'key': key})}", by=editor)
+    assert "does not stand any more" in history.text and "Removed" in history.text
+    assert "does not stand any more" in open_page(MEND, 409, by=editor).text
+    assert Change.objects.get(row_key=key).after is None
+
+
+def test_difference_of_two_editions_and_the_workbook_of_one(editor, open_page):
+    # The small catalogue was not loaded: its rows have no history, so the first edition is made here.
+    mended(editor, "save", 303, remark="first")
+    one = Catalogue.objects.get().edition
+    mended(editor, "save", 303, remark="second")
+    page = open_page(f"/catalogue/compare/?from={one}&to={one + 1}", by=editor)
+    assert "remark" in page.text and "first" in page.text and "second" in page.text
+    with zipfile.ZipFile(io.BytesIO(editor.get(f"/catalogue/edition/{one}/workbook.zip").content)) as old:
+        assert b"first" in old.read("fit_decisions.csv")
+    assert editor.get("/catalogue/workbook.zip").content == zipped(csv_files(SHEETS))
+    assert editor.get("/catalogue/compare/?from=77&to=nothing").status_code == 400
+
+
+def test_conflicts_lead_to_where_they_are_mended(editor, open_page):
+    forget()
+    page = open_page("/catalogue/conflicts/", by=editor)
+    assert "Components without a measurement that an approval rests on" in page.text
+    form = open_page(page.href("Add a measurement"), by=editor)
+    assert form.fields["component"][0]["value"] == "C1"
