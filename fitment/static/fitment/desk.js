@@ -56,10 +56,10 @@ document.addEventListener("click", async (event) => {
     text.select(); // no clipboard here: it is marked, to be copied by hand
     return;
   }
-  const before = button.innerHTML;
-  button.textContent = "Copied";
+  const before = [...button.childNodes];
+  button.replaceChildren("Copied");
   document.getElementById("announce").textContent = "The answer is copied.";
-  setTimeout(() => { button.innerHTML = before; }, 1500);
+  setTimeout(() => { button.replaceChildren(...before); }, 1500);
 });
 
 // What was said is taken over: the next key answers the question, so the box lets go of them.
