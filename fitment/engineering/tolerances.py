@@ -10,7 +10,7 @@ from . import iso286_tables as tables
 from .errors import BadClass
 
 _WRITTEN = re.compile(r"\s*(\d+(?:\.\d+)?)\s*([A-Za-z]{1,2})\s*(\d{1,2})\s*", re.ASCII)
-_SHAFT_LETTERS = (
+SHAFT_LETTERS = (
     tables.UPPER_BY_SUB_STEP.keys()
     | tables.UPPER_BY_STEP.keys()
     | tables.LOWER_BY_STEP.keys()
@@ -110,7 +110,7 @@ def deviations(size_mm: Decimal | float, letters: str, grade: str) -> tuple[Frac
     """
     width = standard_tolerance(size_mm, grade)
     shaft = letters.lower()
-    if shaft not in _SHAFT_LETTERS or letters not in (shaft, shaft.upper()):
+    if shaft not in SHAFT_LETTERS or letters not in (shaft, shaft.upper()):
         raise BadClass(f"{letters!r} is no tolerance letter: I, L, O, Q, W are not used, nor both cases mixed")
     if shaft == "js":
         return width / 2, -width / 2

@@ -40,6 +40,9 @@ CELLS = [
     ("makers", 0, "wmi", "XA1 XA1", "twice"),
     ("vin_patterns", 0, "mask", "AB?1", "form"),
     ("vin_patterns", 0, "mask", "ABI1?", "form"),
+    ("components", 1, "bore_class", "62 Q7", "nearest: 62 P7"),
+    ("components", 1, "bore_class", "62 N19", "nearest: 62 N18"),
+    ("revisions", 0, "outside_class", "600 s6", "up to 500 mm"),
     # required, choices, yes and no
     ("makers", 0, "title", "", "empty"),
     ("variants", 0, "market", "", "empty"),
