@@ -75,17 +75,20 @@ def test_from_handed_in_to_what_changed(editor, open_page):
     check = hand_in(editor, book(fit_decisions=REJECTION))
     page = open_page(check, by=editor)
     assert "Answers that change" in page.text
-    assert "Fits" in page.text and "Does not fit" in page.text
+    assert "Fits" in page.text
+    assert "Does not fit" in page.text
     assert "2 variants" in page.text.replace("2 variants by name", "2 variants")
     assert FitDecision.objects.get(revision__letter="B").decision == "approved"
 
     assert editor.post(f"{check}load/").status_code == 303
     waiting = editor.get(check).content.decode()
-    assert '<meta http-equiv="refresh"' in waiting and "<progress" in waiting
+    assert '<meta http-equiv="refresh"' in waiting
+    assert "<progress" in waiting
     upload_load(upload_id=UUID(check.split("/")[-2]))
     loaded = open_page(check, by=editor)
     changed = open_page(loaded.href("What changed in edition 2"), by=editor)
-    assert "too tight" in changed.text and "book.zip" in changed.text
+    assert "too tight" in changed.text
+    assert "book.zip" in changed.text
     assert "LM-210 / B / C1 / / rejected" in changed.text
     assert FitDecision.objects.get(revision__letter="B").decision == "rejected"
     assert "edition 2" in open_page("/catalogue/", by=editor).text.lower()
@@ -97,7 +100,8 @@ def test_progress_is_a_part_of_the_page_and_ends_with_the_report(editor):
     Upload.objects.update(state="checking", stage="answers compared", done=1200, total=4000)
     part = editor.get(check, headers={"HX-Request": "true"}).content.decode()
     assert "<html" not in part
-    assert 'value="1200" max="4000"' in part and "1,200 of 4,000" in part
+    assert 'value="1200" max="4000"' in part
+    assert "1,200 of 4,000" in part
     Upload.objects.update(state="waiting", stage="", done=0, total=0)
     upload_check(upload_id=UUID(check.split("/")[-2]))
     assert editor.get(check, headers={"HX-Request": "true"})["HX-Refresh"] == "true"
@@ -108,7 +112,9 @@ def test_errors_stand_by_sheet_row_and_column_and_can_be_downloaded(editor, open
     check = hand_in(editor, book(fit_decisions=wrong))
     page = open_page(check, by=editor)
     assert "nothing was stored" in page.text
-    assert "decided_on" in page.text and "component" in page.text and "YYYY-MM-DD" in page.text
+    assert "decided_on" in page.text
+    assert "component" in page.text
+    assert "YYYY-MM-DD" in page.text
     rows = list(csv.DictReader(io.StringIO(editor.get(f"{check}errors.csv").content.decode("utf-8-sig"))))
     assert {(row["sheet"], row["row"]) for row in rows} == {("fit_decisions", "2"), ("fit_decisions", "3")}
     assert all(row["wrong"] and not row["wrong"].startswith("=") for row in rows)
@@ -139,7 +145,8 @@ def test_answers_are_searched(editor, open_page):
 
 def test_a_file_is_asked_for_and_its_size_held(editor, monkeypatch):
     none = editor.post("/catalogue/", {"replace": "yes"})
-    assert none.status_code == 422 and b"Choose an .xlsx file" in none.content
+    assert none.status_code == 422
+    assert b"Choose an .xlsx file" in none.content
     monkeypatch.setattr("fitment.pages.catalogue.home.MOST_BYTES", 10)
     monkeypatch.setattr("fitment.pages.catalogue.home.FORM_ROOM", 0)
     large = editor.post("/catalogue/", {"file": SimpleUploadedFile("book.zip", b"x" * 100)})
@@ -149,7 +156,8 @@ def test_a_file_is_asked_for_and_its_size_held(editor, monkeypatch):
 
 def test_a_fact_is_previewed_then_stored(editor, open_page):
     preview = mended(editor, "preview", 200, decision="rejected")
-    assert "Store exactly this" in preview.text and "Does not fit" in preview.text
+    assert "Store exactly this" in preview.text
+    assert "Does not fit" in preview.text
     assert FitDecision.objects.get(revision__letter="B").decision == "approved"
     assert preview.fields["decision"][0]["value"] == "rejected"
     to = mended(editor, "save", 303, decision="rejected").href("to")
@@ -170,7 +178,9 @@ def test_two_editors_at_one_fact(editor):
     seen = form.fields["edition"][0]["value"]
     mended(editor, "save", 303, remark="of the first")
     page = mended(editor, "save", 409, remark="of the second", edition=seen)
-    assert "changed meanwhile" in page.text and "of the first" in page.text and "of the second" in page.text
+    assert "changed meanwhile" in page.text
+    assert "of the first" in page.text
+    assert "of the second" in page.text
     assert FitDecision.objects.get(revision__letter="B").remark == "of the first"
 
 
@@ -178,7 +188,8 @@ def test_another_edition_between_preview_and_storing_brings_a_fresh_preview(edit
     seen = Sheet(editor.get(MEND).content.decode()).fields["edition"][0]["value"]
     catalogue_load(source=Source("other", data=book(makers="maker,title\nOTHER,Other\n")))
     page = mended(editor, "save", 409, remark="late", edition=seen)
-    assert "another edition came first" in page.text and "Store exactly this" in page.text
+    assert "another edition came first" in page.text
+    assert "Store exactly this" in page.text
     assert FitDecision.objects.get(revision__letter="B").remark == ""
     mended(editor, "save", 303, remark="late", edition=page.fields["edition"][0]["value"])
     assert FitDecision.objects.get(revision__letter="B").remark == "late"
@@ -189,7 +200,8 @@ def test_a_row_goes_and_its_history_stays(editor, open_page):
     mended(editor, "remove", 303)
     key = " / ".join(KEY)
     history = open_page(f"/catalogue/row/fit_decisions/?{urlencode({'key': key})}", by=editor)
-    assert "does not stand any more" in history.text and "Removed" in history.text
+    assert "does not stand any more" in history.text
+    assert "Removed" in history.text
     assert "does not stand any more" in open_page(MEND, 409, by=editor).text
     assert Change.objects.get(row_key=key).after is None
 
@@ -200,7 +212,9 @@ def test_difference_of_two_editions_and_the_workbook_of_one(editor, open_page):
     one = Catalogue.objects.get().edition
     mended(editor, "save", 303, remark="second")
     page = open_page(f"/catalogue/compare/?from={one}&to={one + 1}", by=editor)
-    assert "remark" in page.text and "first" in page.text and "second" in page.text
+    assert "remark" in page.text
+    assert "first" in page.text
+    assert "second" in page.text
     with zipfile.ZipFile(io.BytesIO(editor.get(f"/catalogue/edition/{one}/workbook.zip").content)) as old:
         assert b"first" in old.read("fit_decisions.csv")
     assert editor.get("/catalogue/workbook.zip").content == zipped(csv_files(SHEETS))
