@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil, floor, log10
 
-WIDTH, LEFT, RIGHT = 640.0, 92.0, 24.0
+WIDTH, LEFT, RIGHT = 440.0, 84.0, 16.0
 TOP, BAND, STEP = 8.0, 15.0, 24.0
 _FOOT = 26.0
 _TICKS = 5  # about so many figures stand under a scale
@@ -64,6 +64,11 @@ class Bands:
     width = WIDTH
     left = LEFT
     band = BAND
+    name_x = LEFT - 8
+
+    @property
+    def figure_y(self) -> float:
+        return self.height - 6
 
     @property
     def axis_y(self) -> float:
@@ -75,12 +80,13 @@ class Bands:
 
 
 def bands(
-    sizes: Sequence[Band], *, limit: float | None = None, at_least: bool | None = None, meet: bool = False
+    sizes: Sequence[Band], *, limit: float | None = None, at_least: bool | None = None, second: str = ""
 ) -> Bands | None:
     """Sizes over one another on a scale of their own; None where there is nothing to draw.
 
     `limit` is a tick across all rows; with `at_least` what lies below it is hatched, with False what lies above.
-    With `meet` the stretch that the first two sizes share is hatched: pieces there may go together the wrong way.
+    `second` says where the second size belongs, `above` or `below` the first: the stretch in which pieces of both may
+    meet the wrong way round is hatched.
 
     >>> drawn = bands([Band("bore", 61.961, 61.991), Band("body", 62.053, 62.072)])
     >>> [bar.name for bar in drawn.bars], drawn.bars[0].x < drawn.bars[1].x, drawn.hatches
@@ -101,7 +107,7 @@ def bands(
         Bar(size.name, size.low, size.high, x(size.low), (size.high - size.low) * scale, TOP + STEP * at)
         for at, size in enumerate(sizes)
     )
-    wrong = [*_beyond(sizes, limit, at_least), *(_shared(sizes) if meet else ())]
+    wrong = [*_beyond(sizes, limit, at_least), *_overlapping(sizes, second)]
     return Bands(
         height=TOP + STEP * len(bars) + 4 + _FOOT,
         bars=bars,
@@ -112,20 +118,21 @@ def bands(
 
 
 def _beyond(sizes: Sequence[Band], limit: float | None, at_least: bool | None) -> list[tuple[float, float]]:
-    """What of the sizes lies on the wrong side of the limit."""
+    """From the limit to the size that passes it farthest."""
     if limit is None or at_least is None:
         return []
     low, high = min(size.low for size in sizes), max(size.high for size in sizes)
     if at_least:
-        return [(low, min(high, limit))] if low < limit else []
-    return [(max(low, limit), high)] if high > limit else []
+        return [(low, limit)] if low < limit else []
+    return [(limit, high)] if high > limit else []
 
 
-def _shared(sizes: Sequence[Band]) -> list[tuple[float, float]]:
-    if len(sizes) < 2:
+def _overlapping(sizes: Sequence[Band], second: str) -> list[tuple[float, float]]:
+    """From the end of one of two sizes to the end of the other, where they lie the wrong way round."""
+    if len(sizes) < 2 or not second:
         return []
-    first, last = max(sizes[0].low, sizes[1].low), min(sizes[0].high, sizes[1].high)
-    return [(first, last)] if first < last else []
+    lower, upper = (sizes[0], sizes[1]) if second == "above" else (sizes[1], sizes[0])
+    return [(upper.low, lower.high)] if upper.low < lower.high else []
 
 
 def _figures(low: float, high: float) -> list[tuple[float, str]]:

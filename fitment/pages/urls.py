@@ -3,6 +3,8 @@
 from django.urls import include, path
 
 from .car import car
+from .coverage.axle import axle
+from .coverage.record import record
 from .desk import answer, desk
 from .desk_enquiries import enquiries, log
 from .desk_holds import hold
@@ -13,8 +15,10 @@ from .start import start
 
 urlpatterns = [
     path("", start, name="start"),
+    path("axle/<str:code>/", axle, name="axle"),
     path("car/", car, name="car"),
     path("catalogue/", include("fitment.pages.catalogue.urls")),
+    path("coverage/", include("fitment.pages.coverage.urls")),
     path("desk/", desk, name="desk"),
     path("desk/answer/", answer, name="desk-answer"),
     path("desk/enquiries/", enquiries, name="desk-enquiries"),
@@ -25,4 +29,5 @@ urlpatterns = [
     # A number may hold any sign, slashes too.
     path("number/<path:number>/", number, name="number"),
     path("part/<str:code>/", part, name="part"),
+    path("test-fit/new/", record, name="record"),
 ]

@@ -19,8 +19,8 @@ def test_a_press_fit_of_iso_286_is_drawn_to_scale():
     assert drawn.hatches == ()
 
 
-def test_what_two_pieces_share_is_hatched_where_they_must_not_meet():
-    drawn = bands([Band("bore", 62.0, 62.03), Band("body", 62.02, 62.05)], meet=True)
+def test_where_a_press_fit_may_be_loose_is_hatched():
+    drawn = bands([Band("bore", 62.0, 62.03), Band("body", 62.02, 62.05)], second="above")
     (hatch,) = drawn.hatches
     assert hatch.x == pytest.approx(drawn.bars[1].x)
     assert hatch.x + hatch.width == pytest.approx(drawn.bars[0].x + drawn.bars[0].width)
@@ -33,6 +33,17 @@ def test_what_passes_the_limit_is_hatched(at_least, begins, ends):
     per_unit = bar.width / 5.0
     assert hatch.x == pytest.approx(bar.x + (begins - 3.0) * per_unit)
     assert hatch.width == pytest.approx((ends - begins) * per_unit)
+
+
+def test_a_sleeve_longer_than_its_gap_is_hatched_over_all_it_is_too_long():
+    drawn = bands([Band("gap", 50.0, 50.2), Band("sleeve", 50.4, 50.5)], second="below")
+    gap, sleeve = drawn.bars
+    (hatch,) = drawn.hatches
+    assert (hatch.x, hatch.x + hatch.width) == pytest.approx((gap.x, sleeve.x + sleeve.width))
+
+
+def test_sizes_that_only_touch_are_not_hatched():
+    assert bands([Band("bolt", 12.0, 12.0), Band("hole", 12.0, 12.2)], second="above").hatches == ()
 
 
 def test_limits_are_closed():

@@ -1,0 +1,103 @@
+"""`/axle/CODE/`: the corner from its hardpoints, what its joints carry, and each upgrade before and after."""
+
+from typing import Any
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+from catalog.models import Axle
+from catalog.roles import Role
+from fitment.drawing.hardpoints import views
+from fitment.engineering.axle_loads import CornerLoads
+from fitment.engineering.compliance import Deflection
+from fitment.engineering.corner import JointName
+from fitment.facts.corners import read_corner
+from fitment.facts.editions import at_edition
+from fitment.pages.access import needs
+from fitment.services.loads import AxleLoads, axle_loads
+
+REASONS = {
+    "no_hardpoints": ("No hardpoints are recorded.", "Record them in the sheets hardpoints and wheels of the workbook."),
+    "not_modelled": (
+        "This kind of axle is not modelled.",
+        "Computed are struts with three lines and five lines without a strut; twist beams, live axles and semi-trailing"
+        " arms are not held by two-force links.",
+    ),
+    "singular": ("These hardpoints hold no wheel.", "No single set of forces holds this corner: look for a mistyped point."),
+}
+CASES = {"standing": "Standing", "braking": "Braking 1 g", "cornering": "Cornering 1 g, outer wheel"}
+
+
+@needs(Role.DEVELOPMENT)
+@require_safe
+@at_edition()
+def axle(request: HttpRequest, code: str) -> HttpResponse:
+    row = Axle.objects.select_related("topology").filter(code=code).first()
+    if row is None:
+        raise Http404
+    variant = request.GET.get("variant") or None
+    found = axle_loads(axle=code, variant=variant)
+    corner = read_corner(code)
+    context: dict[str, Any] = {
+        "axle": row,
+        "found": found,
+        "reason": REASONS.get(found.reason or "") if found else None,
+        "views": views(corner) if corner else (),
+        "not_known": variant if variant and found and found.loads and found.variant != variant else "",
+        "title_rows": [{"label": "Axle", "value": code}],
+    }
+    if found is not None and found.loads is not None:
+        context |= _figures(found, found.loads)
+    return render(request, "coverage/axle.html", context)
+
+
+def _figures(found: AxleLoads, loads: CornerLoads) -> dict[str, Any]:
+    names = {name: _joint(name, found) for name, _ in loads.cases[0].held.joints} if loads.cases else {}
+    return {
+        "cases": [
+            (CASES[case.case], tuple(_kn(part) for part in case.contact), _kn(case.held.spring_n)) for case in loads.cases
+        ],
+        "case_names": [CASES[case.case] for case in loads.cases],
+        "joints": [
+            (names[name], [_kn(sum(part**2 for part in dict(case.held.joints)[name]) ** 0.5) for case in loads.cases])
+            for name in names
+        ],
+        "deflection": _deflection(loads.compliance.deflection),
+        "shares": [
+            (_joint(share.joint, found), f"{share.force_per_force:.2f}",
+             "" if share.stiffness_n_mm is None else f"{share.stiffness_n_mm / 1000:.1f}", f"{share.share:.0%}")
+            for share in sorted(loads.compliance.joints, key=lambda one: -one.share)
+        ],
+        "rigid": [_joint(name, found) for name in loads.compliance.rigid],
+        "upgrades": [
+            (one.stiffer, f"{one.stiffer.stiffness_n_mm / 1000:.1f}", f"{one.saves_mm_per_kn:.3f}", _deflection(one.deflection))
+            for one in sorted(loads.upgrades, key=lambda one: -one.saves_mm_per_kn)
+        ],
+        "travel": loads.articulation.travel_mm,
+        "articulation": [
+            (_joint(one.joint, found), _span(one.rotation.least, one.rotation.greatest), _span(one.tilt.least, one.tilt.greatest))
+            for one in loads.articulation.joints
+        ],
+    }  # fmt: skip
+
+
+def _joint(name: JointName, found: AxleLoads) -> str:
+    place = name.location or f"{name.link}, {name.end} end"
+    component = found.components.get(name.location, "")
+    return f"{place} ({component})" if component else place
+
+
+def _deflection(one: Deflection) -> list[str]:
+    figures = (
+        (one.contact_mm_per_kn, 3), (one.recession_mm_per_kn, 3), (one.castor_deg_per_g, 3), (one.toe_deg_per_g, 3),
+    )  # fmt: skip
+    return ["" if value is None else f"{value:+.{places}f}".replace("-", "\u2212") for value, places in figures]
+
+
+def _kn(force_n: float) -> str:
+    return f"{force_n / 1000:.2f}".replace("-", "\u2212")
+
+
+def _span(least: float, greatest: float) -> str:
+    return f"{least:+.1f} to {greatest:+.1f}".replace("-", "\u2212")

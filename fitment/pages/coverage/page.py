@@ -1,0 +1,83 @@
+"""`/coverage/`: which platforms still need a design."""
+
+from collections.abc import Callable
+
+from django.http import HttpRequest, HttpResponse, HttpResponseBadRequest
+from django.shortcuts import render
+from django.urls import reverse
+from django.views.decorators.http import require_safe
+
+from catalog.roles import Role
+from fitment.coverage.states import State
+from fitment.coverage.words import LABELS, MEANINGS
+from fitment.facts.editions import at_edition
+from fitment.pages.access import needs
+from fitment.pages.addresses import address
+from fitment.services.coverage import coverage, order_of_work
+
+from .export import cells_csv, workbook
+from .filters import Filters, Kept
+from .matrix import halves, whole
+from .work_lines import PER_ENQUIRY, effort_table, work_lines
+
+WORK_SHOWN = 12
+_XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
+
+
+@needs(Role.DEVELOPMENT)
+@require_safe
+@at_edition()
+def matrix(request: HttpRequest) -> HttpResponse:
+    path = reverse("coverage")
+    everything, work = coverage(), order_of_work()
+    filters = Filters(dict(request.GET.lists()), everything)
+    kept = filters.keep(everything, work)
+    opened = request.GET.get("open", "")
+    shown = kept.work if request.GET.get("work") == "all" else kept.work[:WORK_SHOWN]
+    waiting = [row for row in kept.platforms if row.uncovered]
+    context = {
+        "path": path,
+        "filters": filters,
+        "fields": filters.fields(),
+        "errors": [
+            {"label": name, "message": message, "href": f"#f-{name}"} for name, message in filters.errors.items()
+        ],
+        "halves": halves(kept.platforms, kept.cells, filters.query, opened, path),
+        "legend": [(state, LABELS[state], MEANINGS[state]) for state in State],
+        "work": work_lines(shown),
+        "work_total": len(kept.work),
+        "work_all": address(path, filters.query, adding={"work": "all"}, at="work"),
+        "effort": effort_table(),
+        "per_enquiry": PER_ENQUIRY,
+        "platforms_waiting": len({(row.maker, row.chassis) for row in waiting}),
+        "uncovered": whole(sum(cell.uncovered for cell in kept.cells)),
+        "conflicts": [cell for cell in kept.cells if cell.conflict],
+        "csv": address(reverse("coverage-csv"), filters.query),
+        "xlsx": address(reverse("coverage-xlsx"), filters.query),
+        "title_rows": [{"label": "Sheet", "value": "Coverage", "wide": False}],
+    }
+    return render(request, "coverage/page.html", context, status=400 if filters.errors else 200)
+
+
+@needs(Role.DEVELOPMENT)
+@require_safe
+@at_edition()
+def as_csv(request: HttpRequest) -> HttpResponse:
+    return _file(request, cells_csv, "text/csv; charset=utf-8", "csv")
+
+
+@needs(Role.DEVELOPMENT)
+@require_safe
+@at_edition()
+def as_xlsx(request: HttpRequest) -> HttpResponse:
+    return _file(request, workbook, _XLSX, "xlsx")
+
+
+def _file(request: HttpRequest, write: Callable[[Kept], bytes], kind: str, ending: str) -> HttpResponse:
+    everything = coverage()
+    filters = Filters(dict(request.GET.lists()), everything)
+    if filters.errors:
+        return HttpResponseBadRequest("\n".join(filters.errors.values()), content_type="text/plain; charset=utf-8")
+    data = write(filters.keep(everything, order_of_work()))
+    name = f'attachment; filename="coverage.{ending}"'
+    return HttpResponse(data, content_type=kind, headers={"Content-Disposition": name})

@@ -1,0 +1,15 @@
+"""Addresses of the developers' pages below /coverage/."""
+
+from django.urls import path
+
+from .cell import cell
+from .page import as_csv, as_xlsx, matrix
+from .sizes import sizes
+
+urlpatterns = [
+    path("", matrix, name="coverage"),
+    path("cells.csv", as_csv, name="coverage-csv"),
+    path("cells.xlsx", as_xlsx, name="coverage-xlsx"),
+    path("sizes/", sizes, name="coverage-sizes"),
+    path("<str:axle>/<str:location>/", cell, name="coverage-cell"),
+]

@@ -1,0 +1,55 @@
+"""The order of work as it is read: each cell that waits with the terms of its score and the load at its joint."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from fitment.coverage.states import State
+from fitment.coverage.words import LABELS
+from fitment.coverage.work import WorkRow
+from fitment.engineering.constants import CARS_PER_ENQUIRY, EFFORT_DAYS
+from fitment.pages.naming import names
+from fitment.services.loads import joint_load
+
+from .matrix import cell_address, whole
+
+PER_ENQUIRY = int(CARS_PER_ENQUIRY.value)
+
+
+@dataclass(frozen=True, slots=True)
+class WorkLine:
+    axle: str
+    location: str
+    title: str
+    component: str
+    href: str
+    state: State
+    word: str
+    uncovered: str
+    enquiries: int
+    days: int
+    score: str
+    braking_kn: str
+    share: str
+    nearest: tuple[tuple[str, str], ...]
+
+
+def work_lines(rows: Sequence[WorkRow]) -> list[WorkLine]:
+    """The rows in words; loads are estimates of the corner, where it is modelled."""
+    found = []
+    for row in rows:
+        key = row.cell.key
+        load = joint_load(key.axle, key.location, key.component)
+        found.append(
+            WorkLine(
+                key.axle, key.location, names().location(row.cell.end, key.location), key.component,
+                cell_address(key.axle, key.location, key.component), row.cell.state, LABELS[row.cell.state],
+                whole(row.cell.uncovered), row.enquiries, row.effort_days, whole(row.score),
+                f"{load.braking_n / 1000:.1f}" if load else "", f"{load.share:.0%}" if load else "", row.cell.by[:2],
+            )
+        )  # fmt: skip
+    return found
+
+
+def effort_table() -> list[tuple[State, str, int, str]]:
+    """State, word, days, source."""
+    return [(State(name), LABELS[State(name)], int(days.value), days.source) for name, days in EFFORT_DAYS.items()]
