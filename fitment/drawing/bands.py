@@ -32,6 +32,11 @@ class Bar:
     y: float
 
     @property
+    def is_line(self) -> bool:
+        """Whether it is too narrow to be drawn as an area."""
+        return self.width < 2
+
+    @property
     def middle(self) -> float:
         """The height of the words beside it."""
         return self.y + BAND / 2

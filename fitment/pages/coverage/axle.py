@@ -18,13 +18,19 @@ from fitment.pages.access import needs
 from fitment.services.loads import AxleLoads, axle_loads
 
 REASONS = {
-    "no_hardpoints": ("No hardpoints are recorded.", "Record them in the sheets hardpoints and wheels of the workbook."),
+    "no_hardpoints": (
+        "No hardpoints are recorded.",
+        "Record them in the sheets hardpoints and wheels of the workbook.",
+    ),
     "not_modelled": (
         "This kind of axle is not modelled.",
         "Computed are struts with three lines and five lines without a strut; twist beams, live axles and semi-trailing"
         " arms are not held by two-force links.",
     ),
-    "singular": ("These hardpoints hold no wheel.", "No single set of forces holds this corner: look for a mistyped point."),
+    "singular": (
+        "These hardpoints hold no wheel.",
+        "No single set of forces holds this corner: look for a mistyped point.",
+    ),
 }
 CASES = {"standing": "Standing", "braking": "Braking 1 g", "cornering": "Cornering 1 g, outer wheel"}
 
@@ -56,7 +62,8 @@ def _figures(found: AxleLoads, loads: CornerLoads) -> dict[str, Any]:
     names = {name: _joint(name, found) for name, _ in loads.cases[0].held.joints} if loads.cases else {}
     return {
         "cases": [
-            (CASES[case.case], tuple(_kn(part) for part in case.contact), _kn(case.held.spring_n)) for case in loads.cases
+            (CASES[case.case], tuple(_kn(part) for part in case.contact), _kn(case.held.spring_n))
+            for case in loads.cases
         ],
         "case_names": [CASES[case.case] for case in loads.cases],
         "joints": [
@@ -65,21 +72,34 @@ def _figures(found: AxleLoads, loads: CornerLoads) -> dict[str, Any]:
         ],
         "deflection": _deflection(loads.compliance.deflection),
         "shares": [
-            (_joint(share.joint, found), f"{share.force_per_force:.2f}",
-             "" if share.stiffness_n_mm is None else f"{share.stiffness_n_mm / 1000:.1f}", f"{share.share:.0%}")
+            (
+                _joint(share.joint, found),
+                f"{share.force_per_force:.2f}",
+                "" if share.stiffness_n_mm is None else f"{share.stiffness_n_mm / 1000:.1f}",
+                f"{share.share:.0%}",
+            )
             for share in sorted(loads.compliance.joints, key=lambda one: -one.share)
         ],
         "rigid": [_joint(name, found) for name in loads.compliance.rigid],
         "upgrades": [
-            (one.stiffer, f"{one.stiffer.stiffness_n_mm / 1000:.1f}", f"{one.saves_mm_per_kn:.3f}", _deflection(one.deflection))
+            (
+                one.stiffer,
+                f"{one.stiffer.stiffness_n_mm / 1000:.1f}",
+                f"{one.saves_mm_per_kn:.3f}",
+                _deflection(one.deflection),
+            )
             for one in sorted(loads.upgrades, key=lambda one: -one.saves_mm_per_kn)
         ],
         "travel": loads.articulation.travel_mm,
         "articulation": [
-            (_joint(one.joint, found), _span(one.rotation.least, one.rotation.greatest), _span(one.tilt.least, one.tilt.greatest))
+            (
+                _joint(one.joint, found),
+                _span(one.rotation.least, one.rotation.greatest),
+                _span(one.tilt.least, one.tilt.greatest),
+            )
             for one in loads.articulation.joints
         ],
-    }  # fmt: skip
+    }
 
 
 def _joint(name: JointName, found: AxleLoads) -> str:

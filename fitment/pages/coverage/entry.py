@@ -95,8 +95,8 @@ class Entry:
     def fields(self, choices: Mapping[str, Sequence[tuple[str, str]]] | None = None) -> list[dict[str, Any]]:
         """The fields in the order of the form; a column with `choices` is a list to choose from."""
         wrong: dict[str, str] = {}
-        for field, message in self.errors:
-            wrong.setdefault(field, message[:1].upper() + message[1:])
+        for column, message in self.errors:
+            wrong.setdefault(column, message[:1].upper() + message[1:])
         by_name = {field["name"]: field for field in fields_of(self.sheet, self.values, wrong)}
         found = []
         for name in self.typed:

@@ -1,6 +1,6 @@
 """What of the coverage is shown: filters in the address, the same for the pages and the files."""
 
-from collections.abc import Collection, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -89,7 +89,7 @@ class Filters:
     def fields(self) -> list[dict[str, Any]]:
         """The fields of the form, what was chosen kept; a value nobody knows stands with its error."""
         titles = names()
-        labels = {
+        labels: dict[str, tuple[str, str, Callable[[str], str]]] = {
             "maker": ("Maker", "all", lambda value: titles.makers.get(value, value)),
             "chassis": ("Chassis", "all", str),
             "end": ("End", "both", end_words),

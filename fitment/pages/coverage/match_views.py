@@ -1,4 +1,4 @@
-"""Matches as they are drawn: the nearest first, feature by feature, each with its band and its margin. Pure but for links."""
+"""Matches as they are drawn: the nearest first, feature by feature, each with its band and its margin. Pure."""
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
@@ -17,23 +17,47 @@ VERDICTS = {
     MatchVerdict.NEW_DESIGN: ("new_design", "Cannot be made to fit"),
 }
 FEATURES = {
-    "hold": "Hold of the press fit, cold and hot", "eye_stress": "Stress in the eye", "body_stress": "Stress in the body",
-    "closure": "Race closed by the press fit", "body_length": "Body in its seat", "clamp_least": "Sleeve in its clevis, free",
-    "clamp_greatest": "Sleeve in its clevis, draw-up", "bolt_least": "Bolt through the hole",
-    "bolt_greatest": "Bolt in the hole, play", "taper_ratio": "Taper, ratio", "taper_large": "Taper, large end",
-    "offset": "Centre offset", "rotation": "Rotation each way", "tilt": "Tilt each way",
-}  # fmt: skip
+    "hold": "Hold of the press fit, cold and hot",
+    "eye_stress": "Stress in the eye",
+    "body_stress": "Stress in the body",
+    "closure": "Race closed by the press fit",
+    "body_length": "Body in its seat",
+    "clamp_least": "Sleeve in its clevis, free",
+    "clamp_greatest": "Sleeve in its clevis, draw-up",
+    "bolt_least": "Bolt through the hole",
+    "bolt_greatest": "Bolt in the hole, play",
+    "taper_ratio": "Taper, ratio",
+    "taper_large": "Taper, large end",
+    "offset": "Centre offset",
+    "rotation": "Rotation each way",
+    "tilt": "Tilt each way",
+}
 SIZES = {
-    "bore": "bore", "seat_length": "seat length", "clevis_gap": "clevis gap", "bolt": "bolt", "taper": "taper",
-    "taper_large": "large end of the taper", "centre_offset": "centre offset", "arm_outside": "outside of the arm's eye",
-    "arm_material": "material of the arm", "outside": "outside", "body_length": "body length", "sleeve": "sleeve",
-    "hole": "hole", "housing_bore": "bore of the housing", "material": "material", "rotation": "rotation", "tilt": "tilt",
+    "bore": "bore",
+    "seat_length": "seat length",
+    "clevis_gap": "clevis gap",
+    "bolt": "bolt",
+    "taper": "taper",
+    "taper_large": "large end of the taper",
+    "centre_offset": "centre offset",
+    "arm_outside": "outside of the arm's eye",
+    "arm_material": "material of the arm",
+    "outside": "outside",
+    "body_length": "body length",
+    "sleeve": "sleeve",
+    "hole": "hole",
+    "housing_bore": "bore of the housing",
+    "material": "material",
+    "rotation": "rotation",
+    "tilt": "tilt",
     "retention": "retention",
-}  # fmt: skip
+}
 STATES = {
-    State.OK: ("released", "within"), State.FAILS: ("not_offered", "fails"), State.UNMEASURED: ("unmeasured", "not known"),
+    State.OK: ("released", "within"),
+    State.FAILS: ("not_offered", "fails"),
+    State.UNMEASURED: ("unmeasured", "not known"),
     State.REFUSED: ("not_offered", "refused"),
-}  # fmt: skip
+}
 WARNINGS = {
     "binds": "binds with {part} at {place}: neither may turn",
     "arm_turns": "with {part} at {place} the arm may turn about its own axis (usual, a note)",
@@ -82,12 +106,20 @@ def nearest_first(matches: Sequence[Match], by: Collection[tuple[str, str]]) -> 
 
     def far(match: Match) -> tuple[bool, int, int, int, str]:
         failing = sum(feature.state in (State.FAILS, State.REFUSED) for feature in match.features)
-        return ((match.part, match.letter) not in by, _ORDER.index(match.verdict), failing, len(match.missing), match.part)
+        return (
+            (match.part, match.letter) not in by,
+            _ORDER.index(match.verdict),
+            failing,
+            len(match.missing),
+            match.part,
+        )
 
     return sorted(matches, key=far)
 
 
-def match_view(match: Match, revision: Revision, sizes: Mapping[str, Interval], by: Collection[tuple[str, str]]) -> MatchView:
+def match_view(
+    match: Match, revision: Revision, sizes: Mapping[str, Interval], by: Collection[tuple[str, str]]
+) -> MatchView:
     """One match; `sizes` of the joint by feature."""
     state, word = VERDICTS[match.verdict]
     features = [feature_view(feature, revision, sizes) for feature in match.features]
@@ -95,7 +127,8 @@ def match_view(match: Match, revision: Revision, sizes: Mapping[str, Interval], 
     return MatchView(
         match.part, match.letter, match.status, state, word, why(match), (*pressed, *features),
         _range(match.interference), "" if match.press_in_n is None else f"{match.press_in_n / 1000:.1f}",
-        _resize(match), tuple(_warning(one.code, one.part, one.place and one.place.location) for one in match.warnings),
+        _resize(match),
+        tuple(_warning(one.code, one.part, one.place.location if one.place else None) for one in match.warnings),
         (match.part, match.letter) in by,
     )  # fmt: skip
 
@@ -152,11 +185,13 @@ def size_lines(known: Sequence[KnownSize]) -> list[dict[str, object]]:
         }  # fmt: skip
         if sample is not None:
             line |= {
-                "mean": f"{sample.mean_mm:.3f}", "samples": sample.pieces, "uncertainty": f"{sample.uncertainty_mm:.4f}",
+                "mean": f"{sample.mean_mm:.3f}",
+                "samples": sample.pieces,
+                "uncertainty": f"{sample.uncertainty_mm:.4f}",
                 "spread": "" if measured is None else f"{measured.spread_mm:.4f}",
                 "factor": "" if measured is None else f"{measured.factor:.2f}",
                 "pooled": measured is not None and measured.pooled,
-            }  # fmt: skip
+            }
         lines.append(line)
     return lines
 
@@ -169,7 +204,9 @@ def _drawn(feature: Feature, revision: Revision, sizes: Mapping[str, Interval]) 
         mine = sizes.get(seat)
         if mine is None or other is None:
             return None
-        return bands([Band(SIZES[seat], mine.low, mine.high), Band(f"part's {own}", other.low, other.high)], second=second)
+        return bands(
+            [Band(SIZES[seat], mine.low, mine.high), Band(f"part's {own}", other.low, other.high)], second=second
+        )
     if feature.value is None:
         return None
     at_least = None if feature.limit is None else feature.sense is Sense.AT_LEAST
@@ -184,7 +221,9 @@ def _press_row(match: Match, revision: Revision, sizes: Mapping[str, Interval]) 
     least = match.interference.low
     state, word = STATES[State.OK] if least > 0 else STATES[State.FAILS]
     value = f"{figure(match.interference.low, 'mm')} to {figure(match.interference.high, 'mm')}"
-    return (FeatureView("Interference", state, word, drawn, value, "above 0", figure(least, "mm", signed=True), "mm", ()),)
+    return (
+        FeatureView("Interference", state, word, drawn, value, "above 0", figure(least, "mm", signed=True), "mm", ()),
+    )
 
 
 def _range(interval: Interval | None) -> str:

@@ -17,7 +17,7 @@ from fitment.pages.naming import names
 from fitment.wording import basis_label
 
 SHADES = (1, 10_000, 50_000, 150_000, 400_000)  # cars from which a cell is a shade darker
-Column = tuple[str, str]
+BY_SHOWN = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +48,7 @@ class Line:
     uncovered: str
     basis: str
     by: tuple[tuple[str, str], ...]
+    more: int
     conflict: bool
 
 
@@ -81,10 +82,8 @@ class Half:
         return len(self.joints) + 1
 
 
-def halves(
-    platforms: Sequence[PlatformRow], cells: Iterable[Cell], query: Query, opened: str, path: str
-) -> list[Half]:
-    """Both tables (one query for the links of the joints); `opened` is the cell that is open, as `place_of` names it."""
+def halves(platforms: Sequence[PlatformRow], cells: Iterable[Cell], query: Query, opened: str, path: str) -> list[Half]:
+    """Both tables (one query for the links of the joints); `opened` is the open cell, as `place_of` names it."""
     links = {
         (end, code): link
         for end, code, link in Location.objects.filter(in_range=True).order_by("topology__code", "pk").values_list(
@@ -187,7 +186,7 @@ def _opened(row: PlatformRow, cells: Mapping[tuple[str, str, str], Cell], query:
                 key.axle, key.component, names().components.get(key.component, ""),
                 cell_address(key.axle, key.location, key.component), cell.state, LABELS[cell.state],
                 whole(share.cars), whole(share.uncovered), basis_label(cell.basis) if cell.basis else "",
-                cell.by, cell.conflict,
+                cell.by[:BY_SHOWN], max(0, len(cell.by) - BY_SHOWN), cell.conflict,
             )
         )  # fmt: skip
     return Opened(

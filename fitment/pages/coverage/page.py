@@ -1,6 +1,7 @@
 """`/coverage/`: which platforms still need a design."""
 
 from collections.abc import Callable
+from fractions import Fraction
 
 from django.http import HttpRequest, HttpResponse, HttpResponseBadRequest
 from django.shortcuts import render
@@ -50,7 +51,7 @@ def matrix(request: HttpRequest) -> HttpResponse:
         "effort": effort_table(),
         "per_enquiry": PER_ENQUIRY,
         "platforms_waiting": len({(row.maker, row.chassis) for row in waiting}),
-        "uncovered": whole(sum(cell.uncovered for cell in kept.cells)),
+        "uncovered": whole(sum((cell.uncovered for cell in kept.cells), Fraction())),
         "conflicts": [cell for cell in kept.cells if cell.conflict],
         "csv": address(reverse("coverage-csv"), filters.query),
         "xlsx": address(reverse("coverage-xlsx"), filters.query),

@@ -54,9 +54,8 @@ def record(request: HttpRequest) -> HttpResponse:
     entry = Entry(request, sheet, columns, given)
     if sheet in _PREFIX and not _REF.fullmatch(entry.values["ref"]):
         entry.values["ref"] = given["ref"]
-    if entry.is_posted:
-        if _stands(entry) or entry.take():
-            return HttpResponseRedirect(_stored(kind, entry), status=303)
+    if entry.is_posted and (_stands(entry) or entry.take()):
+        return HttpResponseRedirect(_stored(kind, entry), status=303)
     with at_edition():
         return _page(request, kind, entry)
 

@@ -1,5 +1,7 @@
 """Tolerance bands: to scale, in order, and hatched exactly where the limit is passed."""
 
+import itertools
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -56,7 +58,8 @@ def test_nothing_is_not_drawn():
 
 def test_figures_have_the_decimals_of_their_step():
     figures = [tick.figure for tick in bands([Band("bore", 61.961, 61.991)]).ticks]
-    assert figures and all(len(figure.partition(".")[2]) == 2 for figure in figures)
+    assert figures
+    assert all(len(figure.partition(".")[2]) == 2 for figure in figures)
 
 
 @given(sizes=st.lists(SIZES, min_size=1, max_size=4), limit=st.none() | st.floats(0.01, 500))
@@ -65,6 +68,6 @@ def test_everything_stands_on_the_sheet_in_the_order_of_its_figures(sizes, limit
     for bar in drawn.bars:
         assert LEFT - 1e-6 <= bar.x <= bar.x + bar.width <= WIDTH - RIGHT + 1e-6
     by_figure = sorted(drawn.bars, key=lambda bar: bar.low)
-    assert all(one.x <= other.x + 1e-6 for one, other in zip(by_figure, by_figure[1:], strict=False))
+    assert all(one.x <= other.x + 1e-6 for one, other in itertools.pairwise(by_figure))
     assert all(LEFT - 1e-6 <= tick.x <= WIDTH - RIGHT + 1e-6 for tick in drawn.ticks)
     assert 1 <= len(drawn.ticks) <= 6

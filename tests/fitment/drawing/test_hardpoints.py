@@ -45,5 +45,7 @@ def test_forward_is_up_and_the_left_wheel_is_left():
 def test_everything_stands_on_the_sheet():
     for view in views(CORNER):
         for stroke in view.strokes:
-            assert min(stroke.x1, stroke.x2) >= 0 and max(stroke.x1, stroke.x2) <= view.width
-            assert min(stroke.y1, stroke.y2) >= 0 and max(stroke.y1, stroke.y2) <= view.height
+            assert min(stroke.x1, stroke.x2) >= 0
+            assert max(stroke.x1, stroke.x2) <= view.width
+            assert min(stroke.y1, stroke.y2) >= 0
+            assert max(stroke.y1, stroke.y2) <= view.height

@@ -1,0 +1,110 @@
+"""The developers' walk in a real browser, on a catalogue of its own: what is stored here is seen by no other test."""
+
+from datetime import date
+
+import pytest
+
+from .conftest import DESK, PASSWORD, PHONE
+
+PAGES = {
+    "matrix": "/coverage/", "a cell open": "/coverage/?open=TARNHOLT/QN6/rear/guide_link.inner",
+    "not known": "/coverage/?chassis=QN9", "cell": "/coverage/EKF7/lower_arm.front/?component=E-7110",
+    "not measured": "/coverage/TNR6/guide_link.inner/?component=T-6231", "sizes": "/coverage/sizes/?bodies_at_most=1",
+    "corner": "/axle/TNF4/", "not modelled": "/axle/EKR3/", "test fit": "/test-fit/new/",
+    "measurement": "/test-fit/new/?kind=measurement",
+}  # fmt: skip
+
+
+@pytest.fixture
+def signed_in(new_page):
+    def make(**wishes):
+        page = new_page(**wishes)
+        page.goto("/account/sign-in/")
+        page.fill("[name=username]", "development")
+        page.fill("[name=password]", PASSWORD)
+        with page.expect_navigation():
+            page.click("main button[type=submit]")
+        return page
+
+    return make
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_light_dark_and_on_a_phone(name, signed_in, violations, strangers):
+    page = signed_in(size=DESK)
+    page.goto(PAGES[name])
+    assert violations(page) == []
+    page.emulate_media(color_scheme="dark")
+    assert violations(page) == []
+    page.emulate_media(color_scheme="light")
+    page.set_viewport_size({"width": PHONE[0], "height": PHONE[1]})
+    assert violations(page) == []
+    assert page.evaluate("document.documentElement.scrollWidth") <= PHONE[0]
+    assert strangers == []
+
+
+def test_a_lost_connection_loses_nothing_and_sends_once(signed_in):
+    page = signed_in(size=PHONE)
+    page.goto("/test-fit/new/")
+    page.fill("#f-findings", "boot touches the subframe")
+    page.fill("#f-part", "LM-210")
+    page.context.set_offline(True)
+    sent = []
+    page.on("request", lambda request: sent.append(request.url) if request.method == "POST" else None)
+    page.click("text=See what changes")
+    page.wait_for_selector("#connection:has-text('No connection')")
+    assert page.input_value("#f-findings") == "boot touches the subframe"
+    page.context.set_offline(False)
+    page.wait_for_selector("text=Not stored")  # the other fields are empty: the answer came, and says so
+    assert page.input_value("#f-findings") == "boot touches the subframe"
+    page.goto("/test-fit/new/")
+    assert page.input_value("#f-findings") == "boot touches the subframe"
+
+
+def test_from_the_platform_with_most_uncovered_cars_to_a_recorded_test_fit(signed_in, faults):
+    """Find it, open its worst cell, propose the nearest revision, record the test fit, see the cell change."""
+    from fitment.coverage.states import State
+    from fitment.services.coverage import coverage
+
+    new_design = [row for row in coverage().platforms if row.state is State.NEW_DESIGN]
+    worst = max(new_design, key=lambda row: row.uncovered)
+    page = signed_in()
+    page.goto("/coverage/?uncovered=yes&state=new_design")
+    page.click(f"a[href*='{worst.chassis}%2F{worst.end}%2F{worst.location}']")
+    page.wait_for_selector("#opened")
+    with page.expect_navigation():
+        page.click("#opened tr:has-text('New design') a.row-link")
+    cell = page.url
+    assert "New design" in page.inner_text(".lead-state")
+
+    page.click("text=Decide on >> nth=0")
+    page.wait_for_load_state()
+    part, revision = page.input_value("#f-part"), page.input_value("#f-revision")
+    assert part
+    page.select_option("#f-decision", "proposed")
+    with page.expect_navigation():
+        page.click("#decide ~ form button")
+    assert "If this is stored" in page.inner_text("main")
+    with page.expect_navigation():
+        page.click("text=Store exactly this")
+    assert "Prototype or proposal" in page.inner_text(".lead-state")
+
+    with page.expect_navigation():
+        page.click("text=Record a test fit here")
+    assert (page.input_value("#f-part"), page.input_value("#f-revision")) == (part, revision)
+    from catalog.models import Variant
+
+    axle = page.input_value("#f-axle")
+    variant = Variant.objects.filter(**{f"{worst.end}_axle__code": axle, "platform__chassis": worst.chassis}).first()
+    page.fill("#f-variant", variant.code)
+    page.select_option("#f-outcome", "passed")
+    page.fill("#f-done_on", date.today().isoformat())
+    page.click("text=See what changes")
+    page.wait_for_selector("text=Record exactly this")
+    page.click("text=Record exactly this")
+    page.wait_for_selector("text=Stored as")
+    with page.expect_navigation():
+        page.click("text=See the cell")
+    assert page.url.partition("&")[0].partition("?")[0] == cell.partition("?")[0]
+    assert variant.code in page.inner_text("#evidence ~ div")
+    assert not faults
