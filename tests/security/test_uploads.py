@@ -78,6 +78,7 @@ def test_a_name_that_climbs_out_of_the_folder_leads_nowhere(name):
         ("x.xlsx", workbook()[:-200]),
         ("x.zip", b"PK\x03\x04" + bytes(100)),
     ],
+    ids=["empty", "text", "pdf", "old office", "truncated", "no zip"],  # the bytes carry the time of the day
 )
 def test_an_upload_is_bounded_and_is_what_its_name_says(name, data, monkeypatch):
     assert refusal(name, data)
