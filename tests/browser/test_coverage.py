@@ -1,10 +1,19 @@
-"""The developers' walk in a real browser, on a catalogue of its own: what is stored here is seen by no other test."""
+"""The developers' pages in a real browser; what is stored is stored in a database that no other test sees."""
 
 from datetime import date
+from io import StringIO
 
 import pytest
+from django.conf import settings
+from django.core.management import call_command
+from pytest_django.live_server_helper import LiveServer
 
-from .conftest import DESK, PASSWORD, PHONE
+from catalog.models import Variant
+from fitment.coverage.states import State
+from fitment.facts.editions import forget
+from fitment.services.coverage import coverage
+
+from .conftest import DESK, PASSWORD, PHONE, _accounts, own_database
 
 PAGES = {
     "matrix": "/coverage/", "a cell open": "/coverage/?open=TARNHOLT/QN6/rear/guide_link.inner",
@@ -15,18 +24,37 @@ PAGES = {
 }  # fmt: skip
 
 
+def sign_in(page):
+    page.goto("/account/sign-in/")
+    page.fill("[name=username]", "development")
+    page.fill("[name=password]", PASSWORD)
+    with page.expect_navigation():
+        page.click("main button[type=submit]")
+    return page
+
+
 @pytest.fixture
 def signed_in(new_page):
-    def make(**wishes):
-        page = new_page(**wishes)
-        page.goto("/account/sign-in/")
-        page.fill("[name=username]", "development")
-        page.fill("[name=password]", PASSWORD)
-        with page.expect_navigation():
-            page.click("main button[type=submit]")
-        return page
+    return lambda **wishes: sign_in(new_page(**wishes))
 
-    return make
+
+@pytest.fixture
+def writing_page(browser, django_db_blocker, monkeypatch):
+    """A page on a server whose database is this test's alone."""
+    monkeypatch.setenv("DJANGO_ALLOW_ASYNC_UNSAFE", "1")  # the browser's driver keeps an event loop in this thread
+    with django_db_blocker.unblock(), own_database("test_browser_writing"):
+        call_command("migrate", verbosity=0)
+        call_command("load_catalogue", str(settings.ROOT / "fixtures" / "demo"), stdout=StringIO())
+        _accounts()
+        forget()
+        server = LiveServer("localhost:0")
+        context = browser.new_context(base_url=server.url)
+        page = context.new_page()
+        page.set_default_timeout(20_000)
+        yield sign_in(page)
+        context.close()
+        server.stop()
+    forget()
 
 
 @pytest.mark.parametrize("name", PAGES)
@@ -61,14 +89,11 @@ def test_a_lost_connection_loses_nothing_and_sends_once(signed_in):
     assert page.input_value("#f-findings") == "boot touches the subframe"
 
 
-def test_from_the_platform_with_most_uncovered_cars_to_a_recorded_test_fit(signed_in, faults):
+def test_from_the_platform_with_most_uncovered_cars_to_a_recorded_test_fit(writing_page):
     """Find it, open its worst cell, propose the nearest revision, record the test fit, see the cell change."""
-    from fitment.coverage.states import State
-    from fitment.services.coverage import coverage
-
     new_design = [row for row in coverage().platforms if row.state is State.NEW_DESIGN]
     worst = max(new_design, key=lambda row: row.uncovered)
-    page = signed_in()
+    page = writing_page
     page.goto("/coverage/?uncovered=yes&state=new_design")
     page.click(f"a[href*='{worst.chassis}%2F{worst.end}%2F{worst.location}']")
     page.wait_for_selector("#opened")
@@ -92,8 +117,6 @@ def test_from_the_platform_with_most_uncovered_cars_to_a_recorded_test_fit(signe
     with page.expect_navigation():
         page.click("text=Record a test fit here")
     assert (page.input_value("#f-part"), page.input_value("#f-revision")) == (part, revision)
-    from catalog.models import Variant
-
     axle = page.input_value("#f-axle")
     variant = Variant.objects.filter(**{f"{worst.end}_axle__code": axle, "platform__chassis": worst.chassis}).first()
     page.fill("#f-variant", variant.code)
@@ -107,4 +130,3 @@ def test_from_the_platform_with_most_uncovered_cars_to_a_recorded_test_fit(signe
         page.click("text=See the cell")
     assert page.url.partition("&")[0].partition("?")[0] == cell.partition("?")[0]
     assert variant.code in page.inner_text("#evidence ~ div")
-    assert not faults

@@ -108,6 +108,14 @@ def test_a_proposal_is_previewed_and_then_stored(developer, open_page):
     assert "Prototype or proposal" in open_page(stored["Location"], by=developer).text
 
 
+@pytest.mark.parametrize(("path", "row"), [(CELL, DECISION), ("/test-fit/new/", FIT)])
+def test_every_form_carries_its_token(developer, path, row):
+    """The form that stores too: a browser is refused without it."""
+    said = developer.post(path, {**row, "step": "preview"}).content.decode()
+    assert 'value="save"' in said
+    assert said.count('method="post"') == said.count("csrfmiddlewaretoken")
+
+
 def test_an_approval_tells_which_answers_change(developer):
     said = developer.post(CELL, {**DECISION, "decision": "approved", "step": "preview"}).content.decode()
     assert "answer" in said
