@@ -120,11 +120,41 @@ class JointLoad:
 @kept_for_edition(entries=LOADS_KEPT)
 def joint_load(axle: str, location: str, component: str) -> JointLoad | None:
     """The load of a component at a location; None where the corner is not modelled or no car has all figures."""
-    found = axle_loads(axle=axle, components={location: component})
-    if found is None or found.loads is None:
-        return None
-    share = found.loads.share_at(location)
-    braking = next((case for case in found.loads.cases if case.case is Case.BRAKING), None)
+    return joint_loads(((axle, location, component),)).get((axle, location, component))
+
+
+@kept_for_edition(entries=AXLES_KEPT)
+def joint_loads(places: tuple[tuple[str, str, str], ...]) -> dict[tuple[str, str, str], JointLoad]:
+    """The loads of components, each (axle, location, component), where they are known.
+
+    Queries grow with the axles, which are kept, and not with the places.
+    """
+    corners: dict[tuple[str, str, str], tuple[_Known, Corner, dict[str, str]]] = {}
+    for axle, location, component in places:
+        known = _known(axle)
+        if known is not None and known.corner is not None and known.corner.modelled:
+            fitted = _fitted(known.corner, known.components, {location: component})
+            corners[axle, location, component] = known, known.corner, fitted
+    by_component = read_stiffness({code: code for _, _, fitted in corners.values() for code in fitted.values()})
+    found = {}
+    for place, (known, corner, fitted) in corners.items():
+        car = _heaviest(known)
+        if car is None:
+            continue
+        stiffness = {at: by_component[code] for at, code in fitted.items() if code in by_component}
+        try:
+            loads = corner_loads(corner, known.end, known.cars[car], stiffness)
+        except SingularCorner:
+            continue
+        load = _load_at(loads, place[1])
+        if load is not None:
+            found[place] = load
+    return found
+
+
+def _load_at(loads: CornerLoads, location: str) -> JointLoad | None:
+    share = loads.share_at(location)
+    braking = next((case for case in loads.cases if case.case is Case.BRAKING), None)
     if share is None or braking is None:
         return None
     force = dict(braking.held.joints)[share.joint]

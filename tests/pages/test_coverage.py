@@ -15,6 +15,7 @@ from fitment.services.coverage import coverage, order_of_work
 from fitment.services.loading import catalogue_load
 from tests.catalog.workbook.small import small as small_workbook
 from tests.catalog.workbook.small import write
+from tests.pages.test_queries import more_rows, queries
 
 CELL = "/coverage/RX1/toe.inner/?component=C3"
 PATHS = (
@@ -186,3 +187,13 @@ def test_what_is_not_there(developer):
     for path in ("/coverage/RX1/nowhere/", "/coverage/NOTHING/toe.inner/", CELL + "X", "/axle/NOTHING/"):
         assert developer.get(path).status_code == 404, path
     assert developer.get("/coverage/sizes/?bodies_at_most=0").status_code == 400
+
+
+@pytest.mark.parametrize("path", ["/coverage/", "/coverage/?work=all", "/coverage/sizes/", "/test-fit/new/"])
+def test_queries_do_not_grow(small, client_of, path):
+    """More cars, parts, revisions and decisions of the same axles."""
+    client = client_of(Role.DEVELOPMENT)
+    client.get(path)
+    before = queries(client, path)
+    more_rows()
+    assert queries(client, path) <= before

@@ -8,7 +8,7 @@ from fitment.coverage.words import LABELS
 from fitment.coverage.work import WorkRow
 from fitment.engineering.constants import CARS_PER_ENQUIRY, EFFORT_DAYS
 from fitment.pages.naming import names
-from fitment.services.loads import joint_load
+from fitment.services.loads import joint_loads
 
 from .matrix import cell_address, whole
 
@@ -35,10 +35,12 @@ class WorkLine:
 
 def work_lines(rows: Sequence[WorkRow]) -> list[WorkLine]:
     """The rows in words; loads are estimates of the corner, where it is modelled."""
+    places = {row.cell.key: (row.cell.key.axle, row.cell.key.location, row.cell.key.component) for row in rows}
+    loads = joint_loads(tuple(places.values()))
     found = []
     for row in rows:
         key = row.cell.key
-        load = joint_load(key.axle, key.location, key.component)
+        load = loads.get(places[key])
         found.append(
             WorkLine(
                 key.axle, key.location, names().location(row.cell.end, key.location), key.component,
