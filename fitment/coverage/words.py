@@ -17,7 +17,7 @@ LABELS: Mapping[State, str] = {
 }
 MEANINGS: Mapping[State, str] = {
     State.RELEASED: "every car has a part that fits",
-    State.CARRY_OVER: "a released part drops in by measurement; nobody has decided yet",
+    State.CARRY_OVER: "a released part drops in by measurement; no approval in force covers these cars",
     State.TEST_FIT: "a prototype passed on a car here",
     State.PROTOTYPE: "a prototype or a proposal stands for it",
     State.RESIZE: "a blank can be machined to fit",

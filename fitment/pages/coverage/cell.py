@@ -117,6 +117,7 @@ def _page(
         "action": cell_address(key.axle, key.location, key.component),
         "stored": request.GET.get("stored", ""),
         "entry": posted, "errors": posted.on_top() if posted else [],
+        "stance_word": dict(_STANCE_CHOICES).get(stance.values["stance"], stance.values["stance"]),
         "decision": decision, "stance": stance,
         "decision_fields": decision.fields(
             {"part": [(part, part) for part in parts], "decision": _VERDICT_CHOICES}
