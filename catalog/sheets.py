@@ -8,6 +8,7 @@ from catalog.models.procedures import Head, IfAbsent, TightenAt
 from catalog.models.reference import EquipmentKind
 from catalog.models.suspension import End, LinkEnd, LinkRole, Per
 from catalog.numbers import folded_form, normal_form
+from catalog.vin import MASK
 from catalog.workbook.columns import (
     choice,
     code,
@@ -35,7 +36,6 @@ from catalog.workbook.kinds import DecimalKind, PatternKind
 from catalog.workbook.sheets import Column, Many, Place, Reference, Sheet
 
 WMI = PatternKind(r"[A-HJ-NPR-Z0-9]{3}", "write three capital letters or digits, without I, O and Q")
-MASK = r"[A-HJ-NPR-Z0-9?]{5}"
 
 AXLE = Reference(("axle",), "axles", "axle")
 PART = Reference(("part",), "parts", "part")

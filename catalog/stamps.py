@@ -35,17 +35,19 @@ def letter_order(letter: str) -> tuple[int, str]:
 
 def batch_order(batch: str) -> tuple[int, str]:
     """Batches go by length first: 999 comes before 1000."""
-    return len(batch), batch.upper()
+    return len(batch), batch
 
 
 def batch_is_held(batch: str, batch_from: str, batch_to: str) -> bool:
     """Whether a batch lies in a held range; an empty end is open, and no range at all is the whole revision.
 
+    A stamp is read in any case, so case does not count.
+
     >>> batch_is_held("2210", "2209", "2212"), batch_is_held("10000", "2209", "2212")
     (True, False)
     """
-    order = batch_order(batch)
-    return (not batch_from or batch_order(batch_from) <= order) and (not batch_to or order <= batch_order(batch_to))
+    order, first, last = (batch_order(text.upper()) for text in (batch, batch_from, batch_to))
+    return (not batch_from or first <= order) and (not batch_to or order <= last)
 
 
 def pairs_with(letter: str, exchanges: dict[str, str], *, same_revision: bool) -> list[str]:

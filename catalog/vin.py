@@ -22,8 +22,8 @@ _WEIGHTS = (8, 7, 6, 5, 4, 3, 2, 10, 0, 9, 8, 7, 6, 5, 4, 3, 2)
 # 49 CFR 565.15(d)(1), Table VII: a cycle of thirty years.
 _YEARS = "ABCDEFGHJKLMNPRSTVWXY123456789"
 _NORTH_AMERICA = "12345"
-MASK_SIGNS = 5
 ANY_SIGN = "?"
+MASK = r"[A-HJ-NPR-Z0-9?]{5}"  # positions 4 to 8
 
 
 class BadVin(ValueError):
@@ -113,15 +113,6 @@ def mask_fits(mask: str, descriptor: str) -> bool:
     (True, False)
     """
     return all(wanted in (ANY_SIGN, sign) for wanted, sign in zip(mask, descriptor, strict=True))
-
-
-def mask_fault(mask: str) -> str | None:
-    """Why a text cannot be a mask, or None."""
-    if len(mask) != MASK_SIGNS:
-        return f"a mask has {MASK_SIGNS} signs, for positions 4 to 8"
-    if not all(sign == ANY_SIGN or sign in _VALUES for sign in mask):
-        return "a mask has VIN signs (capital letters without I, O, Q, and digits) and '?' for any sign"
-    return None
 
 
 def matching(patterns: Iterable[tuple[str, str]], vin: DecodedVin) -> list[tuple[str, str]]:

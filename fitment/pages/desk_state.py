@@ -59,9 +59,6 @@ class Desk:
     def without(self, name: str) -> str:
         return address(PATH, self.query, dropping=[name])
 
-    def with_fact(self, name: str, value: str) -> str:
-        return address(PATH, stated(self.query, {name: [value]}))
-
 
 def desk_of(query: Query) -> Desk:
     return Desk({name: values for name, values in query.items() if name != SAID}, query.get(SAID, [""])[0])

@@ -2,9 +2,9 @@
 
 from dataclasses import dataclass
 
-from catalog.models import Maker, Variant, VinPatternVariant
+from catalog.models import Maker, Variant, VinPattern, VinPatternVariant
 from catalog.selectors import current_catalogue
-from catalog.vin import DecodedVin, decode, mask_fits
+from catalog.vin import DecodedVin, decode, matching
 from catalog.windows import Window
 from fitment.description import model_year_window
 from fitment.results import CatalogueRef
@@ -53,9 +53,11 @@ def vin_decode(*, text: str) -> VinAnswer:
 
 
 def _cars(decoded: DecodedVin) -> list[Variant]:
-    rows = VinPatternVariant.objects.filter(pattern__wmi=decoded.wmi).values_list("pattern__mask", "variant_id")
-    wanted = {variant for mask, variant in rows if mask_fits(mask, decoded.descriptor)}
-    cars = list(Variant.objects.filter(pk__in=wanted).select_related("platform__maker").order_by("code"))
+    patterns = VinPattern.objects.filter(wmi=decoded.wmi)
+    masks = [mask for _, mask in matching(patterns.values_list("wmi", "mask"), decoded)]
+    rows = VinPatternVariant.objects.filter(pattern__in=patterns.filter(mask__in=masks))
+    wanted = Variant.objects.filter(pk__in=rows.values("variant"))
+    cars = list(wanted.select_related("platform__maker").order_by("code"))
     if decoded.north_american and decoded.model_year is not None:
         year = model_year_window(decoded.model_year)
         cars = [car for car in cars if year.overlaps(Window(car.built_from, car.built_to))]

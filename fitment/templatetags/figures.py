@@ -6,10 +6,10 @@ register = template.Library()
 
 
 @register.filter
-def thousands(figure: int) -> str:
-    """A whole figure with a thin space between thousands.
+def thousands(figure: float) -> str:
+    """A figure to whole ones with a thin space between thousands.
 
     >>> thousands(1234567).split()
     ['1', '234', '567']
     """
-    return f"{figure:,}".replace(",", "\u2009")
+    return f"{figure:,.0f}".replace(",", "\u2009")

@@ -3,6 +3,7 @@
 from decimal import Decimal
 from itertools import pairwise
 
+from catalog.stamps import batch_order
 from catalog.workbook.draft import Draft
 from catalog.workbook.faults import Findings
 from catalog.workbook.kinds import DateKind
@@ -26,10 +27,6 @@ def check_orders(draft: Draft, findings: Findings, /) -> None:
                 f"'{low}' comes after batch_to '{high}'",
                 "write the first batch in batch_from; batches order by length, then text",
             )
-
-
-def batch_order(batch: str) -> tuple[int, str]:
-    return len(batch), batch
 
 
 def _check(draft: Draft, findings: Findings, sheet: Sheet, columns: tuple[str, ...], key: Key, row: Row) -> None:

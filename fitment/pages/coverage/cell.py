@@ -22,6 +22,7 @@ from fitment.pages.naming import names
 from fitment.services.coverage import coverage, order_of_work
 from fitment.services.loads import joint_load
 from fitment.services.matches import ComponentMatches, component_matches
+from fitment.templatetags.figures import thousands
 from fitment.wording import basis_words
 
 from .entry import Entry
@@ -134,10 +135,7 @@ def _asked(matches: ComponentMatches) -> list[tuple[str, str, str]]:
     demands = matches.demands
     rows = (("Rotation each way", demands.rotation, "°"), ("Tilt each way", demands.tilt, "°"),
             ("Hold of the press fit", demands.retention, "N"))  # fmt: skip
-    return [
-        (name, "" if asked.value is None else f"{asked.value:,.0f}".replace(",", "\u2009"), unit)
-        for name, asked, unit in rows
-    ]
+    return [(name, "" if asked.value is None else thousands(asked.value), unit) for name, asked, unit in rows]
 
 
 def _missing(

@@ -14,6 +14,7 @@ from fitment.coverage.states import State
 from fitment.coverage.words import LABELS
 from fitment.pages.addresses import Query, address
 from fitment.pages.naming import names
+from fitment.templatetags.figures import thousands
 from fitment.wording import basis_label
 
 SHADES = (1, 10_000, 50_000, 150_000, 400_000)  # cars from which a cell is a shade darker
@@ -134,7 +135,7 @@ def short(cars: Fraction) -> str:
 
 def whole(cars: Fraction) -> str:
     """Cars in full, thousands apart."""
-    return f"{float(cars):,.0f}".replace(",", "\u2009")
+    return thousands(float(cars))
 
 
 def cell_address(axle: str, location: str, component: str) -> str:
