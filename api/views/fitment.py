@@ -69,7 +69,7 @@ class Fitment(ReadEndpoint):
 
     def compute(self, asked: Question) -> Mapping[str, Any]:
         answer = answer_question(question=asked, viewer=self.role)
-        jobs = job_summaries(question=asked, answers=answer, viewer=self.role) if asked.include_job else None
+        jobs = job_summaries(question=asked, answers=answer) if asked.include_job else None
         return answer_body(answer, self.role, jobs)
 
     def tag(self, request: Request) -> str:

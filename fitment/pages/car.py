@@ -51,7 +51,7 @@ def car(request: HttpRequest) -> HttpResponse:
         return _contradiction(request, query, fault)
     except TooMuchWork as fault:
         return _refused(request, query, str(fault), [], status=422)
-    jobs = job_summaries(question=question, answers=answer, viewer=viewer)
+    jobs = job_summaries(question=question, answers=answer)
     return render(request, "car/page.html", car_context(query, question, answer, jobs, viewer))
 
 

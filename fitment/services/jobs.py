@@ -91,7 +91,7 @@ def plan_job_drawn(*, request: JobRequest, viewer: Role, draw: bool = False) -> 
 
 
 def job_summaries(
-    *, question: Question, answers: Answer, viewer: Role
+    *, question: Question, answers: Answer
 ) -> dict[tuple[str, str, str], tuple[JobSummary, JobRequest] | None]:
     """For each answer that may fit (part, end, location) the figures of its job and the request for all of it.
 
