@@ -142,6 +142,16 @@ def violations() -> Callable[[Page], list[str]]:
     return check
 
 
+def sign_in(page: Page, name: str, to: str = "/") -> Page:
+    """The page at `to`, signed in and loaded, its script's keys and all."""
+    page.goto(f"/account/sign-in/?next={to}")
+    page.get_by_label("Username").fill(name)
+    page.get_by_label("Password").fill(PASSWORD)
+    with page.expect_navigation():  # the form's own address ends in `to`: waiting for an address would not wait
+        page.locator("main").get_by_role("button", name="Sign in").click()
+    return page
+
+
 def _note_stranger(url: str, site: str, strangers: list[str]) -> None:
     if not url.startswith((site, "data:", "blob:")):
         strangers.append(url)

@@ -13,7 +13,7 @@ from fitment.coverage.states import State
 from fitment.facts.editions import forget
 from fitment.services.coverage import coverage
 
-from .conftest import DESK, PASSWORD, PHONE, _accounts, own_database
+from .conftest import DESK, PHONE, _accounts, own_database, sign_in
 
 PAGES = {
     "matrix": "/coverage/", "a cell open": "/coverage/?open=TARNHOLT/QN6/rear/guide_link.inner",
@@ -24,18 +24,9 @@ PAGES = {
 }  # fmt: skip
 
 
-def sign_in(page):
-    page.goto("/account/sign-in/")
-    page.fill("[name=username]", "development")
-    page.fill("[name=password]", PASSWORD)
-    with page.expect_navigation():
-        page.click("main button[type=submit]")
-    return page
-
-
 @pytest.fixture
 def signed_in(new_page):
-    return lambda **wishes: sign_in(new_page(**wishes))
+    return lambda **wishes: sign_in(new_page(**wishes), "development")
 
 
 @pytest.fixture
@@ -51,7 +42,7 @@ def writing_page(browser, django_db_blocker, monkeypatch):
         context = browser.new_context(base_url=server.url)
         page = context.new_page()
         page.set_default_timeout(20_000)
-        yield sign_in(page)
+        yield sign_in(page, "development")
         context.close()
         server.stop()
     forget()

@@ -1,12 +1,11 @@
 """The sales desk in a browser: a caller's question settled in few interactions, by keyboard; axe on every state."""
 
 import re
-from collections.abc import Callable
 
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
-from .conftest import DESK, PASSWORD, PHONE
+from .conftest import DESK, PHONE, sign_in
 
 CAR = "chassis=QN4&designation=18&body=saloon&built=2018-05"
 SETTLED = f"{CAR}&option.RIDE_COMFORT=yes"
@@ -33,17 +32,8 @@ class Caller:
         self.page.keyboard.press(key)
 
 
-@pytest.fixture
-def sign_in() -> Callable[..., Page]:
-    def to(page: Page, path: str = "/desk/", role: str = "sales") -> Page:
-        page.goto(f"/account/sign-in/?next={path}")
-        page.get_by_label("Username").fill(role)
-        page.get_by_label("Password").fill(PASSWORD)
-        page.locator("main").get_by_role("button", name="Sign in").click()
-        expect(page).to_have_url(re.compile("/desk/"))
-        return page
-
-    return to
+def at_desk(page: Page, path: str = "/desk/") -> Page:
+    return sign_in(page, "sales", path)
 
 
 def key_of(page: Page, part: str) -> str:
@@ -60,9 +50,9 @@ def basket(page: Page) -> Locator:
     return page.locator(".desk-basket .basket-items").first.locator("li .what .code")
 
 
-def test_three_parts_are_settled_in_twelve_interactions(page: Page, sign_in, strangers, faults):
+def test_three_parts_are_settled_in_twelve_interactions(page: Page, strangers, faults):
     """Car, an open question answered, three parts, the answer copied: without the mouse."""
-    sign_in(page)
+    at_desk(page)
     page.context.grant_permissions(["clipboard-read", "clipboard-write"])
     caller = Caller(page)
     expect(page.locator("#desk-ask")).to_be_focused()
@@ -86,16 +76,16 @@ def test_three_parts_are_settled_in_twelve_interactions(page: Page, sign_in, str
     assert (strangers, faults) == ([], [])
 
 
-def test_in_one_line(page: Page, sign_in):
+def test_in_one_line(page: Page):
     """Whoever knows the codes says everything at once: two interactions and what is still open."""
-    sign_in(page)
+    at_desk(page)
     Caller(page).says("qn4 18 saloon 05/2018 lm-211 lm-230 lm-310")
     expect(basket(page)).to_have_count(3)
     expect(page.locator(".desk-figures")).to_be_visible()
 
 
-def test_by_clicking_without_a_script(new_page, sign_in):
-    page = sign_in(new_page(script=False))
+def test_by_clicking_without_a_script(new_page):
+    page = at_desk(new_page(script=False))
     page.locator("#desk-ask").fill("qn4 18 saloon 05/2018")
     page.get_by_role("button", name="Add").click()
     page.locator(".desk-question").get_by_role("link", name=re.compile("^No")).click()
@@ -108,8 +98,8 @@ def test_by_clicking_without_a_script(new_page, sign_in):
     expect(basket(page)).to_have_count(1)
 
 
-def test_back_and_reload_keep_the_state(page: Page, sign_in):
-    sign_in(page, f"/desk/?{CAR.replace('&', '%26')}")
+def test_back_and_reload_keep_the_state(page: Page):
+    at_desk(page, f"/desk/?{CAR.replace('&', '%26')}")
     page.keyboard.press(key_of(page, "LM-211"))
     expect(basket(page)).to_have_count(1)
     page.keyboard.press(key_of(page, "LM-310"))
@@ -120,8 +110,8 @@ def test_back_and_reload_keep_the_state(page: Page, sign_in):
     expect(basket(page)).to_have_count(1)
 
 
-def test_what_is_nearly_free_is_added_with_its_key(page: Page, sign_in):
-    sign_in(page)
+def test_what_is_nearly_free_is_added_with_its_key(page: Page):
+    at_desk(page)
     page.goto(f"/desk/?{SETTLED}&part=LM-211")
     extras = page.locator("section[aria-labelledby=extras] li")
     minutes = [int(text.split("+")[1].split()[0]) for text in extras.locator(".figure").all_inner_texts()]
@@ -131,8 +121,8 @@ def test_what_is_nearly_free_is_added_with_its_key(page: Page, sign_in):
     expect(basket(page)).to_have_count(2)
 
 
-def test_keys_wait_while_one_types_and_can_be_turned_off(page: Page, sign_in):
-    sign_in(page)
+def test_keys_wait_while_one_types_and_can_be_turned_off(page: Page):
+    at_desk(page)
     page.goto(f"/desk/?{CAR}")
     key = key_of(page, "LM-211")
     page.keyboard.press("/")
@@ -154,8 +144,8 @@ def test_keys_wait_while_one_types_and_can_be_turned_off(page: Page, sign_in):
     expect(basket(page)).to_have_count(0)
 
 
-def test_a_number_states_the_joint(page: Page, sign_in):
-    sign_in(page)
+def test_a_number_states_the_joint(page: Page):
+    at_desk(page)
     caller = Caller(page)
     caller.says("TH 41.10-100")
     expect(page.locator("#said")).to_be_focused()
@@ -164,8 +154,8 @@ def test_a_number_states_the_joint(page: Page, sign_in):
     expect(line_of(page, "LM-210")).to_contain_text("Fits")
 
 
-def test_a_vin_is_read_and_nowhere_kept(page: Page, sign_in):
-    sign_in(page)
+def test_a_vin_is_read_and_nowhere_kept(page: Page):
+    at_desk(page)
     Caller(page).says("30TN4SXD3JT104268")
     expect(page.locator("h1")).to_contain_text("25 saloon")
     assert "30TN4SXD3JT104268" not in page.url + page.content()
@@ -175,8 +165,8 @@ def test_a_vin_is_read_and_nowhere_kept(page: Page, sign_in):
     assert "30TN4SXD4JT104268" not in page.url + page.content()
 
 
-def test_nothing_fits_is_logged_with_one_key(page: Page, sign_in):
-    sign_in(page)
+def test_nothing_fits_is_logged_with_one_key(page: Page):
+    at_desk(page)
     page.goto("/desk/?chassis=H1S&part=LM-210")
     page.keyboard.press("l")
     expect(page.locator(".desk-notice")).to_contain_text("Logged: H1S")
@@ -206,8 +196,8 @@ def test_nothing_fits_is_logged_with_one_key(page: Page, sign_in):
     ],
 )
 @pytest.mark.parametrize(("size", "scheme"), [(DESK, "light"), (PHONE, "dark")])
-def test_axe_and_no_sideways_scrolling(new_page, sign_in, violations, path, size, scheme):
-    page = sign_in(new_page(size=size, scheme=scheme))
+def test_axe_and_no_sideways_scrolling(new_page, violations, path, size, scheme):
+    page = at_desk(new_page(size=size, scheme=scheme))
     page.goto(path)
     assert violations(page) == []
     wide, seen = page.evaluate("[document.documentElement.scrollWidth, document.documentElement.clientWidth]")

@@ -8,12 +8,12 @@ from threading import Thread
 import pytest
 from django.conf import settings
 from django.db import connection
-from playwright.sync_api import Page, expect
+from playwright.sync_api import expect
 from procrastinate.contrib.django import app
 
 from catalog.workbook.reading import Source
 from fitment.services.loading import catalogue_load
-from tests.browser.conftest import PASSWORD, PHONE
+from tests.browser.conftest import PHONE, sign_in
 
 DEMO = settings.ROOT / "fixtures" / "demo"
 PAGES = {
@@ -26,14 +26,6 @@ PAGES = {
     "mend": "/catalogue/mend/parts/?key=LM-210",
     "new row": "/catalogue/mend/holds/?new=yes&part=LM-210",
 }
-
-
-def sign_in(page: Page, to: str = "/catalogue/") -> None:
-    page.goto(f"/account/sign-in/?next={to}")
-    page.get_by_label("Username").fill("editor")
-    page.get_by_label("Password").fill(PASSWORD)
-    page.locator("main").get_by_role("button", name="Sign in").click()
-    page.wait_for_url(f"**{to}")
 
 
 def apart(work: Callable[[], object]) -> None:
@@ -88,7 +80,7 @@ def demo_again(site) -> Iterator[None]:
 @pytest.mark.parametrize("script", [True, False])
 def test_from_upload_to_what_changed(script, new_page, violations, strangers, faults, demo_again):
     page = new_page(script=script)
-    sign_in(page)
+    sign_in(page, "editor", "/catalogue/")
     page.locator("input[type=file]").set_input_files(changed_book())
     page.get_by_role("button", name="Check it").click()
     expect(page.get_by_role("progressbar")).to_be_visible()
@@ -115,7 +107,7 @@ def test_from_upload_to_what_changed(script, new_page, violations, strangers, fa
 
 def test_a_fact_is_mended_with_a_preview(new_page, violations, demo_again):
     page = new_page(size=PHONE)
-    sign_in(page, "/catalogue/sheet/fit_decisions/")
+    sign_in(page, "editor", "/catalogue/sheet/fit_decisions/")
     page.get_by_label("Find", exact=True).fill("LM-318 T-2220")
     page.get_by_role("button", name="Find").last.click()
     page.get_by_role("link", name="Mend").first.click()
@@ -136,7 +128,7 @@ def test_a_fact_is_mended_with_a_preview(new_page, violations, demo_again):
 @pytest.mark.parametrize("name", PAGES)
 def test_light_dark_and_on_a_phone(name, new_page, violations, strangers, faults):
     page = new_page()
-    sign_in(page)
+    sign_in(page, "editor", "/catalogue/")
     page.goto(PAGES[name])
     for scheme in ("light", "dark"):
         page.emulate_media(color_scheme=scheme)
