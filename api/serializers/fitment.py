@@ -9,9 +9,8 @@ from api.roles import fields_of
 from api.schema import CatalogueSerializer
 from api.serializers.jobs import summary_body
 from catalog.roles import Role
-from fitment.job.results import JobSummary
-from fitment.job_parameters import JobRequest
 from fitment.results import Answer, HoldNote, NextQuestion, PartCar, PlaceAnswer
+from fitment.services.jobs import JobSummaries
 from fitment.wording import question_text, reason_text
 
 
@@ -20,10 +19,7 @@ def cut(table: str, row: Mapping[str, Any], role: Role) -> dict[str, Any]:
     return {name: row[name] for name in fields_of(table, role) if name in row}
 
 
-Jobs = Mapping[tuple[str, str, str], tuple[JobSummary, JobRequest] | None]
-
-
-def answer_body(answer: Answer, role: Role, jobs: Jobs | None = None) -> dict[str, Any]:
+def answer_body(answer: Answer, role: Role, jobs: JobSummaries | None = None) -> dict[str, Any]:
     """The answer without `catalogue`, which the endpoint adds; with `jobs` each answer has its job, or null."""
     car = {
         "stated": answer.car.stated,
@@ -56,7 +52,7 @@ def question_body(question: NextQuestion, role: Role) -> dict[str, Any]:
     return cut("fitment.question", row, role)
 
 
-def _answer(answer: PlaceAnswer, role: Role, jobs: Jobs | None) -> dict[str, Any]:
+def _answer(answer: PlaceAnswer, role: Role, jobs: JobSummaries | None) -> dict[str, Any]:
     turned = answer.orientation
     row: dict[str, Any] = {
         "end": answer.end,

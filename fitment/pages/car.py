@@ -16,13 +16,12 @@ from fitment.errors import BadParameters, NoPossibleCar, TooMuchWork
 from fitment.parameters import parse_question, without_empty
 from fitment.results import Answer
 from fitment.services.answering import answer_question
-from fitment.services.jobs import job_summaries
+from fitment.services.jobs import JobSummaries, job_summaries
 
 from .addresses import Query, address
 from .car_answers import answers_by_place
 from .car_places import axles_of
 from .car_stating import stating_of
-from .job_figures import Jobs
 from .naming import names
 from .one_edition import one_edition
 from .questions import question_view
@@ -55,7 +54,7 @@ def car(request: HttpRequest) -> HttpResponse:
     return render(request, "car/page.html", car_context(query, question, answer, jobs, viewer))
 
 
-def car_context(query: Query, question: Question, answer: Answer, jobs: Jobs, viewer: Role) -> dict[str, Any]:
+def car_context(query: Query, question: Question, answer: Answer, jobs: JobSummaries, viewer: Role) -> dict[str, Any]:
     """Everything that the page of an answer shows."""
     called = names()
     variants = variants_by_code(codes=answer.car.variants) if answer.platforms == 1 else []

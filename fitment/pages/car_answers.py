@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from catalog.selectors.part_lines import PartLine
 from fitment.results import Basis, PlaceAnswer, Verdict
+from fitment.services.jobs import JobSummaries
 from fitment.wording import (
     basis_label,
     orientation_words,
@@ -16,7 +17,7 @@ from fitment.wording import (
 )
 
 from .dates import day_words
-from .job_figures import JobLine, Jobs, job_line
+from .job_figures import JobLine, job_line
 from .naming import Names, duty_words, status_words
 
 # Steps of the scale that a basis reaches: a decision alone reaches none.
@@ -77,7 +78,7 @@ class AnswerView:
 
 
 def answers_by_place(
-    answers: Iterable[PlaceAnswer], parts: Mapping[str, PartLine], names: Names, jobs: Jobs
+    answers: Iterable[PlaceAnswer], parts: Mapping[str, PartLine], names: Names, jobs: JobSummaries
 ) -> dict[tuple[str | None, str | None], list[AnswerView]]:
     """Answers by (end, location), the best news first; those of a part placed nowhere under (None, None)."""
     found: dict[tuple[str | None, str | None], list[AnswerView]] = {}
@@ -101,7 +102,7 @@ def batch_words(batch_from: str, batch_to: str) -> str:
     return f"batches {batch_from} to {batch_to}" if batch_from else f"batches up to {batch_to}"
 
 
-def _view(answer: PlaceAnswer, part: PartLine | None, names: Names, jobs: Jobs) -> AnswerView:
+def _view(answer: PlaceAnswer, part: PartLine | None, names: Names, jobs: JobSummaries) -> AnswerView:
     kind = f"{part.technology}, for {duty_words(part.duty)}" if part else ""
     return AnswerView(
         end=answer.end,
@@ -135,7 +136,7 @@ def _view(answer: PlaceAnswer, part: PartLine | None, names: Names, jobs: Jobs) 
     )  # fmt: skip
 
 
-def _job(answer: PlaceAnswer, jobs: Jobs) -> JobLine | None:
+def _job(answer: PlaceAnswer, jobs: JobSummaries) -> JobLine | None:
     """The figures of fitting it; nothing where no car is left that it may fit."""
     if answer.revision is None or answer.end is None or answer.location is None:
         return None

@@ -1,6 +1,5 @@
 """The figures of a job as pages write them: hours, minutes, grade, at home or not."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -9,7 +8,6 @@ from fitment.job_parameters import JobRequest
 
 from .addresses import address
 
-Jobs = Mapping[tuple[str, str, str], tuple[JobSummary, JobRequest] | None]
 GRADES = (
     "", "1, with a first set of tools", "2, with some practice", "3, an experienced fitter",
     "4, a workshop", "5, a specialist",

@@ -1,12 +1,12 @@
 """Plans a job: the possible cars and verdicts of the rules, the procedures of their axles, and all that follows."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from catalog.roles import Role
-from fitment.description import Question
+from fitment.description import Description, Question
 from fitment.errors import FitmentError, JobRefused, NoPossibleCar
-from fitment.facts.editions import at_edition
+from fitment.facts.editions import at_edition, kept_for_edition
 from fitment.facts.labels import next_question
 from fitment.facts.procedures import PartsReader, parts_of, workshop_of
 from fitment.facts.vocabulary import vocabulary
@@ -19,7 +19,7 @@ from fitment.job.results import Job, JobSummary, NoPlan, OrderedPart, RuleAsked
 from fitment.job.several_cars import Shown
 from fitment.job.ways_in import WaysIn, ways_in
 from fitment.job_parameters import JobRequest, PartAsked
-from fitment.results import Answer, CatalogueRef, PlaceAnswer, Verdict
+from fitment.results import Answer, CatalogueRef, Verdict
 from fitment.rules.answer import answer
 from fitment.rules.case import Case
 from fitment.rules.facts import ENDS
@@ -32,6 +32,10 @@ from .answering import car_of, possible_rooms
 from .job_factors import equipment_of, factors_of
 from .job_orders import Ordered, excludes, order_parts
 from .press_sizes import press_sizes
+
+SUMMARIES_KEPT = 1_000  # as many as answers, which they stand beside
+JobSummaries = Mapping[tuple[str, str, str], tuple[JobSummary, JobRequest] | None]
+"""By part, end and location; None where nothing can be planned."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,35 +94,52 @@ def plan_job_drawn(*, request: JobRequest, viewer: Role, draw: bool = False) -> 
         return DrawnJob(job, ways_in(planned.shown.site, planned.shown.plan) if draw else None, planned.workshop)
 
 
-def job_summaries(
-    *, question: Question, answers: Answer
-) -> dict[tuple[str, str, str], tuple[JobSummary, JobRequest] | None]:
-    """For each answer that may fit (part, end, location) the figures of its job and the request for all of it.
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """An answer whose job is wanted: all of it that a plan reads."""
 
-    None where nothing can be planned.
+    part: str
+    revision: str
+    end: str
+    location: str
+    verdict: Verdict
+
+
+def job_summaries(*, question: Question, answers: Answer) -> JobSummaries:
+    """For each answer that may fit the figures of its job and the request for all of it.
+
+    Kept, as answers are, until the edition or the count of job times moves on.
     """
-    found: dict[tuple[str, str, str], tuple[JobSummary, JobRequest] | None] = {}
-    wanted = [one for one in answers.answers if one.revision is not None]
+    wanted = tuple(
+        Wanted(one.part, one.revision, one.end or "", one.location or "", one.verdict)
+        for one in answers.answers
+        if one.revision is not None
+    )
     if not wanted:
-        return found
-    with at_edition():
-        codes = tuple(sorted({one.part for one in wanted}))
-        # A revision that fits some car is decided on a component there, so the platform's facts have its part.
-        rooms = possible_rooms(replace(question, parts=()))
-        for one in wanted:
-            assert one.end is not None and one.location is not None  # noqa: S101, PT018 - a named revision sits somewhere
-            found[one.part, one.end, one.location] = _summary(rooms, codes, one, question)
-    return found
+        return {}
+    with at_edition() as current:
+        return _summaries(question.car, question.equipment or "shop", wanted, current.job_time_count)
+
+
+@kept_for_edition(entries=SUMMARIES_KEPT, reads=False)
+def _summaries(
+    car: Description, equipment: str | tuple[str, ...], wanted: tuple[Wanted, ...], job_times: int
+) -> JobSummaries:
+    """`job_times` is a part of the key alone: the factors that recorded times teach are read anew when it moves."""
+    codes = tuple(sorted({one.part for one in wanted}))
+    # A revision that fits some car is decided on a component there, so the platform's facts have its part.
+    rooms = possible_rooms(Question(car=car))
+    return {(one.part, one.end, one.location): _summary(rooms, codes, one, car, equipment) for one in wanted}
 
 
 def _summary(
-    rooms: Rooms, codes: tuple[str, ...], one: PlaceAnswer, question: Question
+    rooms: Rooms, codes: tuple[str, ...], one: Wanted, car: Description, equipment: str | tuple[str, ...]
 ) -> tuple[JobSummary, JobRequest] | None:
     asked = PartAsked(one.part, None, one.end, one.location)
-    request = JobRequest(question.car, (asked,), "both", question.equipment or "shop")
+    request = JobRequest(car, (asked,), "both", equipment)
     part = rooms.facts.parts[one.part]
     revision = next(revision for revision in part.revisions if revision.letter == one.revision)
-    place = (one.end or "", one.location or "")
+    place = (one.end, one.location)
     ordered = Ordered(asked, part, revision, place, one.verdict, Case(rooms, part, place, (revision,)))
     try:
         planned = _plan(rooms, [ordered], request, codes)
