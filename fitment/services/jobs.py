@@ -118,11 +118,11 @@ def job_summaries(*, question: Question, answers: Answer) -> JobSummaries:
     if not wanted:
         return {}
     with at_edition() as current:
-        return _summaries(question.car, question.equipment or "shop", wanted, current.job_time_count)
+        return kept_summaries(question.car, question.equipment or "shop", wanted, current.job_time_count)
 
 
 @kept_for_edition(entries=SUMMARIES_KEPT, reads=False)
-def _summaries(
+def kept_summaries(
     car: Description, equipment: str | tuple[str, ...], wanted: tuple[Wanted, ...], job_times: int
 ) -> JobSummaries:
     """`job_times` is a part of the key alone: the factors that recorded times teach are read anew when it moves."""
