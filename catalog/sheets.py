@@ -201,7 +201,10 @@ SUPERSESSIONS = Sheet(
         value("issuer", "*"), number("old", "*"), number("new", "*"), choice("exchange", Exchange.values, "!"),
         day("since"),
     ),
-    computed={"old_normal": ("old", normal_form), "new_normal": ("new", normal_form)},
+    computed={
+        "old_normal": ("old", normal_form), "old_folded": ("old", folded_form),
+        "new_normal": ("new", normal_form), "new_folded": ("new", folded_form),
+    },
 )  # fmt: skip
 
 PARTS = Sheet(

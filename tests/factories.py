@@ -147,6 +147,14 @@ def number(text: str = "TK 804-6", issuer: str = "ALVA", kind: str = "component"
     )
 
 
+def supersession(old: str, new: str, exchange: str = "one_way", issuer: str = "ALVA") -> facts.Supersession:
+    return facts.Supersession.objects.create(
+        issuer=issuer, exchange=exchange,
+        old=old, old_normal=normal_form(old), old_folded=folded_form(old),
+        new=new, new_normal=normal_form(new), new_folded=folded_form(new),
+    )  # fmt: skip
+
+
 def operation(code: str = "raise", on: facts.Axle | None = None, **given: Any) -> facts.Operation:
     minutes = {f"{step}_{point}": 5 for step in ("remove", "refit") for point in ("min", "likely", "max")}
     defaults = {"title": code, "per_side": False, "skill": 1, **minutes}

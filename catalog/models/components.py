@@ -97,8 +97,10 @@ class Supersession(models.Model):
     issuer = Code()
     old = Code()
     old_normal = Code(db_index=True)
+    old_folded = Code(db_index=True)
     new = Code()
     new_normal = Code(db_index=True)
+    new_folded = Code(db_index=True)
     exchange = Choice(Exchange.choices)
     since = Day()
 

@@ -1,8 +1,9 @@
 """Reads numbers and their chains, without those whose targets the reader may not know."""
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from django.db import connection
 from django.db.models import Q, QuerySet
@@ -10,7 +11,7 @@ from django.db.models import Q, QuerySet
 from catalog.chains import Chain, Step
 from catalog.models import Number, Supersession
 from catalog.roles import Role
-from catalog.selectors.visible import visible_numbers
+from catalog.selectors.visible import visible_numbers, visible_supersessions
 
 _CONNECTED = """
 WITH RECURSIVE reached (normal) AS (
@@ -108,17 +109,31 @@ def _rows(numbers: QuerySet[Number]) -> dict[str, list[NumberRow]]:
     return dict(found)
 
 
-def numbers_near(*, normal: str, folded: str, viewer: Role, least: int, most: int) -> Iterable[tuple[str, str, str]]:
+def numbers_near(*, normal: str, folded: str, viewer: Role, least: int, most: int) -> Iterator[tuple[str, str, str]]:
     """(issuer, number, `folded` or `prefix`): same folded form first, then those that begin with the question."""
-    visible = visible_numbers(viewer)
-    same = visible.filter(folded=folded).values_list("normal", "issuer", "number").distinct()
-    found = [(issuer, number, "folded", form) for form, issuer, number in same.order_by("normal", "issuer")[:most]]
+    same = {"folded": folded}
+    found = [(*row, "folded") for row in _spelled_like(viewer, most, same)]
     if len(normal) >= least:
-        begin = visible.filter(normal__startswith=normal).exclude(folded=folded)
-        rows = begin.values_list("normal", "issuer", "number").distinct().order_by("normal", "issuer")[:most]
-        found += [(issuer, number, "prefix", form) for form, issuer, number in rows]
-    seen: set[tuple[str, str]] = set()
-    for issuer, number, by, form in found:
-        if (issuer, form) not in seen and len(seen) < most:
-            seen.add((issuer, form))
-            yield issuer, number, by
+        found += [(*row, "prefix") for row in _spelled_like(viewer, most, {"normal__startswith": normal}, but=same)]
+    for _, issuer, number, by in found[:most]:
+        yield issuer, number, by
+
+
+def _spelled_like(
+    viewer: Role, most: int, like: Mapping[str, str], but: Mapping[str, str] | None = None
+) -> list[tuple[str, str, str]]:
+    """(normal form, issuer, number) of the numbers, and of those that only a supersession names, that are `like`."""
+    found: dict[tuple[str, str], str] = {}
+    sources: tuple[tuple[QuerySet[Any], str, str], ...] = (
+        (visible_numbers(viewer), "", "number"),
+        (visible_supersessions(viewer), "old_", "old"),
+        (visible_supersessions(viewer), "new_", "new"),
+    )
+    for rows, prefix, number in sources:
+        wanted = Q(**{prefix + name: value for name, value in like.items()})
+        if but is not None:
+            wanted &= ~Q(**{prefix + name: value for name, value in but.items()})
+        columns = (f"{prefix}normal", "issuer", number)
+        for form, issuer, text in rows.filter(wanted).values_list(*columns).distinct().order_by(*columns)[:most]:
+            found.setdefault((form, issuer), text)
+    return [(form, issuer, text) for (form, issuer), text in sorted(found.items())][:most]

@@ -6,7 +6,7 @@ leads to does, or when it leads nowhere (2-domain, Roles).
 
 from django.db.models import Exists, OuterRef, Q, QuerySet
 
-from catalog.models import KitItem, Number, Part, PartRule, Revision, Status
+from catalog.models import KitItem, Number, Part, PartRule, Revision, Status, Supersession
 from catalog.roles import Role
 
 FOR_SALE_ONCE = (Status.RELEASED, Status.WITHDRAWN)
@@ -32,6 +32,18 @@ def visible_numbers(role: Role) -> QuerySet[Number]:
     part = Q(part=None) | Exists(visible_parts(role).filter(pk=OuterRef("part")))
     revision = Q(revision=None) | Exists(visible_revisions(role).filter(pk=OuterRef("revision")))
     return rows.filter(part, revision)
+
+
+def visible_supersessions(role: Role) -> QuerySet[Supersession]:
+    """The supersessions between numbers that the role may know of; all know one that stands in no other sheet."""
+    rows = Supersession.objects.all()
+    if role.is_staff:
+        return rows
+    for end in ("old_normal", "new_normal"):
+        number = Q(issuer=OuterRef("issuer"), normal=OuterRef(end))
+        seen, recorded = visible_numbers(role).filter(number), Number.objects.filter(number)
+        rows = rows.filter(Exists(seen) | ~Exists(recorded))
+    return rows
 
 
 def visible_rules(role: Role) -> QuerySet[PartRule]:

@@ -9,7 +9,7 @@ import pytest
 from api.serializers.coverage import CELLS, PLATFORMS, SIZES, WORK
 from api.serializers.loads import LOADS
 from api.serializers.matches import MATCHES
-from catalog.models import Axle, AxleLocation, Catalogue, Component, Revision, Supersession, Variant
+from catalog.models import Axle, AxleLocation, Catalogue, Component, Revision, Variant
 from catalog.roles import Role
 from fitment.models import Enquiry, Hardpoint, Measurement, Stance, TestFit, Wheel
 from tests import factories
@@ -377,9 +377,7 @@ class TestCoverage:
         factories.number("LM-400", issuer="HOUSE", kind="part", part=factories.part("LM-400"))
         for old, new in (("TK00", "TK0"), ("TK0", "TK1"), ("TK1", "TK2"), ("LM400", "TK1")):
             issuer = "HOUSE" if old == "LM400" else "ALVA"
-            Supersession.objects.create(
-                issuer=issuer, old=old, old_normal=old, new=new, new_normal=new, exchange="one_way"
-            )
+            factories.supersession(old, new, issuer=issuer)
         Enquiry.objects.create(asked_on=date(2025, 1, 1), number=asked)
         Catalogue.objects.update(enquiry_count=1)
         (row,) = development("coverage/work/")["results"]

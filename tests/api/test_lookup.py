@@ -5,18 +5,11 @@ from urllib.parse import urlencode
 
 import pytest
 
-from catalog.models import PartRule, Supersession
-from catalog.numbers import normal_form
+from catalog.models import PartRule
 from catalog.roles import Role
 from tests import factories as make
 
 PATH = "cross-reference/"
-
-
-def supersede(old: str, new: str, exchange: str = "one_way", issuer: str = "ALVA") -> None:
-    Supersession.objects.create(
-        issuer=issuer, old=old, new=new, exchange=exchange, old_normal=normal_form(old), new_normal=normal_form(new)
-    )
 
 
 def ask(api, number: str, **more: str):
@@ -26,8 +19,8 @@ def ask(api, number: str, **more: str):
 @pytest.fixture
 def chain(small) -> None:
     """0815-X > TK 804 6 > TK.804.7 (with rework)."""
-    supersede("0815-X", "TK 804 6")
-    supersede("TK 804 6", "TK.804.7", "with_rework")
+    make.supersession("0815-X", "TK 804 6")
+    make.supersession("TK 804 6", "TK.804.7", "with_rework")
 
 
 def match(answer) -> dict:
@@ -122,6 +115,22 @@ def test_near_matches_folded_first_then_by_beginning(small, public):
     assert ask(public, "tk").json()["near"] == []
 
 
+def test_a_number_known_by_a_supersession_alone_is_near_too(small, public):
+    make.supersession("ZX 80-1", "ZX 80-2")
+    make.supersession("ZX 80-2", "TK 804-6")
+    near = ask(public, "zx8o").json()["near"]
+    assert [one["by"] for one in near] == []
+    assert ask(public, "zx8o2").json()["near"] == [{"issuer": "ALVA", "number": "ZX 80-2", "by": "folded"}]
+    assert [one["number"] for one in ask(public, "zx80").json()["near"]] == ["ZX 80-1", "ZX 80-2"]
+
+
+def test_what_only_leads_to_a_hidden_number_is_near_to_staff_alone(small, public, api):
+    make.number("HID 1", kind="part", part=make.part("LM-999"))
+    make.supersession("ZX 80-1", "HID 1")
+    assert ask(public, "zx80").json()["near"] == []
+    assert [one["number"] for one in ask(api(Role.SALES), "zx80").json()["near"]] == ["ZX 80-1"]
+
+
 def test_at_most_twenty_near_matches(small, public):
     for place in range(30):
         make.number(f"ZZ9{place:02d}", issuer="ORM")
@@ -170,8 +179,8 @@ def test_what_the_public_may_not_know_is_as_if_it_were_not_there(small, public, 
 
 
 def test_supersessions_of_a_hidden_number_are_hidden_with_it(small, public, api):
-    supersede("OLD 1", "LM210C", issuer="HOUSE")
-    supersede("OLD 1", "LM210", issuer="HOUSE")
+    make.supersession("OLD 1", "LM210C", issuer="HOUSE")
+    make.supersession("OLD 1", "LM210", issuer="HOUSE")
     assert [one["number"] for one in match(ask(public, "OLD1"))["current"]] == ["LM210"]
     assert len(match(ask(api(Role.SALES), "OLD1"))["current"]) == 2
 
@@ -196,7 +205,7 @@ def test_bad_questions_name_the_field(small, public, query, field):
 
 def test_the_cost_of_a_look_up_does_not_grow_with_the_chain(small, public, django_assert_max_num_queries):
     for place in range(50):
-        supersede(f"LONG {place}", f"LONG {place + 1}")
+        make.supersession(f"LONG {place}", f"LONG {place + 1}")
     with django_assert_max_num_queries(16):
         found = match(ask(public, "LONG 0"))
     assert found["current"] == [{"number": "LONG 50", "with_rework": False}]
