@@ -56,6 +56,11 @@ class Conditions:
 
     clauses: tuple[Clause, ...] = ()
 
+    @classmethod
+    def of(cls, clauses: Iterable[Clause]) -> "Conditions":
+        """These clauses in canonical order, each once."""
+        return cls(tuple(sorted(set(clauses), key=_order)))
+
     def __bool__(self) -> bool:
         return bool(self.clauses)
 
@@ -93,7 +98,7 @@ def parse_conditions(text: str) -> Conditions:
     clauses = {_clause(piece) for piece in pieces if piece}
     if text.strip() and not all(pieces[:-1] if len(pieces) > 1 else pieces):
         raise BadCondition("an empty clause stands between two ';'")
-    return Conditions(tuple(sorted(clauses, key=_order)))
+    return Conditions.of(clauses)
 
 
 def _order(clause: Clause) -> tuple[int, str, str]:

@@ -10,7 +10,8 @@ from fitment.engineering.pieces import Place
 from fitment.results import Basis
 from fitment.rules.facts import Facts
 
-from .counting import CellKey, Count, Counts, RevisionKey
+from .counting import CellKey, Count, Counts
+from .said import RevisionKey
 from .states import Nearest, State, nearest, passed_prototypes
 
 

@@ -1,21 +1,19 @@
 """Cars and covered cars of every cell, over all possible cars. Pure."""
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 from dataclasses import dataclass, field
 from fractions import Fraction
 
 from fitment.description import Description
-from fitment.results import Basis, Reason
-from fitment.rules.basis import STRENGTH, Evidence
+from fitment.results import Basis
+from fitment.rules.basis import STRENGTH
 from fitment.rules.component import Seat
-from fitment.rules.facts import ENDS, Facts, Part, Revision
-from fitment.rules.outcome import Ruling, ruling
+from fitment.rules.facts import ENDS, Facts
 from fitment.rules.possible_cars import Room, Rooms
-from fitment.rules.reading import Reading, read
 
-RevisionKey = tuple[str, str]
-"""Part and letter."""
+from .said import RevisionKey, Said, Sayings
+
 PlatformKey = tuple[str, str]
 """Maker and chassis."""
 
@@ -78,117 +76,44 @@ class Counts:
     unknown: dict[tuple[PlatformKey, str, str], Fraction] = field(default_factory=dict)
 
 
-@dataclass(frozen=True)
-class _Seen:
-    """What one revision says of the component at one place of a variant."""
-
-    key: RevisionKey
-    ruling: Ruling
-    evidence: Evidence | None
-    proposals: tuple[Reading, ...]
-
-
-@dataclass(frozen=True)
-class _Parted:
-    """The revisions of one part there, newest first; visible ones carry their evidence."""
-
-    revisions: tuple[_Seen, ...]
-
-    def covering(self, day: int, mask: int) -> tuple[RevisionKey, Basis] | None:
-        for seen in self.revisions:
-            if seen.evidence is not None and seen.ruling.reason(day, mask) is Reason.APPROVED:
-                return seen.key, seen.evidence.basis(day, mask)
-        return None
+def counted(facts: Facts, wanted: Container[CellKey] | None = None) -> Counts:
+    """Every cell of the axles of these facts, or only those `wanted`."""
+    rooms = Rooms(facts, Description())
+    sayings = Sayings(rooms)
+    counts = Counts()
+    for room in rooms:
+        for seat in seats(room, facts):
+            _count(counts, sayings, room, seat, wanted)
+    return counts
 
 
-@dataclass(frozen=True)
-class _Said:
-    """What all parts say of a component at a place, and which options and days that reads."""
-
-    parts: tuple[_Parted, ...]
-    bits: int
-    cuts: frozenset[int]
-
-
-def counted(facts: Facts) -> Counts:
-    """Every cell of the axles of these facts."""
-    return _Counting(facts).counts
-
-
-class _Counting:
-    """One walk through all possible cars."""
-
-    def __init__(self, facts: Facts) -> None:
-        self.facts = facts
-        self.rooms = Rooms(facts, Description())
-        self.counts = Counts()
-        self._by_component: dict[str, list[Part]] = defaultdict(list)
-        self._conditional: set[str] = set()
-        self._said: dict[tuple[str, ...], _Said] = {}
-        for part in facts.parts.values():
-            self._index(part)
-        for room in self.rooms:
-            for seat in _seats(room, facts):
-                self._count(room, seat)
-
-    def _index(self, part: Part) -> None:
-        named = set()
-        for revision in part.revisions:
-            named |= {*revision.decisions, *revision.tests}
-            for component, decisions in revision.decisions.items():
-                if any(decision.conditions for decision in decisions):
-                    self._conditional.add(component)
-        for component in named:
-            self._by_component[component].append(part)
-
-    def _count(self, room: Room, seat: Seat) -> None:
-        said = {component: self._said_of(room, seat, component) for component in {row[3] for row in seat.rows}}
-        bits, cuts = seat.bits, set(seat.cuts)
-        for one in said.values():
-            bits |= one.bits
-            cuts |= one.cuts
-        end, location = seat.place
-        platform = (room.variant.maker, room.variant.chassis)
-        for cell in room.cells(bits, cuts):
-            cars = room.unit * room.weight(cell)
-            state = seat.state(cell.first, cell.mask)
-            if not state:
-                key = (platform, end, location)
-                self.counts.unknown[key] = self.counts.unknown.get(key, Fraction(0)) + cars
-                continue
-            for component in state:
-                cell_key = CellKey(seat.axle, location, component)
-                count = self.counts.cells.setdefault(cell_key, Count(end))
-                share = cars if len(state) == 1 else cars / len(state)
-                _add(count, said[component].parts, room, cell.first, cell.mask, share)
-
-    def _said_of(self, room: Room, seat: Seat, component: str) -> _Said:
-        """What is said of a component; alike for cars that evidence does not tell apart, unless on conditions."""
-        if component in self._conditional:
-            return self._read(room, seat, component)
-        variant = room.variant
-        key = (seat.axle, seat.place[1], component, variant.drivetrain, variant.steering)
-        found = self._said.get(key)
-        if found is None:
-            found = self._said[key] = self._read(room, seat, component)
-        return found
-
-    def _read(self, room: Room, seat: Seat, component: str) -> _Said:
-        parts = tuple(
-            _parted(self.rooms, room, seat, component, part) for part in self._by_component.get(component, ())
-        )
-        bits = 0
-        cuts: set[int] = set()
-        for seen in (seen for part in parts for seen in part.revisions):
-            bits |= seen.ruling.bits
-            cuts |= seen.ruling.cuts
-            if seen.evidence is not None:
-                bits |= seen.evidence.bits
-                cuts |= seen.evidence.cuts
-            for reading in seen.proposals:
-                bits |= reading.bits
-                cuts.update(reading.cuts())
-        return _Said(parts, bits, frozenset(cuts))
+def _count(counts: Counts, sayings: Sayings, room: Room, seat: Seat, wanted: Container[CellKey] | None) -> None:
+    end, location = seat.place
+    keys = {component: CellKey(seat.axle, location, component) for component in {row[3] for row in seat.rows}}
+    said = {
+        component: sayings.at(room, seat, component)
+        for component, key in keys.items()
+        if wanted is None or key in wanted
+    }
+    if wanted is not None and not said:
+        return
+    bits, cuts = seat.bits, set(seat.cuts)
+    for one in said.values():
+        bits |= one.bits
+        cuts |= one.cuts
+    platform = (room.variant.maker, room.variant.chassis)
+    for cell in room.cells(bits, cuts):
+        cars = room.unit * room.weight(cell)
+        state = seat.state(cell.first, cell.mask)
+        if not state:
+            key = (platform, end, location)
+            counts.unknown[key] = counts.unknown.get(key, Fraction(0)) + cars
+            continue
+        share = cars if len(state) == 1 else cars / len(state)
+        for component in state:
+            if component in said:
+                count = counts.cells.setdefault(keys[component], Count(end))
+                _add(count, said[component], room, cell.first, cell.mask, share)
 
 
 def component_cars(facts: Facts, axle: str) -> dict[str, dict[str, Fraction]]:
@@ -209,18 +134,20 @@ def component_cars(facts: Facts, axle: str) -> dict[str, dict[str, Fraction]]:
     return {location: dict(cars) for location, cars in found.items()}
 
 
-def _seats(room: Room, facts: Facts) -> Iterator[Seat]:
+def seats(room: Room, facts: Facts) -> Iterator[Seat]:
+    """The places in our range of those axles of a variant that are among the facts."""
     for end in ENDS:
         code = room.variant.axle(end)
-        for location, in_range in facts.axles[code].locations.items() if code else ():
+        axle = facts.axles.get(code) if code else None
+        for location, in_range in axle.locations.items() if axle else ():
             seat = room.seat_at[end, location]
             if in_range and seat is not None:
                 yield seat
 
 
-def _add(count: Count, said: tuple[_Parted, ...], room: Room, day: int, mask: int, cars: Fraction) -> None:
+def _add(count: Count, said: Said, room: Room, day: int, mask: int, cars: Fraction) -> None:
     platform = (room.variant.maker, room.variant.chassis)
-    covering = [found for parted in said if (found := parted.covering(day, mask)) is not None]
+    covering = said.covering(day, mask)
     for share in (count.whole, count.platforms[platform]):
         share.add(cars, covered=bool(covering))
     if covering:
@@ -230,45 +157,10 @@ def _add(count: Count, said: tuple[_Parted, ...], room: Room, day: int, mask: in
         count.by.update(key for key, _ in covering)
         return
     count.waiting.add((*platform, room.variant.code))
-    for seen in (seen for parted in said for seen in parted.revisions):
-        if seen.ruling.holding(day, mask, Reason.REJECTED):
+    for seen in said.revisions:
+        if seen.rejects(day, mask):
             count.rejected.add(seen.key)
-        if seen.ruling.failing(day, mask):
+        if seen.fails(day, mask):
             count.failing.add(seen.key)
-        if any(reading.holds(day, mask) for reading in seen.proposals):
+        if seen.proposes(day, mask):
             count.proposed.add(seen.key)
-
-
-def _parted(rooms: Rooms, room: Room, seat: Seat, component: str, part: Part) -> _Parted:
-    _, location = seat.place
-    return _Parted(
-        tuple(
-            _Seen(
-                (part.code, revision.letter),
-                ruling(revision, component, seat.axle, location, room.variant, rooms.bits),
-                _evidence(rooms, room, seat, component, part, revision),
-                _proposals(rooms, room, seat, component, revision),
-            )
-            for revision in part.newest_first()
-            if revision.visible or revision.status == "prototype"
-        )
-    )
-
-
-def _evidence(rooms: Rooms, room: Room, seat: Seat, component: str, part: Part, revision: Revision) -> Evidence | None:
-    if not revision.visible:
-        return None
-    location = seat.place[1]
-    return Evidence(rooms.facts, part, revision, component, seat.axle, location, room.variant, rooms.bits)
-
-
-def _proposals(rooms: Rooms, room: Room, seat: Seat, component: str, revision: Revision) -> tuple[Reading, ...]:
-    """Readings of what speaks for a revision short of covering: proposals, and of a prototype approvals too."""
-    for_it = ("proposed",) if revision.visible else ("proposed", "approved")
-    place = {"axle": seat.axle, "location": seat.place[1]}
-    readings = (
-        read(decision.conditions, room.variant, rooms.bits, place)
-        for decision in revision.decisions.get(component, ())
-        if decision.decision in for_it
-    )
-    return tuple(reading for reading in readings if reading is not None)

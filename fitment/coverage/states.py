@@ -9,7 +9,8 @@ from fitment.engineering.matching import Matching
 from fitment.engineering.pieces import Place
 from fitment.rules.facts import Facts
 
-from .counting import CellKey, Count, RevisionKey
+from .counting import CellKey, Count
+from .said import RevisionKey
 
 PROTOTYPE = "prototype"
 
