@@ -68,6 +68,7 @@ ANSWERS = [
     path("coverage/platforms/", coverage.Platforms.as_view()),
     path("coverage/work/", coverage.Work.as_view()),
     path("coverage/sizes/", coverage.Sizes.as_view()),
+    path("coverage/<str:axle>/<str:location>/<str:component>/", coverage.CellDetail.as_view()),
     path("cross-reference/", lookup.CrossReference.as_view()),
     path("vin/", lookup.Vin.as_view()),
     path("enquiries/", lookup.EnquiryList.as_view()),

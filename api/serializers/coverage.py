@@ -6,8 +6,10 @@ from typing import Any
 from api.shapes import CATALOGUE, NUMBER, TEXT, TRUTH, WHOLE, Schema, by_name, listed, maybe, one_of, page, shape
 from fitment.coverage.cells import Cell
 from fitment.coverage.platforms import PlatformRow
+from fitment.coverage.said import RevisionKey
 from fitment.coverage.states import State
 from fitment.coverage.tenths import tenths
+from fitment.coverage.waiting import WaitingCars
 from fitment.coverage.work import WorkRow
 from fitment.engineering.constants import CARS_PER_ENQUIRY, EFFORT_DAYS
 from fitment.engineering.families import Body, Family, SizeSet, Spacer
@@ -17,12 +19,17 @@ from fitment.services.loads import JointLoad
 END = one_of("front", "rear")
 CELL_STATES = one_of(*(state for state in State if state is not State.UNKNOWN))
 CELL = {"axle": TEXT, "end": END, "location": TEXT, "component": TEXT}
-CELLS: Schema = page(
-    shape(
-        **CELL, cars=NUMBER, covered=NUMBER, uncovered=NUMBER, state=CELL_STATES, basis=maybe(one_of(*Basis)),
-        by=listed(shape(part=TEXT, revision=TEXT)), conflict=TRUTH,
-    )
+REVISIONS = listed(shape(part=TEXT, revision=TEXT))
+CELL_ROW = {
+    **CELL, "cars": NUMBER, "covered": NUMBER, "uncovered": NUMBER, "state": CELL_STATES,
+    "basis": maybe(one_of(*Basis)), "by": REVISIONS, "conflict": TRUTH,
+}  # fmt: skip
+CELLS: Schema = page(shape(**CELL_ROW))
+WAITING: Schema = shape(
+    conditions=TEXT, cars=NUMBER, variants=listed(TEXT), rejected=REVISIONS, failed=REVISIONS, proposed=REVISIONS,
+    tried=REVISIONS,
 )  # fmt: skip
+CELL_DETAIL: Schema = shape(catalogue=CATALOGUE, **CELL_ROW, waiting=listed(WAITING))
 PLATFORMS: Schema = page(
     shape(
         maker=TEXT, chassis=TEXT, end=END, location=TEXT, cars=NUMBER, uncovered=NUMBER, state=one_of(*State),
@@ -66,8 +73,22 @@ def cell_row(cell: Cell) -> dict[str, Any]:
         "uncovered": tenths(cell.uncovered),
         "state": cell.state,
         "basis": cell.basis,
-        "by": [{"part": part, "revision": letter} for part, letter in cell.by],
+        "by": _revisions(cell.by),
         "conflict": cell.conflict,
+    }
+
+
+def waiting_row(group: WaitingCars) -> dict[str, Any]:
+    """Uncovered cars of a cell that nothing said of it tells apart."""
+    standing = group.standing
+    return {
+        "conditions": str(group.conditions),
+        "cars": tenths(group.cars),
+        "variants": list(group.variants),
+        "rejected": _revisions(standing.rejected),
+        "failed": _revisions(standing.failed),
+        "proposed": _revisions(standing.proposed),
+        "tried": _revisions(standing.tried),
     }
 
 
@@ -118,6 +139,10 @@ def sizes_body(families: Iterable[Family], bodies_at_most: int | None) -> Mappin
 def _key(cell: Cell) -> dict[str, Any]:
     key = cell.key
     return {"axle": key.axle, "end": cell.end, "location": key.location, "component": key.component}
+
+
+def _revisions(keys: Iterable[RevisionKey]) -> list[dict[str, str]]:
+    return [{"part": part, "revision": letter} for part, letter in keys]
 
 
 def _family(family: Family, bodies_at_most: int | None) -> dict[str, Any]:

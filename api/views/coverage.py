@@ -1,4 +1,4 @@
-"""`coverage/`: cells, platforms, the order of work, the smallest set of new sizes."""
+"""`coverage/`: cells and each of them, platforms, the order of work, the smallest set of new sizes."""
 
 from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
@@ -9,8 +9,10 @@ from rest_framework.request import Request
 from api.endpoint import ReadEndpoint
 from api.filters.computed import check_known, keeps, repeatable
 from api.pagination import DEFAULT_SIZE, Cursor, Page, links, page_of_rows, read_cursor
-from api.parameters import CURSOR, PAGING, Errors, Parameter, checked, one, whole
+from api.parameters import CURSOR, PAGING, Errors, Parameter, checked, control_sign, one, whole
+from api.problems import NotFound
 from api.serializers.coverage import (
+    CELL_DETAIL,
     CELLS,
     PLATFORMS,
     SIZES,
@@ -18,17 +20,19 @@ from api.serializers.coverage import (
     cell_row,
     platform_row,
     sizes_body,
+    waiting_row,
     work_row,
     work_terms,
 )
 from catalog.models import Axle
 from catalog.roles import Role
 from fitment.coverage.cells import Cell
+from fitment.coverage.counting import CellKey
 from fitment.coverage.platforms import PlatformRow
 from fitment.coverage.states import State
 from fitment.coverage.work import WorkRow
 from fitment.facts.vocabulary import vocabulary
-from fitment.services.coverage import coverage, order_of_work, size_families
+from fitment.services.coverage import coverage, order_of_work, size_families, waiting
 from fitment.services.loads import joint_load
 
 Read = Mapping[str, Callable[[Any], Collection[str]]]
@@ -110,6 +114,30 @@ class Cells(CoverageList):
     def compute(self, asked: Asked) -> Mapping[str, Any]:
         page = asked.page(list(filter(asked.keeps, coverage().cells)), _cell_key)
         return {"results": [cell_row(cell) for cell in page.rows], **links(page, self.request)}
+
+
+class CellDetail(ReadEndpoint):
+    """One cell, with its uncovered cars by what tells them apart.
+
+    Each group has the conditions that exactly its cars of the cell meet (none: every car), what stands against
+    revisions on them (`rejected`, `failed`), and what speaks for some (`proposed`; `tried`: passed there on a car of
+    the same drivetrain and steering side).
+    """
+
+    least = {"GET": Role.DEVELOPMENT}
+    counted = True
+    answers = {"GET": CELL_DETAIL}
+
+    def read(self, request: Request, **keys: str) -> Cell:
+        checked(request.GET, self.parameters)
+        wanted = CellKey(**keys)
+        for cell in coverage().cells:
+            if cell.key == wanted:
+                return cell
+        raise NotFound("cell", "" if any(map(control_sign, keys.values())) else " ".join(keys.values()))
+
+    def compute(self, asked: Cell) -> Mapping[str, Any]:
+        return {**cell_row(asked), "waiting": [waiting_row(group) for group in waiting(asked.key)]}
 
 
 class Platforms(CoverageList):

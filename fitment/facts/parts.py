@@ -24,6 +24,12 @@ def parts_decided_for(components: Collection[str]) -> set[int]:
     return set(rows.values_list("revision__part_id", flat=True).distinct())
 
 
+def parts_tried_on(components: Collection[str]) -> set[int]:
+    """The parts with a test fit on one of these components (one query)."""
+    rows = TestFit.objects.filter(component__code__in=components).order_by()
+    return set(rows.values_list("revision__part_id", flat=True).distinct())
+
+
 def read_parts(parts: QuerySet[Part], components: Collection[str] | None = None) -> dict[str, pure.Part]:
     """Parts by code (seven queries); decisions and test fits of `components` only, where given."""
     rows = list(parts.order_by("code").values_list("pk", "code", "duty", "technology__code"))

@@ -3,6 +3,8 @@
 from collections import defaultdict
 from collections.abc import Collection
 
+from django.db.models import Q, QuerySet
+
 from catalog.chains import Chain, Step
 from catalog.models import Axle, Number, Part, Supersession, Variant
 from catalog.numbers import normal_form
@@ -15,7 +17,7 @@ from fitment.rules.facts import Facts
 
 from .cars import read_axles, read_cars
 from .matching import read_matching
-from .parts import read_parts
+from .parts import parts_decided_for, parts_tried_on, read_parts
 from .platforms import as_of
 
 
@@ -39,9 +41,26 @@ def whole_matching() -> Matching:
 
 def axle_facts(axle: str) -> Facts:
     """The cars that have one axle, and its joints; no parts."""
-    front = Variant.objects.filter(front_axle__code=axle)
-    variants, options = read_cars(front | Variant.objects.filter(rear_axle__code=axle))
+    variants, options = read_cars(_with_axle([axle]))
     return Facts(variants, read_axles([axle]), options, {}, as_of())
+
+
+def cells_facts(axles: Collection[str], components: Collection[str], matching: Matching | None = None) -> Facts:
+    """The cars that have any of these axles, their joints there, and all that is said of these components."""
+    variants, options = read_cars(_with_axle(axles))
+    named = parts_decided_for(components) | parts_tried_on(components)
+    return Facts(
+        variants=variants,
+        axles=read_axles(axles),
+        options=options,
+        parts=read_parts(Part.objects.filter(pk__in=named), components),
+        as_of=as_of(),
+        drops_in=matching or frozenset(),
+    )
+
+
+def _with_axle(codes: Collection[str]) -> QuerySet[Variant]:
+    return Variant.objects.filter(Q(front_axle__code__in=codes) | Q(rear_axle__code__in=codes))
 
 
 def places_not_offered() -> frozenset[Place]:

@@ -1,18 +1,22 @@
 """Coverage: which cars have a part, how near the others are to one, and what to do first."""
 
 from collections import defaultdict
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
 from fitment.coverage.cells import Cell, cells_of
-from fitment.coverage.counting import counted
+from fitment.coverage.counting import CellKey, counted
 from fitment.coverage.platforms import PlatformRow, platforms_of
+from fitment.coverage.waiting import WaitingCars, waiting_cars
 from fitment.coverage.work import WorkRow, work_of
 from fitment.engineering.families import Family, Uncovered, family_of
 from fitment.engineering.pieces import Revision, demands_of
 from fitment.facts.editions import kept_for_edition
 from fitment.facts.interfaces import read_component_sizes, read_demands, read_revisions
-from fitment.facts.whole import places_not_offered, read_enquiries, whole_facts, whole_matching
+from fitment.facts.whole import cells_facts, places_not_offered, read_enquiries, whole_facts, whole_matching
+
+CELLS_KEPT = 256
 
 
 @dataclass(frozen=True)
@@ -31,6 +35,22 @@ def coverage() -> Coverage:
     counts = counted(facts)
     cells = cells_of(facts, counts, matching, places_not_offered())
     return Coverage(cells, platforms_of(cells, counts))
+
+
+@kept_for_edition(entries=CELLS_KEPT)
+def waiting(key: CellKey) -> tuple[WaitingCars, ...]:
+    """The uncovered cars of one cell by what tells them apart, most cars first."""
+    return waiting_cars(cells_facts([key.axle], [key.component]), [key])[key]
+
+
+def waiting_of(cells: Collection[Cell]) -> Iterator[tuple[Cell, WaitingCars]]:
+    """The same of many cells, in their order (a constant number of queries)."""
+    keys = [cell.key for cell in cells if cell.count.whole.some_uncovered]
+    axles, components = {key.axle for key in keys}, {key.component for key in keys}
+    groups = waiting_cars(cells_facts(axles, components), keys)
+    for cell in cells:
+        for group in groups.get(cell.key, ()):
+            yield cell, group
 
 
 def order_of_work() -> tuple[WorkRow, ...]:

@@ -6,7 +6,7 @@ from decimal import Decimal
 import jsonschema
 import pytest
 
-from api.serializers.coverage import CELLS, PLATFORMS, SIZES, WORK
+from api.serializers.coverage import CELL_DETAIL, CELLS, PLATFORMS, SIZES, WORK
 from api.serializers.loads import LOADS
 from api.serializers.matches import MATCHES
 from catalog.models import Axle, AxleLocation, Catalogue, Component, Revision, Variant
@@ -23,6 +23,7 @@ PATHS = {
     "coverage/platforms/": PLATFORMS,
     "coverage/work/": WORK,
     "coverage/sizes/?bodies_at_most=2": SIZES,
+    "coverage/FX1/tension_link.outer/C2/": CELL_DETAIL,
 }
 EYE = {
     "bore_min_mm": "62.000", "bore_max_mm": "62.030", "seat_length_mm": "40", "arm_outside_mm": "80", "process": "cast",
@@ -115,9 +116,13 @@ def test_trade_secrets_are_for_development(joint_maker, api, path, role, status)
     assert nonsense.status_code == (400 if status == 200 else status)
 
 
-@pytest.mark.parametrize("path", ["components/C1/matches/", "axles/FX1/loads/"])
+@pytest.mark.parametrize(
+    "path",
+    ["components/C9/matches/", "axles/FX9/loads/", "coverage/FX9/tension_link.outer/C2/",
+     "coverage/FX1/tension_link.inner/C2/"],
+)  # fmt: skip
 def test_unknown_codes_are_nowhere(joint_maker, api, path):
-    assert api(Role.DEVELOPMENT).get(path.replace("C1", "C9").replace("FX1", "FX9")).status_code == 404
+    assert api(Role.DEVELOPMENT).get(path).status_code == 404
 
 
 def fields_refused(api, path: str) -> list[str]:
@@ -316,6 +321,20 @@ class TestCoverage:
         cell = development("coverage/?component=C1")["results"][0]
         assert (cell["cars"], cell["covered"], cell["uncovered"]) == (1500.0, 1200.0, 300.0)
         assert (cell["state"], cell["basis"]) == ("carry_over", "measured")
+
+    def test_uncovered_cars_by_condition(self, joint_maker, development):
+        factories.variant("QN4-20-AWD", front_axle=joint_maker, drivetrain="awd", in_operation=300)
+        Revision.objects.get(part__code="LM-210").fit_decisions.update(conditions="drivetrain = rear")
+        factories.next_edition()
+        row = development("coverage/?component=C1")["results"][0]
+        detail = development("coverage/FX1/tension_link.inner/C1/")
+        assert {name: detail[name] for name in row} == row
+        assert detail["waiting"] == [
+            {"conditions": "drivetrain = awd", "cars": 300.0, "variants": ["QN4-20-AWD"], "rejected": [],
+             "failed": [], "proposed": [], "tried": []}
+        ]  # fmt: skip
+        (every,) = development("coverage/FX1/tension_link.outer/C2/")["waiting"]
+        assert (every["conditions"], every["cars"]) == ("", 1500.0)
 
     def test_stances_and_conflicts(self, joint_maker, development):
         for code in ("tension_link.inner", "tension_link.outer"):

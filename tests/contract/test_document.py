@@ -37,6 +37,7 @@ SHOWN = {
     "cross-reference/": "cross-reference/?number=TK8046",
     "job/": "job/?variant=QN4-20-SAL&part=LM-210&equipment=shop",
     "coverage/sizes/": "coverage/sizes/?bodies_at_most=1",
+    "coverage/{axle}/{location}/{component}/": "coverage/FX1/tension_link.inner/C1/",
 }
 # They need the code of a job, and a check handed in: tests/api.
 READ_ELSEWHERE = {"job/instruction/{code}/", "catalogue/checks/{check}/"}

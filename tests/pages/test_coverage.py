@@ -11,7 +11,7 @@ from catalog.models import Catalogue
 from catalog.roles import Role
 from catalog.workbook.reading import Source
 from fitment.models import FitDecision, JobTime, Measurement, Stance, TestFit
-from fitment.services.coverage import coverage, order_of_work
+from fitment.services.coverage import coverage, order_of_work, waiting
 from fitment.services.loading import catalogue_load
 from tests.catalog.workbook.small import small as small_workbook
 from tests.catalog.workbook.small import write
@@ -19,7 +19,8 @@ from tests.pages.test_queries import more_rows, queries
 
 CELL = "/coverage/RX1/toe.inner/?component=C3"
 PATHS = (
-    "/coverage/", "/coverage/?uncovered=yes&demand=yes", "/coverage/cells.csv", "/coverage/cells.xlsx",
+    "/coverage/", "/coverage/?uncovered=yes&demand=yes", "/coverage/cells.csv", "/coverage/uncovered.csv",
+    "/coverage/cells.xlsx",
     "/coverage/sizes/", CELL, "/axle/FX1/", "/test-fit/new/", "/test-fit/new/?kind=measurement",
     "/test-fit/new/?kind=job-time",
 )  # fmt: skip
@@ -88,9 +89,30 @@ def test_the_files_hold_every_row_that_the_filters_leave(developer):
     one = list(csv.DictReader(io.StringIO(developer.get("/coverage/cells.csv?end=rear").content.decode())))
     assert {row["end"] for row in one} == {"rear"}
     book = openpyxl.load_workbook(io.BytesIO(developer.get("/coverage/cells.xlsx").content))
-    assert book.sheetnames == ["cells", "platforms", "work", "effort"]
+    assert book.sheetnames == ["cells", "platforms", "work", "uncovered", "effort"]
     assert book["cells"].max_row == len(cells) + 1
     assert book["work"].max_row == len(order_of_work()) + 1
+
+
+def test_uncovered_cars_by_condition(developer, open_page):
+    """Each group leads to the form of a decision with exactly its conditions, and stands in the files."""
+    early = {**DECISION, "conditions": "built = ..2016"}
+    assert developer.post(CELL, {**early, "step": "save", "edition": edition()}).status_code == 303
+    groups = {cell.key: waiting(cell.key) for cell in coverage().cells if cell.uncovered}
+    some = next(key for key in groups if key.component == "C3")
+    assert {str(group.conditions) for group in groups[some]} == {"built = ..2016", "built = 2017.."}
+    path = f"/coverage/{some.axle}/{some.location}/?component={some.component}"
+    hrefs = [href for href, label in open_page(path, by=developer).links if label == "Decide for these"]
+    filled = [open_page(href.partition("#")[0], by=developer).fields["conditions"][0]["value"] for href in hrefs]
+    assert filled == [str(group.conditions) for group in groups[some]]
+    rows = list(csv.DictReader(io.StringIO(developer.get("/coverage/uncovered.csv").content.decode())))
+    assert [(row["axle"], row["component"], row["conditions"], row["variants"].split()) for row in rows] == [
+        (key.axle, key.component, str(group.conditions), list(group.variants))
+        for key, several in groups.items()
+        for group in several
+    ]
+    book = openpyxl.load_workbook(io.BytesIO(developer.get("/coverage/cells.xlsx").content))
+    assert book["uncovered"].max_row == len(rows) + 1
 
 
 def test_the_terms_of_the_order_of_work_are_shown(developer, open_page):

@@ -19,7 +19,7 @@ from fitment.facts.interfaces import read_revisions
 from fitment.models import FitDecision, Stance, TestFit
 from fitment.pages.access import needs
 from fitment.pages.naming import names
-from fitment.services.coverage import coverage, order_of_work
+from fitment.services.coverage import coverage, order_of_work, waiting
 from fitment.services.loads import joint_load
 from fitment.services.matches import ComponentMatches, component_matches
 from fitment.templatetags.figures import thousands
@@ -28,6 +28,7 @@ from fitment.wording import basis_words
 from .entry import Entry
 from .match_views import VERDICTS, match_view, missing_words, nearest_first, size_lines, why
 from .matrix import cell_address, whole
+from .waiting_lines import waiting_lines
 
 DRAWN, LISTED = 4, 40
 DECISION = ("part", "revision", "decision", "conditions", "orientation_deg", "orientation_from", "remark")
@@ -112,6 +113,7 @@ def _page(
         "asked": _asked(matches), "drawn": drawn, "rest": rest,
         "tests": shown_fits,
         "decisions": list(decisions.order_by("revision__part__code", "revision__letter", "decision")),
+        "waiting": waiting_lines(waiting(key), cell_address(key.axle, key.location, key.component)),
         "load": load, "load_kn": f"{load.braking_n / 1000:.1f}" if load else "",
         "load_share": f"{load.share:.0%}" if load else "",
         "missing": _missing(found, matches, shown_fits, ordered[0].missing if ordered else ()),

@@ -1,4 +1,4 @@
-"""The coverage as files: all rows that the filters leave, as CSV (cells) and xlsx (cells, platforms, work)."""
+"""The coverage as files, all rows that the filters leave: cells and uncovered cars as CSV, everything as xlsx."""
 
 import csv
 import io
@@ -8,7 +8,11 @@ import xlsxwriter
 
 from fitment.coverage.tenths import tenths
 from fitment.engineering.constants import EFFORT_DAYS
-from fitment.pages.coverage.filters import Kept
+from fitment.services.coverage import waiting_of
+
+from .filters import Kept
+from .waiting_lines import SAYINGS, standing_texts
+from .work_lines import loads_of
 
 Value = str | int | float
 CELLS = (
@@ -16,20 +20,27 @@ CELLS = (
     "enquiries", "effort_days", "score",
 )  # fmt: skip
 PLATFORMS = ("maker", "chassis", "end", "location", "cars", "uncovered", "state", "axles", "components")
-WORK = ("rank", "axle", "end", "location", "component", "state", "uncovered", "enquiries", "effort_days", "score")
+WORK = (
+    "rank", "axle", "end", "location", "component", "state", "uncovered", "enquiries", "effort_days", "score",
+    "braking_n", "share",
+)  # fmt: skip
+UNCOVERED = (
+    "axle", "end", "location", "component", "state", "conditions", "cars", "variants", *(name for name, _ in SAYINGS),
+)  # fmt: skip
 
 
 def cells_csv(kept: Kept) -> bytes:
     """The cells with the terms of their score."""
-    text = io.StringIO(newline="")
-    writer = csv.writer(text, lineterminator="\r\n")
-    writer.writerow(CELLS)
-    writer.writerows(cell_rows(kept))
-    return text.getvalue().encode()
+    return _csv(CELLS, cell_rows(kept))
+
+
+def uncovered_csv(kept: Kept) -> bytes:
+    """The uncovered cars of each cell, by what tells them apart."""
+    return _csv(UNCOVERED, uncovered_rows(kept))
 
 
 def workbook(kept: Kept) -> bytes:
-    """Three sheets: cells, platforms, work, and the effort that the scores are made with."""
+    """Sheets: cells, platforms, work, uncovered cars by condition, and the effort that the scores are made with."""
     file = io.BytesIO()
     book = xlsxwriter.Workbook(file, {"in_memory": True})
     bold = book.add_format({"bold": True})
@@ -38,6 +49,7 @@ def workbook(kept: Kept) -> bytes:
         ("cells", CELLS, cell_rows(kept)),
         ("platforms", PLATFORMS, platform_rows(kept)),
         ("work", WORK, work_rows(kept)),
+        ("uncovered", UNCOVERED, uncovered_rows(kept)),
         ("effort", ("state", "days", "source"), effort),
     ):
         _sheet(book.add_worksheet(name), heads, rows, bold)
@@ -66,12 +78,32 @@ def platform_rows(kept: Kept) -> Iterable[Sequence[Value]]:
 
 
 def work_rows(kept: Kept) -> Iterable[Sequence[Value]]:
+    loads = loads_of(kept.work)
     for rank, row in enumerate(kept.work, start=1):
         key = row.cell.key
+        load = loads.get(key)
         yield (
             rank, key.axle, row.cell.end, key.location, key.component, row.cell.state.value,
             tenths(row.cell.uncovered), row.enquiries, row.effort_days, float(row.score),
+            load.braking_n if load else "", load.share if load else "",
         )  # fmt: skip
+
+
+def uncovered_rows(kept: Kept) -> Iterable[Sequence[Value]]:
+    for cell, group in waiting_of(kept.cells):
+        key = cell.key
+        yield (
+            key.axle, cell.end, key.location, key.component, cell.state.value, str(group.conditions),
+            tenths(group.cars), " ".join(group.variants), *standing_texts(group.standing),
+        )  # fmt: skip
+
+
+def _csv(heads: Sequence[str], rows: Iterable[Sequence[Value]]) -> bytes:
+    text = io.StringIO(newline="")
+    writer = csv.writer(text, lineterminator="\r\n")
+    writer.writerow(heads)
+    writer.writerows(rows)
+    return text.getvalue().encode()
 
 
 def _sheet(

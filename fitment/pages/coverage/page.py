@@ -16,7 +16,7 @@ from fitment.pages.access import needs
 from fitment.pages.addresses import address
 from fitment.services.coverage import coverage, order_of_work
 
-from .export import cells_csv, workbook
+from .export import cells_csv, uncovered_csv, workbook
 from .filters import Filters, Kept
 from .matrix import halves, whole
 from .work_lines import PER_ENQUIRY, effort_table, work_lines
@@ -54,6 +54,7 @@ def matrix(request: HttpRequest) -> HttpResponse:
         "uncovered": whole(sum((cell.uncovered for cell in kept.cells), Fraction())),
         "conflicts": [cell for cell in kept.cells if cell.conflict],
         "csv": address(reverse("coverage-csv"), filters.query),
+        "uncovered_csv": address(reverse("coverage-uncovered-csv"), filters.query),
         "xlsx": address(reverse("coverage-xlsx"), filters.query),
         "title_rows": [{"label": "Sheet", "value": "Coverage", "wide": False}],
     }
@@ -70,15 +71,24 @@ def as_csv(request: HttpRequest) -> HttpResponse:
 @needs(Role.DEVELOPMENT)
 @require_safe
 @at_edition()
+def as_uncovered_csv(request: HttpRequest) -> HttpResponse:
+    return _file(request, uncovered_csv, "text/csv; charset=utf-8", "csv", "uncovered")
+
+
+@needs(Role.DEVELOPMENT)
+@require_safe
+@at_edition()
 def as_xlsx(request: HttpRequest) -> HttpResponse:
     return _file(request, workbook, _XLSX, "xlsx")
 
 
-def _file(request: HttpRequest, write: Callable[[Kept], bytes], kind: str, ending: str) -> HttpResponse:
+def _file(
+    request: HttpRequest, write: Callable[[Kept], bytes], kind: str, ending: str, called: str = "coverage"
+) -> HttpResponse:
     everything = coverage()
     filters = Filters(dict(request.GET.lists()), everything)
     if filters.errors:
         return HttpResponseBadRequest("\n".join(filters.errors.values()), content_type="text/plain; charset=utf-8")
     data = write(filters.keep(everything, order_of_work()))
-    name = f'attachment; filename="coverage.{ending}"'
+    name = f'attachment; filename="{called}.{ending}"'
     return HttpResponse(data, content_type=kind, headers={"Content-Disposition": name})

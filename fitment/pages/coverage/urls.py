@@ -3,12 +3,13 @@
 from django.urls import path
 
 from .cell import cell
-from .page import as_csv, as_xlsx, matrix
+from .page import as_csv, as_uncovered_csv, as_xlsx, matrix
 from .sizes import sizes
 
 urlpatterns = [
     path("", matrix, name="coverage"),
     path("cells.csv", as_csv, name="coverage-csv"),
+    path("uncovered.csv", as_uncovered_csv, name="coverage-uncovered-csv"),
     path("cells.xlsx", as_xlsx, name="coverage-xlsx"),
     path("sizes/", sizes, name="coverage-sizes"),
     path("<str:axle>/<str:location>/", cell, name="coverage-cell"),

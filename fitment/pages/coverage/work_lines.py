@@ -3,12 +3,13 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from fitment.coverage.counting import CellKey
 from fitment.coverage.states import State
 from fitment.coverage.words import LABELS
 from fitment.coverage.work import WorkRow
 from fitment.engineering.constants import CARS_PER_ENQUIRY, EFFORT_DAYS
 from fitment.pages.naming import names
-from fitment.services.loads import joint_loads
+from fitment.services.loads import JointLoad, joint_loads
 
 from .matrix import cell_address, whole
 
@@ -35,12 +36,11 @@ class WorkLine:
 
 def work_lines(rows: Sequence[WorkRow]) -> list[WorkLine]:
     """The rows in words; loads are estimates of the corner, where it is modelled."""
-    places = {row.cell.key: (row.cell.key.axle, row.cell.key.location, row.cell.key.component) for row in rows}
-    loads = joint_loads(tuple(places.values()))
+    loads = loads_of(rows)
     found = []
     for row in rows:
         key = row.cell.key
-        load = loads.get(places[key])
+        load = loads.get(key)
         found.append(
             WorkLine(
                 key.axle, key.location, names().location(row.cell.end, key.location), key.component,
@@ -50,6 +50,12 @@ def work_lines(rows: Sequence[WorkRow]) -> list[WorkLine]:
             )
         )  # fmt: skip
     return found
+
+
+def loads_of(rows: Sequence[WorkRow]) -> dict[CellKey, JointLoad]:
+    """The load at the joint of each row, where it is known."""
+    places = {(row.cell.key.axle, row.cell.key.location, row.cell.key.component): row.cell.key for row in rows}
+    return {places[place]: load for place, load in joint_loads(tuple(places)).items()}
 
 
 def effort_table() -> list[tuple[State, str, int, str]]:

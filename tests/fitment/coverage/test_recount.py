@@ -12,11 +12,12 @@ from catalog.conditions import parse_conditions
 from catalog.models import Catalogue, Location, Option, Variant, VariantOption
 from catalog.roles import Role
 from catalog.windows import parse_range
+from fitment.errors import NoPossibleCar
 from fitment.facts.editions import forget
 from fitment.parameters import parse_question
 from fitment.results import Answer, NextQuestion, Verdict
 from fitment.services.answering import answer_question
-from fitment.services.coverage import coverage
+from fitment.services.coverage import coverage, waiting_of
 
 pytestmark = pytest.mark.django_db
 
@@ -157,6 +158,40 @@ def test_the_demo_recounted_by_asking(demo):
     assert {key: (cars, recount.covered[key]) for key, cars in covered.items() if cars != recount.covered[key]} == {}
     assert {(row.maker, row.chassis, row.end, row.location): row.cars for row in found.platforms} == recount.cars
     assert recount.questions > Variant.objects.count()
+
+
+def test_no_car_of_an_uncovered_group_has_a_part_that_fits(demo):
+    """Asked of every variant of every group, as its conditions narrow it; and the groups leave no car out."""
+    found = coverage().cells
+    groups = list(waiting_of(found))
+    sums: dict = defaultdict(Fraction)
+    recount = Recount()
+    for cell, group in groups:
+        sums[cell.key] += group.cars
+        place = f"{cell.end}.{cell.key.location}"
+        stated = {f"component.{place}": [cell.key.component]}
+        windows = [""]
+        for clause in group.conditions.clauses:
+            if clause.option:
+                stated[f"option.{clause.option}"] = list(clause.values)
+            elif clause.attribute == "built":
+                windows = [str(window) for window in clause.windows]
+        for code in group.variants:
+            asked = 0
+            for window in windows:
+                query = {"variant": [code], **stated, **({"built": [window]} if window else {})}
+                try:
+                    answer = recount.ask(query)
+                except NoPossibleCar:
+                    continue
+                asked += 1
+                here = {
+                    one.verdict for one in answer.answers if (one.end, one.location) == (cell.end, cell.key.location)
+                }
+                assert not here & {Verdict.FITS, Verdict.DEPENDS}, (cell.key, str(group.conditions), code)
+            assert asked, (cell.key, str(group.conditions), code)
+    assert {cell.key: cell.uncovered for cell in found if cell.uncovered} == sums
+    assert {len(group.conditions.clauses) for _, group in groups} >= {0, 1, 2}
 
 
 def test_cells_and_platforms_agree(demo):

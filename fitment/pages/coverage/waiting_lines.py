@@ -1,0 +1,66 @@
+"""Uncovered cars by condition as they are read: who they are, what stands against, and the way to decide on them."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from urllib.parse import urlencode
+
+from fitment.coverage.said import RevisionKey
+from fitment.coverage.waiting import Standing, WaitingCars
+from fitment.pages.addresses import address
+
+from .matrix import whole
+
+SAYINGS = (
+    ("rejected", "rejected"),
+    ("failed", "failed in a test"),
+    ("proposed", "proposed"),
+    ("tried", "passed on such a car"),
+)
+REVISIONS_SHOWN = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Saying:
+    """What is said of some revisions on these cars; `more` are not named."""
+
+    words: str
+    revisions: tuple[RevisionKey, ...]
+    more: int
+
+
+@dataclass(frozen=True, slots=True)
+class WaitingLine:
+    conditions: str
+    cars: str
+    variants: tuple[tuple[str, str], ...]
+    sayings: tuple[Saying, ...]
+    decide: str
+
+
+def waiting_lines(groups: Sequence[WaitingCars], cell: str) -> list[WaitingLine]:
+    """The groups of a cell at this address; `decide` opens its form with exactly the conditions of the group."""
+    return [
+        WaitingLine(
+            str(group.conditions),
+            whole(group.cars),
+            tuple((code, address("/car/", {"variant": [code]})) for code in group.variants),
+            tuple(_sayings(group.standing)),
+            f"{cell}&{urlencode({'conditions': str(group.conditions)})}#decide",
+        )
+        for group in groups
+    ]
+
+
+def standing_texts(standing: Standing) -> list[str]:
+    """The columns of SAYINGS as a file has them."""
+    return [" ".join(f"{part}-{letter}" for part, letter in getattr(standing, name)) for name, _ in SAYINGS]
+
+
+def _sayings(standing: Standing) -> list[Saying]:
+    found = []
+    for name, words in SAYINGS:
+        revisions = sorted(getattr(standing, name))
+        if revisions:
+            shown = tuple(revisions[:REVISIONS_SHOWN])
+            found.append(Saying(words, shown, len(revisions) - len(shown)))
+    return found
