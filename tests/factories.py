@@ -210,3 +210,24 @@ def small_catalogue() -> None:
     facts.FastenerChange.objects.create(revision=newer, fastener=change, supplied=2, torque_nm="120")
     way = facts.Way.objects.create(axle=front.front_axle, location=location(), code="w1")
     facts.WayOperation.objects.create(way=way, group=0, position=0, operation=step)
+
+
+def corner(on: facts.Axle, links: int = 5) -> None:
+    """The five-link corner of the published values, in mm, with C1 at the inner end of the lower trailing link."""
+    ends = [
+        ("a_lower_trailing", (500, 700, 150), (0, 700, 150), "tension_link.inner", "tension_link.outer"),
+        ("b_upper_trailing", (400, 700, 450), (0, 700, 450), "", "b"),
+        ("c_lower_lateral", (0, 300, 150), (0, 700, 150), "", "c"),
+        ("d_upper_lateral", (0, 350, 450), (0, 700, 450), "", "d"),
+        ("e_toe", (-150, 300, 150), (-150, 700, 150), "", "e"),
+    ]
+    for link, inner, outer, inner_location, outer_location in ends[:links]:
+        evidence.Hardpoint.objects.create(
+            axle=on, link=link, inner_location=inner_location, outer_location=outer_location,
+            **dict(zip(("inner_x", "inner_y", "inner_z"), inner, strict=True)),
+            **dict(zip(("outer_x", "outer_y", "outer_z"), outer, strict=True)),
+        )  # fmt: skip
+    evidence.Wheel.objects.create(
+        axle=on, contact_x=0, contact_y=750, contact_z=0, centre_z=320, spring_kind="upright", spring_top_x=0,
+        spring_top_y=700, spring_top_z=600, spring_low_x=0, spring_low_y=700, spring_low_z=300,
+    )  # fmt: skip

@@ -5,6 +5,8 @@ from dataclasses import dataclass
 
 from catalog.models import Location, Variant
 
+ENDS = ("front", "rear")
+
 
 @dataclass(frozen=True, slots=True)
 class LocationRow:
@@ -31,3 +33,15 @@ def layouts_of_variants(*, codes: Iterable[str]) -> list[LocationRow]:
     columns = ("topology__end", "topology__code", "topology__title", "code", "link", "link_end", "title", "role",
                "in_range", "also_called")  # fmt: skip
     return [LocationRow(*row) for row in rows.values_list(*columns)]
+
+
+def axle_of_layout(*, codes: Iterable[str]) -> dict[tuple[str, str], str]:
+    """By end and topology the axle that all of these variants with that topology have there (two queries)."""
+    variants = Variant.objects.filter(code__in=list(codes)).order_by()
+    axles: dict[tuple[str, str], set[str]] = {}
+    for end in ENDS:
+        rows = variants.values_list(f"{end}_axle__topology__code", f"{end}_axle__code").distinct()
+        for topology, axle in rows:
+            if axle is not None:
+                axles.setdefault((end, topology), set()).add(axle)
+    return {layout: found.pop() for layout, found in axles.items() if len(found) == 1}

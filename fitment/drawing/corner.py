@@ -65,26 +65,45 @@ class Tower:
     y: float
 
 
+Box = tuple[float, float, float, float]
+"""Left, top, width, height."""
+_WHEEL = (WHEEL_X, MIDDLE - WHEEL_LENGTH / 2, WHEEL_WIDTH, WHEEL_LENGTH)
+_SUBFRAME = (
+    f"M{WIDTH / 2:g} {RAIL_TOP:g}H{RAIL_X + 12:g}Q{RAIL_X:g} {RAIL_TOP:g} {RAIL_X:g} {RAIL_TOP + 12:g}"
+    f"V{RAIL_FOOT - 12:g}Q{RAIL_X:g} {RAIL_FOOT:g} {RAIL_X + 12:g} {RAIL_FOOT:g}H{WIDTH / 2:g}"
+)
+
+
 @dataclass(frozen=True, slots=True)
 class Corner:
-    """The left corner, in drawing units. `spots` are in the order of their numbers."""
+    """The left corner, in drawing units. `spots` are in the order of their numbers.
+
+    A `leader` leads from the point where a joint is to the ring of its spot, where that stands beside it. `stub`
+    (wheel to upright), `upright` and `subframe` are SVG paths; a drawing to scale knows no subframe.
+    """
 
     lines: tuple[Line, ...]
     spots: tuple[Spot, ...]
     towers: tuple[Tower, ...]
+    leaders: tuple[Line, ...] = ()
+    wheel: Box = _WHEEL
+    stub: str = f"M{WHEEL_X + WHEEL_WIDTH:g} {MIDDLE:g}H{UPRIGHT_X:g}"
+    upright: str = f"M{UPRIGHT_X:g} {UPRIGHT_TOP:g}V{UPRIGHT_FOOT:g}"
+    subframe: str = _SUBFRAME
+    arrow_x: float = WHEEL_X + WHEEL_WIDTH / 2
+    to_scale: bool = False
 
-    # What every corner has, for the template: the sheet, the wheel, the upright and the subframe's outline.
+    # The sheet is the same for all.
     width = WIDTH
     height = HEIGHT
     centre_x = WIDTH / 2
-    middle = MIDDLE
-    wheel = (WHEEL_X, MIDDLE - WHEEL_LENGTH / 2, WHEEL_WIDTH, WHEEL_LENGTH)
-    wheel_face_x = WHEEL_X + WHEEL_WIDTH
-    upright = (UPRIGHT_X, UPRIGHT_TOP, UPRIGHT_FOOT)
-    subframe = (
-        f"M{WIDTH / 2:g} {RAIL_TOP:g}H{RAIL_X + 12:g}Q{RAIL_X:g} {RAIL_TOP:g} {RAIL_X:g} {RAIL_TOP + 12:g}"
-        f"V{RAIL_FOOT - 12:g}Q{RAIL_X:g} {RAIL_FOOT:g} {RAIL_X + 12:g} {RAIL_FOOT:g}H{WIDTH / 2:g}"
-    )
+
+    @property
+    def tread(self) -> str:
+        """Two lines along the tyre."""
+        left, top, width, length = self.wheel
+        ends = f"{top + 11:.1f}V{top + length - 11:.1f}"
+        return "".join(f"M{left + width * share:.1f} {ends}" for share in (0.32, 0.68))
 
 
 @dataclass(frozen=True, slots=True)

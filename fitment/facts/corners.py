@@ -5,6 +5,7 @@ from collections.abc import Iterable, Mapping
 from django.db.models import Q
 
 from catalog.models import Component, Hold, Variant
+from catalog.selectors.layouts import axle_of_layout
 from catalog.stamps import letter_order
 from fitment.engineering.axle_loads import Stiffer
 from fitment.engineering.corner import Corner, Line, Spring, SpringKind
@@ -31,6 +32,12 @@ def read_corner(axle: str) -> Corner | None:
     return Corner(
         lines, spring, _point(wheel, "contact"), float(wheel.centre_z), None if mount is None else float(mount)
     )
+
+
+def corners_of_variants(variants: Iterable[str]) -> dict[tuple[str, str], Corner]:
+    """By end and topology the corner of the one axle that these variants have there, where its points are recorded."""
+    corners = {layout: read_corner(axle) for layout, axle in axle_of_layout(codes=variants).items()}
+    return {layout: corner for layout, corner in corners.items() if corner is not None}
 
 
 def read_car_figures(axle: str) -> dict[str, CarFigures]:

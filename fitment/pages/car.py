@@ -13,6 +13,7 @@ from catalog.selectors.layouts import layouts_of_variants
 from catalog.selectors.part_lines import part_lines
 from fitment.description import Question
 from fitment.errors import BadParameters, NoPossibleCar, TooMuchWork
+from fitment.facts.corners import corners_of_variants
 from fitment.parameters import parse_question, without_empty
 from fitment.results import Answer
 from fitment.services.answering import answer_question
@@ -62,7 +63,8 @@ def car_context(query: Query, question: Question, answer: Answer, jobs: JobSumma
     parts = part_lines(codes={each.part for each in answer.answers})
     by_place = answers_by_place(answer.answers, parts, called, jobs)
     placed = {(end, place): views for (end, place), views in by_place.items() if end and place}
-    axles = axles_of(answer, layouts, placed)
+    drawn = corners_of_variants(answer.car.variants) if viewer.at_least(Role.DEVELOPMENT) and layouts else {}
+    axles = axles_of(answer, layouts, placed, drawn)
     return {
         "subject": subject_of(question.car, variants, called.makers),
         "car": answer.car,

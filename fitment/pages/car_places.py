@@ -5,6 +5,8 @@ from dataclasses import dataclass, field
 
 from catalog.selectors.layouts import LocationRow
 from fitment.drawing.corner import Corner, Place, Spot, corner_layout
+from fitment.drawing.scaled import corner_to_scale
+from fitment.engineering.corner import Corner as Hardpoints
 from fitment.results import Answer
 
 from .car_answers import AnswerView
@@ -68,29 +70,43 @@ class AxleView:
     layouts: tuple[str, ...] = field(default=())
 
 
-def axles_of(answer: Answer, layouts: Sequence[LocationRow], answers: Mapping[tuple[str, str], list[AnswerView]]
-             ) -> tuple[AxleView, ...]:  # fmt: skip
-    """Both ends of the car with their joints; `answers` by (end, location)."""
+def axles_of(
+    answer: Answer,
+    layouts: Sequence[LocationRow],
+    answers: Mapping[tuple[str, str], list[AnswerView]],
+    hardpoints: Mapping[tuple[str, str], Hardpoints],
+) -> tuple[AxleView, ...]:
+    """Both ends of the car with their joints; `answers` by (end, location).
+
+    `hardpoints` by (end, topology): these corners are drawn to scale, the others schematic.
+    """
     unknown_ends = {each.end: each.where for each in answer.unknown_axles}
     unknown_places = {(each.end, each.location): each.where for each in answer.unknown_locations}
-    return tuple(_axle(end, layouts, answers, unknown_places, unknown_ends.get(end, "")) for end in ENDS)
+    return tuple(
+        _axle(
+            end,
+            [row for row in layouts if row.end == end],
+            answers,
+            {topology: corner for (at, topology), corner in hardpoints.items() if at == end},
+            unknown_places,
+            unknown_ends.get(end, ""),
+        )
+        for end in ENDS
+    )
 
 
 def _axle(
     end: str,
     layouts: Sequence[LocationRow],
     answers: Mapping[tuple[str, str], list[AnswerView]],
+    hardpoints: Mapping[str, Hardpoints],
     unknown_places: Mapping[tuple[str, str], str],
     unknown: str,
 ) -> AxleView:
     by_topology: dict[str, list[LocationRow]] = {}
     for row in layouts:
-        if row.end == end:
-            by_topology.setdefault(row.topology, []).append(row)
-    corners = {
-        topology: corner_layout(Place(row.code, row.link, row.link_end, row.role) for row in rows)
-        for topology, rows in by_topology.items()
-    }
+        by_topology.setdefault(row.topology, []).append(row)
+    corners = {topology: _corner(rows, hardpoints.get(topology)) for topology, rows in by_topology.items()}
     known = {row.code: row for rows in by_topology.values() for row in rows}
     in_order = list(dict.fromkeys(spot.code for corner in corners.values() for spot in corner.spots))
     in_order += sorted({code for at, code in answers if at == end} - set(in_order))
@@ -121,6 +137,11 @@ def _axle(
         unknown=unknown,
         layouts=tuple(drawing.layout for drawing in drawings),
     )
+
+
+def _corner(rows: Iterable[LocationRow], hardpoints: Hardpoints | None) -> Corner:
+    places = [Place(row.code, row.link, row.link_end, row.role) for row in rows]
+    return corner_layout(places) if hardpoints is None else corner_to_scale(hardpoints, places)
 
 
 def _place(

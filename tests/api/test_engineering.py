@@ -11,7 +11,7 @@ from api.serializers.loads import LOADS
 from api.serializers.matches import MATCHES
 from catalog.models import Axle, AxleLocation, Catalogue, Component, Revision, Variant
 from catalog.roles import Role
-from fitment.models import Enquiry, Hardpoint, Measurement, Stance, TestFit, Wheel
+from fitment.models import Enquiry, Measurement, Stance, TestFit
 from tests import factories
 
 pytestmark = pytest.mark.django_db
@@ -60,24 +60,7 @@ def joint_maker(db) -> Axle:
 
 
 def corner(axle: Axle, links: int = 5) -> None:
-    """The five-link corner of the published values, in mm, with C1 at the inner end of the lower trailing link."""
-    ends = [
-        ("a_lower_trailing", (500, 700, 150), (0, 700, 150), "tension_link.inner", "tension_link.outer"),
-        ("b_upper_trailing", (400, 700, 450), (0, 700, 450), "", "b"),
-        ("c_lower_lateral", (0, 300, 150), (0, 700, 150), "", "c"),
-        ("d_upper_lateral", (0, 350, 450), (0, 700, 450), "", "d"),
-        ("e_toe", (-150, 300, 150), (-150, 700, 150), "", "e"),
-    ]
-    for link, inner, outer, inner_location, outer_location in ends[:links]:
-        Hardpoint.objects.create(
-            axle=axle, link=link, inner_location=inner_location, outer_location=outer_location,
-            **dict(zip(("inner_x", "inner_y", "inner_z"), inner, strict=True)),
-            **dict(zip(("outer_x", "outer_y", "outer_z"), outer, strict=True)),
-        )  # fmt: skip
-    Wheel.objects.create(
-        axle=axle, contact_x=0, contact_y=750, contact_z=0, centre_z=320, spring_kind="upright", spring_top_x=0,
-        spring_top_y=700, spring_top_z=600, spring_low_x=0, spring_low_y=700, spring_low_z=300,
-    )  # fmt: skip
+    factories.corner(axle, links)
     Component.objects.filter(code="C1").update(radial_stiffness_n_mm=2000)
     factories.next_edition()
 

@@ -188,3 +188,19 @@ def test_the_answer_is_of_the_edition_shown(small, open_page):
 
     Catalogue.objects.update(edition=42, as_of=date(2026, 9, 30))
     assert "42, as of 2026-09-30" in open_page(CAR).text
+
+
+def test_the_corner_is_to_scale_for_development_and_schematic_for_everybody_else(small, client_of):
+    factories.corner(factories.axle())
+    pages = {role: client_of(role).get(CAR).content.decode() for role in Role}
+    assert {role for role, page in pages.items() if "to scale from its hardpoints" in page} == {
+        Role.DEVELOPMENT, Role.EDITOR,
+    }  # fmt: skip
+    assert all("schematic, not to scale" in pages[role] for role in (Role.PUBLIC, Role.SALES))
+
+
+def test_cars_with_different_axles_of_one_layout_are_drawn_schematic(small, client_of):
+    factories.corner(factories.axle())
+    factories.variant("QN4-25-EST", front_axle=factories.axle("FX2"))
+    page = client_of(Role.DEVELOPMENT).get("/car/?chassis=QN4").content.decode()
+    assert "to scale from" not in page
