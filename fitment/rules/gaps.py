@@ -1,21 +1,23 @@
 """Where the catalogue contradicts itself or leaves cars without a fact, over all possible cars. Pure."""
 
 from collections import defaultdict
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from fitment.description import Description
 from fitment.errors import TooMuchWork
 
+from .alike import alike
 from .component import CONFLICT, Seat
-from .facts import ENDS, Decision, Facts
-from .possible_cars import Room, Rooms
-from .reading import Reading, read
+from .facts import ENDS, Axle, Decision, Facts, Variant
+from .possible_cars import Room, Stated, room_of
+from .reading import OptionBits, Reading, read
 
 DecisionKey = tuple[str, str, str, int]
 """Part, letter, component, and the position among the decisions on it."""
 AxlePlace = tuple[str, str]
 """An axle and the code of a location."""
+EVERY_CAR = Stated.of(Description())
 
 
 @dataclass
@@ -30,10 +32,11 @@ class PlaceGap:
     in_operation: int = 0
     every: bool = True
 
-    def add(self, room: Room, components: Collection[str]) -> None:
-        if room.variant.code not in self.variants:
-            self.variants.add(room.variant.code)
-            self.in_operation += room.variant.in_operation
+    def add(self, variants: Iterable[Variant], components: Iterable[str]) -> None:
+        for variant in variants:
+            if variant.code not in self.variants:
+                self.variants.add(variant.code)
+                self.in_operation += variant.in_operation
         self.components.update(components)
 
 
@@ -78,11 +81,12 @@ def gaps(facts: Facts, *, ways: Collection[AxlePlace], measured: Collection[str]
 
 
 class _Search:
-    """One walk through all possible cars."""
+    """One walk through the places of all axles; of variants that a place does not tell apart one is looked at."""
 
     def __init__(self, facts: Facts, ways: Collection[AxlePlace], measured: Collection[str]) -> None:
         self.facts, self.ways, self.measured = facts, ways, measured
-        self.rooms = Rooms(facts, Description())
+        self.bits = OptionBits(facts.options)
+        self.rooms: dict[str, Room] = {}
         self.decisions: dict[str, dict[DecisionKey, Decision]] = defaultdict(dict)
         self.sold: dict[str, set[str]] = defaultdict(set)
         self.approved: dict[str, set[str]] = defaultdict(set)
@@ -98,7 +102,7 @@ class _Search:
         self.contradictions: dict[tuple[DecisionKey, DecisionKey], DecisionGap] = {}
         self.seen: set[str] = set()
         self.reached: set[DecisionKey] = set()
-        self.too_many: dict[tuple[str, str], None] = {}
+        self.too_many: set[tuple[str, str]] = set()
 
     def _index(self) -> None:
         for part in self.facts.parts.values():
@@ -112,12 +116,13 @@ class _Search:
                                 self.sold[component].add(part.code)
 
     def found(self) -> Gaps:
-        for room in self.rooms:
-            for seat, in_range in self._seats(room):
-                try:
-                    self._look(room, seat, in_range=in_range)
-                except TooMuchWork:
-                    self.too_many[room.variant.code, seat.place[1]] = None
+        for end in ENDS:
+            by_axle: dict[str, list[Variant]] = defaultdict(list)
+            for variant in self.facts.variants:
+                if (code := variant.axle(end)) is not None:
+                    by_axle[code].append(variant)
+            for code, variants in by_axle.items():
+                self._look_at(end, self.facts.axles[code], variants)
         return Gaps(
             joints=_ordered(self.joints),
             contradictions=[self.contradictions[key] for key in sorted(self.contradictions)],
@@ -134,21 +139,36 @@ class _Search:
                 if component not in self.measured
             ],
             closed=_ordered(self.closed),
-            too_many=list(self.too_many),
+            too_many=sorted(self.too_many),
         )
 
     def _is_reached(self, component: str, key: DecisionKey) -> bool:
         return key in self.reached if component in self.by_condition else component in self.seen
 
-    def _seats(self, room: Room) -> Iterator[tuple[Seat, bool]]:
-        for end in ENDS:
-            axle = room.variant.axle(end)
-            for location, in_range in self.facts.axles[axle].locations.items() if axle else ():
+    def _look_at(self, end: str, axle: Axle, variants: Sequence[Variant]) -> None:
+        for location in axle.locations:
+            joints = axle.joints.get(location, ())
+            components = {joint.component for joint in joints}
+            conditions = [one.conditions for component in components for one in self.decisions[component].values()]
+            for several in alike(variants, joints, conditions):
+                room = self._room(several[0])
                 seat = room.seat_at[end, location]
-                if seat is not None:
-                    yield seat, in_range
+                if seat is None:
+                    continue
+                try:
+                    self._look(room, several, seat)
+                except TooMuchWork:
+                    self.too_many.update((variant.code, location) for variant in several)
 
-    def _look(self, room: Room, seat: Seat, *, in_range: bool) -> None:
+    def _room(self, variant: Variant) -> Room:
+        if variant.code not in self.rooms:
+            room = room_of(self.facts, self.bits, variant, EVERY_CAR)
+            assert room is not None, "a car of which nothing is stated is possible"  # noqa: S101 - states a fact
+            self.rooms[variant.code] = room
+        return self.rooms[variant.code]
+
+    def _look(self, room: Room, several: Sequence[Variant], seat: Seat) -> None:
+        """Looks at the possible cars of one variant, which stands for several."""
         readings = self._readings(room, seat)
         bits, cuts = seat.bits, set(seat.cuts)
         for reading in readings.values():
@@ -158,18 +178,20 @@ class _Search:
         for cell in room.cells(bits, cuts):
             state = seat.state(cell.first, cell.mask)
             if state is CONFLICT:
-                self._conflict(room, seat, cell.first, cell.mask)
+                rows = [row for row in seat.rows if row[0] <= cell.first <= row[1]]
+                together = [row[3] for row in rows if row[2].holds(cell.first, cell.mask)]
+                _gap(self.joints, seat).add(several, together)
                 continue
             lacking, with_one = lacking or not state, with_one or bool(state)
             for component in state:
-                self._decided(room, component, readings, cell.first, cell.mask)
+                self._decided(several, component, readings, cell.first, cell.mask)
             self.seen.update(state)
             sold = [component for component in state if self.sold.get(component)]
             if sold and (seat.axle, seat.place[1]) not in self.ways:
-                _gap(self.closed, seat).add(room, sold)
-        if lacking and in_range:
+                _gap(self.closed, seat).add(several, sold)
+        if lacking and seat.in_range:
             gap = _gap(self.empty, seat)
-            gap.add(room, ())
+            gap.add(several, ())
             gap.every = gap.every and not with_one
 
     def _readings(self, room: Room, seat: Seat) -> Mapping[DecisionKey, Reading]:
@@ -180,7 +202,7 @@ class _Search:
             if component not in self.by_condition and not self._opposed(component):
                 continue
             for key, decision in self.decisions[component].items():
-                reading = read(decision.conditions, room.variant, self.rooms.bits, place)
+                reading = read(decision.conditions, room.variant, self.bits, place)
                 if reading is not None:
                     found[key] = reading
         return found
@@ -191,7 +213,7 @@ class _Search:
         return {"approved", "rejected"} <= words
 
     def _decided(
-        self, room: Room, component: str, readings: Mapping[DecisionKey, Reading], day: int, mask: int
+        self, several: Sequence[Variant], component: str, readings: Mapping[DecisionKey, Reading], day: int, mask: int
     ) -> None:
         """Which decisions hold on some car with a component, and which of them speak against each other."""
         holding = [key for key, reading in readings.items() if key[2] == component and reading.holds(day, mask)]
@@ -203,11 +225,7 @@ class _Search:
             for other in holding:
                 if one[:3] == other[:3] and (of[one].decision, of[other].decision) == ("approved", "rejected"):
                     gap = self.contradictions.setdefault((one, other), DecisionGap(*one[:3], of[one], of[other]))
-                    gap.variants.add(room.variant.code)
-
-    def _conflict(self, room: Room, seat: Seat, day: int, mask: int) -> None:
-        rows = [row[3] for row in seat.rows if row[0] <= day <= row[1] and row[2].holds(day, mask)]
-        _gap(self.joints, seat).add(room, rows)
+                    gap.variants.update(variant.code for variant in several)
 
 
 def _gap(of: dict[AxlePlace, PlaceGap], seat: Seat) -> PlaceGap:

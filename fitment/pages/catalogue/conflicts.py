@@ -1,5 +1,6 @@
 """What contradicts itself in the catalogue, and what is missing; each line leads to where it is mended."""
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -38,12 +39,13 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Kind:
-    """A kind of things amiss: its heading, why it matters, and what an empty list says."""
+    """A kind of things amiss: its heading, why it matters, all that was found, and how one of it is said."""
 
     slug: str
     title: str
     why: str
-    lines: list[Line]
+    found: Sequence[Any]
+    line: Callable[[Any], Line]
     page: dict[str, Any] = field(default_factory=dict)
 
 
@@ -53,10 +55,12 @@ class Kind:
 def conflicts(request: HttpRequest) -> HttpResponse:
     kinds = _kinds()
     for kind in kinds:
-        kind.page.update(paged(request, kind.lines, LINES_A_PAGE, name=kind.slug, at=kind.slug))
+        page = paged(request, kind.found, LINES_A_PAGE, name=kind.slug, at=kind.slug)
+        # Only what is shown is put into words: a great catalogue has thousands of lines.
+        kind.page.update(page, rows=[kind.line(one) for one in page["rows"]])
     context = {
         "kinds": kinds,
-        "total": sum(len(kind.lines) for kind in kinds),
+        "total": sum(len(kind.found) for kind in kinds),
         "title_rows": [{"label": "Sheet", "value": "Conflicts and gaps"}],
     }
     return render(request, "catalogue/conflicts.html", context)
@@ -68,30 +72,29 @@ def _kinds() -> list[Kind]:
     kinds = [
         Kind("joints", "Original joints that contradict each other",
              "Several joint rows hold for one car and are not all marked as alternatives; it is answered 'not known'.",
-             [_joint(gap) for gap in gaps.joints]),
+             gaps.joints, _joint),
         Kind("decisions", "Decisions that contradict each other",
              "One revision is approved and rejected for one component on the same car; the rejection wins.",
-             [_contradiction(gap) for gap in gaps.contradictions]),
+             gaps.contradictions, _contradiction),
         Kind("unreached", "Decisions that no car reaches",
              "No possible car has the component under these conditions, so the decision is never heard.",
-             [_unreached(gap) for gap in gaps.unreached]),
+             gaps.unreached, _unreached),
         Kind("components", "Locations in our range without a component",
              "Cars with this axle are answered 'not known' here, whatever we sell.",
-             [_empty(gap) for gap in gaps.empty]),
+             gaps.empty, _empty),
         Kind("measurements", "Components without a measurement that an approval rests on",
              "The approval stands on drawings or on trust alone.",
-             [_unmeasured(component, parts) for component, parts in gaps.unmeasured]),
+             gaps.unmeasured, _unmeasured),
         Kind("numbers", "Numbers that stand for nothing",
              "Whoever asks by this number gets no joint and no upgrade.",
-             [_aimless(number) for number in found.aimless]),
+             found.aimless, _aimless),
         Kind("ways", "Joints we sell for without a way in",
              "The part fits, but no job can be planned.",
-             [_closed(gap) for gap in gaps.closed]),
+             gaps.closed, _closed),
     ]  # fmt: skip
     if gaps.too_many:
-        lines = [Line(codes, "Too many possibilities to look through; fewer free options would help.",
-                      links=(("the variant", _sheet("variants", codes[0])),)) for codes in gaps.too_many]  # fmt: skip
-        kinds.append(Kind("unseen", "Not looked through", "These cars may have conflicts that are not listed.", lines))
+        why = "These cars may have conflicts that are not listed."
+        kinds.append(Kind("unseen", "Not looked through", why, gaps.too_many, _unseen))
     return kinds
 
 
@@ -152,7 +155,8 @@ def _said(decision: Decision) -> str:
     return f"on {decision.decided_on.isoformat()}, " + (f"where {conditions}" if conditions else "without conditions")
 
 
-def _unmeasured(component: str, parts: list[str]) -> Line:
+def _unmeasured(found: tuple[str, list[str]]) -> Line:
+    component, parts = found
     links = (("add a measurement", new_address("measurements", {"component": component})),)
     return Line((component,), f"{_listed(parts)} approved for it.", links=links)
 
@@ -161,6 +165,11 @@ def _aimless(number: AimlessNumber) -> Line:
     key = [number.issuer, number.number, "", "", ""]
     links = (("give it a target", address("/catalogue/mend/numbers/", {"key": key})),)
     return Line((number.number,), f"Issued by {number.issuer}; kind {number.kind}.", links=links)
+
+
+def _unseen(codes: tuple[str, str]) -> Line:
+    text = "Too many possibilities to look through; fewer free options would help."
+    return Line(codes, text, links=(("the variant", _sheet("variants", codes[0])),))
 
 
 def _decision(gap: DecisionGap, decision: Decision) -> str:

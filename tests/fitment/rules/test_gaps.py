@@ -4,6 +4,8 @@ from datetime import date
 
 import pytest
 
+from catalog.conditions import parse_conditions
+from fitment.rules.alike import alike
 from fitment.rules.facts import Axle, Facts, Part
 from fitment.rules.gaps import Gaps, gaps
 from tests.fitment.rules.making import axle, car, decided, facts, joint, option, revision
@@ -90,3 +92,40 @@ def test_a_joint_we_sell_for_needs_a_way_in():
     ]
     concept = facts(parts=(Part("P", revisions=(revision("A", decided(), status="concept"),)),))
     assert found(concept, ways=()).closed == []
+
+
+@pytest.mark.parametrize(
+    ("conditions", "other", "together"),
+    [
+        ("", {"engine": "E30", "body": "estate"}, True),
+        ("engine = E20 | E30", {"body": "estate"}, True),
+        ("engine = E20 | E30", {"engine": "E30"}, False),
+        ("variant != X", {}, False),
+        ("axle = FX; location = arm", {"engine": "E30"}, True),
+        ("built = 2020..", {"built_to": date(2021, 1, 1)}, False),
+        ("built = 2020..", {"options": frozenset({"TOW"})}, True),
+        ("option.TOW = no", {"options": frozenset({"TOW"})}, False),
+        ("option.TOW = no", {"standard": frozenset({"TOW"})}, False),
+        ("option.TOW = no", {"built_to": date(2021, 1, 1)}, True),
+    ],
+)
+def test_variants_are_looked_at_together_where_nothing_that_is_read_differs(conditions, other, together):
+    two = (car("V"), car("W", **other))
+    of_joint = alike(two, [joint(conditions=conditions)], [])
+    of_decision = alike(two, [joint()], [parse_conditions(conditions)])
+    for groups in (of_joint, of_decision):
+        assert [[one.code for one in group] for group in groups] == ([["V", "W"]] if together else [["V"], ["W"]])
+
+
+def test_variants_of_other_days_are_apart_where_a_joint_has_a_window():
+    two = (car("V"), car("W", built_from=date(2019, 1, 1)))
+    assert [len(group) for group in alike(two, [joint(first=date(2020, 1, 1))], [])] == [1, 1]
+
+
+def test_what_one_variant_shows_holds_for_all_that_are_alike():
+    """Variants with one seat between them are each named, once, with their cars; others are not."""
+    joints = (joint(conditions="engine = E20"), joint("D", conditions="engine = E20"))
+    cars = (car("V", in_operation=5), car("W", in_operation=7, body="estate"), car("X", engine="E30"))
+    several = found(facts(*cars, axles=(axle(arm=joints),)))
+    assert [(gap.variants, gap.in_operation) for gap in several.joints] == [({"V", "W"}, 12)]
+    assert [(gap.variants, gap.every) for gap in several.empty] == [({"X"}, True)]
