@@ -31,6 +31,7 @@ class Place:
     link: str
     link_end: str
     role: str
+    in_range: bool = True
 
 
 @dataclass(frozen=True, slots=True)

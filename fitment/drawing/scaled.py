@@ -21,7 +21,7 @@ def corner_to_scale(hardpoints: Hardpoints, places: Iterable[Place]) -> Corner:
     """The corner of `hardpoints` (mm) with the joints of its topology, front of the car up, outside left.
 
     Joints above each other from above have their rings moved apart, each with a leader from where it is. A joint
-    without a point of its own (a damper's foot) stands at the car's centre line. The order of the spots is that of
+    of our range without a point of its own stands at the car's centre line, another is left out. The order of the spots is that of
     the schematic drawing, so that numbers stay the same; the width of the tyre is nominal.
     """
     at = _Sheet(hardpoints).at
@@ -30,8 +30,9 @@ def corner_to_scale(hardpoints: Hardpoints, places: Iterable[Place]) -> Corner:
     strut = spring.kind is SpringKind.STRUT
     if strut:
         lines += (Line("strut", *at(spring.low), *at(spring.top)),)
-    points = _points(hardpoints, places := tuple(places), at)
-    schematic = corner_layout(places)
+    places = tuple(places)
+    points = _points(hardpoints, places, at)
+    schematic = corner_layout(place for place in places if place.in_range or place.code in points)
     homeless = [spot.code for spot in schematic.spots if spot.code not in points]
     points |= {code: (WIDTH / 2 - EDGE, HEIGHT - EDGE - RING_GAP * row) for row, code in enumerate(homeless)}
     rings = _apart([points[spot.code] for spot in schematic.spots])

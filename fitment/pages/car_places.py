@@ -140,7 +140,7 @@ def _axle(
 
 
 def _corner(rows: Iterable[LocationRow], hardpoints: Hardpoints | None) -> Corner:
-    places = [Place(row.code, row.link, row.link_end, row.role) for row in rows]
+    places = [Place(row.code, row.link, row.link_end, row.role, row.in_range) for row in rows]
     return corner_layout(places) if hardpoints is None else corner_to_scale(hardpoints, places)
 
 

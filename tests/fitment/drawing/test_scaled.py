@@ -1,6 +1,7 @@
 """A corner to scale on the sheet of the schematic one: joints where they are, rings that can be told apart."""
 
 import csv
+from dataclasses import replace
 from itertools import combinations
 from math import dist
 
@@ -70,6 +71,8 @@ def test_a_joint_without_a_point_stands_at_the_centre_line():
     foot = Place("damper.lower", "damper", "link", "vertical")
     at = _points(corner_to_scale(STRUT, [*PLACES, foot]))
     assert at["damper.lower"][0] > max(point[0] for code, point in at.items() if code != "damper.lower")
+    out_of_range = replace(foot, in_range=False)
+    assert "damper.lower" not in _points(corner_to_scale(STRUT, [*PLACES, out_of_range]))
 
 
 def _demo_corners():
