@@ -2,7 +2,8 @@
 
 from .accounts import ApiToken
 from .components import Component, Exchange, Number, NumberKind, Side, Supersession
-from .editions import AnswerChange, Catalogue, Change, ChangeAction, Edition
+from .downloads import Download, DownloadState, Ending
+from .editions import AnswerChange, Catalogue, Change, ChangeAction, ChangeForCars, Edition, MinutesChange
 from .parts import (
     Duty,
     Hand,
@@ -39,11 +40,12 @@ from .uploads import Upload, UploadState
 from .vehicles import Maker, Option, Platform, Variant, VariantOption, VinPattern, VinPatternVariant
 
 __all__ = [
-    "AnswerChange", "ApiToken", "Axle", "AxleLocation", "Catalogue", "Change", "ChangeAction", "Component", "Duty",
-    "Edition", "End", "Equipment", "EquipmentKind", "Exchange", "Fastener", "FastenerChange", "Hand", "Hazard",
-    "Head", "Hold", "IfAbsent", "Joint", "KitItem", "LinkEnd", "LinkRole", "Location", "Maker", "Material", "Number",
-    "NumberKind", "Operation", "OperationConsumable", "OperationEntail", "OperationEquipment", "OperationHazard",
-    "OperationNeed", "Option", "Papers", "Part", "PartBenchEquipment", "PartRule", "Per", "Platform", "Revision",
-    "RevisionExchange", "Rule", "Seat", "Side", "Status", "Supersession", "Technology", "TightenAt", "Topology",
-    "Upload", "UploadState", "Variant", "VariantOption", "VinPattern", "VinPatternVariant", "Way", "WayOperation",
+    "AnswerChange", "ApiToken", "Axle", "AxleLocation", "Catalogue", "Change", "ChangeAction", "ChangeForCars",
+    "Component", "Download", "DownloadState", "Duty", "Edition", "End", "Ending", "Equipment", "EquipmentKind",
+    "Exchange", "Fastener", "FastenerChange", "Hand", "Hazard", "Head", "Hold", "IfAbsent", "Joint", "KitItem",
+    "LinkEnd", "LinkRole", "Location", "Maker", "Material", "MinutesChange", "Number", "NumberKind", "Operation",
+    "OperationConsumable", "OperationEntail", "OperationEquipment", "OperationHazard", "OperationNeed", "Option",
+    "Papers", "Part", "PartBenchEquipment", "PartRule", "Per", "Platform", "Revision", "RevisionExchange", "Rule",
+    "Seat", "Side", "Status", "Supersession", "Technology", "TightenAt", "Topology", "Upload", "UploadState",
+    "Variant", "VariantOption", "VinPattern", "VinPatternVariant", "Way", "WayOperation",
 ]  # fmt: skip

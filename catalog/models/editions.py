@@ -38,7 +38,10 @@ class Catalogue(models.Model):
 
 
 class Edition(models.Model):
-    """One committed change of the catalogue: who, when, from what."""
+    """One committed change of the catalogue: who, when, from what.
+
+    `counts`: rows by sheet; `reach`: how many answers and job minutes changed, on how many cars.
+    """
 
     number = models.PositiveIntegerField()
     made_at = models.DateTimeField(auto_now_add=True)
@@ -46,6 +49,7 @@ class Edition(models.Model):
     actor_name = Text()
     source = Text()
     counts = models.JSONField(default=dict, encoder=DjangoJSONEncoder)
+    reach = models.JSONField(default=dict)
 
     class Meta:
         constraints = [key("number")]
@@ -72,21 +76,35 @@ class Change(models.Model):
         return f"{self.edition} {self.sheet} {self.row_key}"
 
 
-class AnswerChange(models.Model):
-    """One answer that an edition changed: place and part, before and after, the cars touched."""
+class ChangeForCars(models.Model):
+    """What an edition changed alike for some cars: place and part, and the cars touched."""
 
-    edition = models.ForeignKey(Edition, on_delete=models.CASCADE, related_name="answer_changes")
     axle = Code(blank=True, default="")
     end = Code(blank=True, default="")
     location = Code(blank=True, default="")
     part = Code()
-    before = models.JSONField(null=True, encoder=DjangoJSONEncoder)
-    after = models.JSONField(null=True, encoder=DjangoJSONEncoder)
     variants = models.JSONField(default=list)
     in_operation = models.IntegerField(default=0)
 
     class Meta:
+        abstract = True
         constraints = flat(not_negative("in_operation"))
 
     def __str__(self) -> str:
-        return f"{self.edition} {self.axle} {self.location} {self.part}"
+        return f"{self.axle} {self.location} {self.part}"
+
+
+class AnswerChange(ChangeForCars):
+    """One answer that an edition changed, before and after."""
+
+    edition = models.ForeignKey(Edition, on_delete=models.CASCADE, related_name="answer_changes")
+    before = models.JSONField(null=True, encoder=DjangoJSONEncoder)
+    after = models.JSONField(null=True, encoder=DjangoJSONEncoder)
+
+
+class MinutesChange(ChangeForCars):
+    """The expected minutes of one job that an edition changed; null: no plan."""
+
+    edition = models.ForeignKey(Edition, on_delete=models.CASCADE, related_name="minutes_changes")
+    before = models.FloatField(null=True)
+    after = models.FloatField(null=True)

@@ -4,7 +4,7 @@ from uuid import UUID
 
 from django.db.models import QuerySet
 
-from catalog.models import AnswerChange, Change, Edition, Upload
+from catalog.models import AnswerChange, Change, Edition, MinutesChange, Upload
 
 
 def editions_newest_first() -> QuerySet[Edition]:
@@ -23,6 +23,10 @@ def changes_of(edition: Edition, sheet: str = "") -> QuerySet[Change]:
 
 def answer_changes_of(edition: Edition) -> QuerySet[AnswerChange]:
     return AnswerChange.objects.filter(edition=edition).order_by("axle", "end", "location", "part", "pk")
+
+
+def minutes_changes_of(edition: Edition) -> QuerySet[MinutesChange]:
+    return MinutesChange.objects.filter(edition=edition).order_by("axle", "end", "location", "part", "pk")
 
 
 def row_history(sheet: str, key: str, *, since: int = 0) -> QuerySet[Change]:

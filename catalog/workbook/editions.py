@@ -8,11 +8,11 @@ from typing import Any
 
 from django.db import connection
 
-from catalog.models import AnswerChange, Catalogue, Change, ChangeAction, Edition
+from catalog.models import AnswerChange, Catalogue, Change, ChangeAction, Edition, MinutesChange
 from catalog.workbook.applying import copy_rows
 from catalog.workbook.draft import Draft, RowChange, SheetChanges
 from catalog.workbook.faults import Busy, Faults
-from catalog.workbook.report import AnswerDifference
+from catalog.workbook.report import AnswerDifference, Differences, MinutesDifference
 from catalog.workbook.rows import FileSheet
 from catalog.workbook.sheets import Key, Row, Sheets, key_text
 
@@ -162,19 +162,24 @@ def _action(change: RowChange) -> ChangeAction:
     return ChangeAction.REMOVED if change.after is None else ChangeAction.CHANGED
 
 
-def answers_keep(edition: Edition, answers: list[AnswerDifference]) -> None:
-    """Keeps the answers that an edition changed."""
-    AnswerChange.objects.bulk_create(
-        (
-            AnswerChange(
-                edition=edition, axle=answer.axle, end=answer.end, location=answer.location, part=answer.part,
-                before=answer.before, after=answer.after, variants=list(answer.variants),
-                in_operation=answer.in_operation,
-            )
-            for answer in answers
-        ),
-        batch_size=_BATCH,
-    )  # fmt: skip
+def differences_keep(edition: Edition, found: Differences) -> None:
+    """Keeps the answers and the job minutes that an edition changed, and how far that reaches."""
+    Edition.objects.filter(pk=edition.pk).update(reach=found.reach())
+    answers = (
+        AnswerChange(edition=edition, before=one.before, after=one.after, **_place(one)) for one in found.answers
+    )
+    AnswerChange.objects.bulk_create(answers, batch_size=_BATCH)
+    minutes = (
+        MinutesChange(edition=edition, before=one.before, after=one.after, **_place(one)) for one in found.minutes
+    )
+    MinutesChange.objects.bulk_create(minutes, batch_size=_BATCH)
+
+
+def _place(one: AnswerDifference | MinutesDifference) -> dict[str, Any]:
+    return {
+        "axle": one.axle, "end": one.end, "location": one.location, "part": one.part,
+        "variants": list(one.variants), "in_operation": one.in_operation,
+    }  # fmt: skip
 
 
 def is_empty(sheets: Sheets, exists: Callable[[str], bool]) -> bool:

@@ -150,7 +150,7 @@ def store(
         report.differences = comparison.after(progress)
     # Last, since it holds the catalogue's row, which those wait for who count enquiries.
     edition = editions.edition_make(draft, actor=actor, actor_name=actor_name, source=source, counts=report.counts)
-    editions.answers_keep(edition, report.differences.answers)
+    editions.differences_keep(edition, report.differences)
     report.edition_after = edition.number
     return draft
 

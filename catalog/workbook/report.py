@@ -67,12 +67,27 @@ def answer_text(answer: dict[str, Any] | None) -> str:
     return " ".join(str(answer[name]) for name in ("verdict", "revision", "basis") if answer.get(name))
 
 
+@dataclass(frozen=True, slots=True)
+class Reach:
+    """How many changes there are, on how many variants and cars in operation; each car is counted once."""
+
+    changes: int = 0
+    variants: int = 0
+    in_operation: int = 0
+
+
 @dataclass
 class Differences:
-    """The answers and the minutes that change."""
+    """The answers and the minutes that change, and how far that reaches."""
 
     answers: list[AnswerDifference] = field(default_factory=list)
     minutes: list[MinutesDifference] = field(default_factory=list)
+    answers_reach: Reach = Reach()
+    minutes_reach: Reach = Reach()
+
+    def reach(self) -> dict[str, dict[str, int]]:
+        """How far the changes reach, as JSON holds it: by `answers` and `minutes`."""
+        return {"answers": asdict(self.answers_reach), "minutes": asdict(self.minutes_reach)}
 
 
 @dataclass
@@ -104,7 +119,7 @@ class Report:
             "edition_before": self.edition_before, "edition_after": self.edition_after, "counts": self.counts,
             "errors": [asdict(fault) for fault in self.faults], "warnings": [asdict(fault) for fault in self.warnings],
             "notes": self.notes, "answers": [asdict(answer) for answer in self.differences.answers],
-            "minutes": [asdict(answer) for answer in self.differences.minutes],
+            "minutes": [asdict(answer) for answer in self.differences.minutes], "reach": self.differences.reach(),
         }  # fmt: skip
 
     def lines(self, *, most: int | None = None) -> list[str]:

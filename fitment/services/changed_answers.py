@@ -12,7 +12,7 @@ from typing import Any
 from catalog.models import Part, Variant
 from catalog.workbook.draft import Draft
 from catalog.workbook.loading import Progress
-from catalog.workbook.report import AnswerDifference, Differences, MinutesDifference
+from catalog.workbook.report import AnswerDifference, Differences, MinutesDifference, Reach
 from fitment.description import Description
 from fitment.facts.cars import read_axles, read_cars
 from fitment.facts.editions import uncached
@@ -148,7 +148,14 @@ def differences(before: dict[str, CarAnswers], after: dict[str, CarAnswers]) -> 
     return Differences(
         [AnswerDifference(**alike.fields(answers[alike], cars)) for alike in sorted(answers, key=_order)],
         [MinutesDifference(**alike.fields(minutes[alike], cars)) for alike in sorted(minutes, key=_order)],
+        _reach(answers, cars),
+        _reach(minutes, cars),
     )
+
+
+def _reach(changes: dict[_Alike, list[str]], cars: dict[str, int]) -> Reach:
+    touched = {code for codes in changes.values() for code in codes}
+    return Reach(len(changes), len(touched), sum(cars[code] for code in touched))
 
 
 def _order(alike: _Alike) -> tuple[str, ...]:

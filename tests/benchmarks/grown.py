@@ -8,7 +8,7 @@ from django.db.models import Max
 # VIN patterns and enquiries stay as they are too: their texts are no free words, so a copy would be none.
 SHARED = {
     "catalogue", "edition", "change", "answerchange", "apitoken", "equipment", "hazard", "material", "technology",
-    "vinpattern", "vinpatternvariant", "upload", "enquiry",
+    "vinpattern", "vinpatternvariant", "upload", "enquiry", "download", "minuteschange",
 }  # fmt: skip
 
 

@@ -126,17 +126,22 @@ def by_place(
 
 @dataclass(frozen=True, slots=True)
 class Touched:
-    """How many answers change, and the variants and cars in operation they touch, each car counted once."""
+    """How many answers (or minutes) change, and the variants and cars in operation they touch, each counted once.
 
-    answers: int
-    lost: int
-    won: int
+    `lost` and `won` count answers. `in_operation` None: editions made before it was kept do not tell.
+    """
+
+    changes: int
     variants: int
+    in_operation: int | None
+    lost: int = 0
+    won: int = 0
 
 
-def touched(changes: Sequence[Answer]) -> Touched:
-    kinds = [kind_of(change) for change in changes]
+def touched(changes: Sequence[Answer], reach: Mapping[str, int], *, minutes: bool = False) -> Touched:
+    """The figures above changes; `reach` as the report has it."""
+    kinds = [] if minutes else [kind_of(change) for change in changes]
+    variants = {code for change in changes for code in change["variants"]}
     return Touched(
-        len(changes), kinds.count("lost"), kinds.count("won"),
-        len({code for change in changes for code in change["variants"]}),
-    )  # fmt: skip
+        len(changes), len(variants), reach.get("in_operation"), lost=kinds.count("lost"), won=kinds.count("won")
+    )

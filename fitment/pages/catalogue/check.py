@@ -1,8 +1,6 @@
 """A workbook handed in: live progress, then its report, then 'load exactly this'."""
 
-import csv
-import io
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping
 from typing import Any
 from uuid import UUID
 
@@ -11,23 +9,20 @@ from django.shortcuts import render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
-from catalog.codes import FORMULA_STARTS
 from catalog.models import Upload, UploadState
 from catalog.roles import Role
 from catalog.selectors import current_catalogue
 from catalog.selectors.history import upload_after, upload_of
-from catalog.workbook.report import answer_text, minutes_text
 from fitment.pages.access import needs
 from fitment.pages.addresses import address
-from fitment.pages.naming import names
 from fitment.services.uploads import NotChecked, upload_again, upload_load_ask
 
-from .answer_lines import KINDS, by_place, matching, touched
+from .changed import changed_at
+from .csv_files import changes_file, errors_file
 from .fault_lines import by_sheet, in_order
 from .paging import paged
 from .progress import progress_of, state_words
 
-ANSWERS_A_PAGE = 60
 FAULTS_A_PAGE = 200
 _REPORTED = (UploadState.CHECKED, UploadState.REFUSED, UploadState.LOADED, UploadState.MOVED)
 
@@ -73,8 +68,7 @@ def again(request: HttpRequest, pk: UUID) -> HttpResponse:
 def errors_csv(request: HttpRequest, pk: UUID) -> HttpResponse:
     """Every error, a row each, for the spreadsheet beside the workbook."""
     report = _found(pk).report or {}
-    heads = ("sheet", "row", "column", "wrong", "right")
-    return _csv("errors", heads, ([fault[head] for head in heads] for fault in report.get("errors", ())))
+    return errors_file("errors", report.get("errors", ()))
 
 
 @require_safe
@@ -82,14 +76,7 @@ def errors_csv(request: HttpRequest, pk: UUID) -> HttpResponse:
 def answers_csv(request: HttpRequest, pk: UUID) -> HttpResponse:
     """Every answer and every job's minutes that change, with all the variants."""
     report = _found(pk).report or {}
-    heads = ("what", "axle", "end", "location", "part", "before", "after", "variants", "in_operation")
-    rows = [
-        (what, one["axle"], one["end"], one["location"], one["part"], text(one["before"]), text(one["after"]),
-         " ".join(one["variants"]), one["in_operation"])
-        for what, name, text in (("answer", "answers", answer_text), ("minutes", "minutes", minutes_text))
-        for one in report.get(name, ())
-    ]  # fmt: skip
-    return _csv("answers", heads, rows)
+    return changes_file("answers", report.get("answers", ()), report.get("minutes", ()))
 
 
 def _found(pk: UUID) -> Upload:
@@ -121,12 +108,6 @@ def _report(request: HttpRequest, upload: Upload) -> dict[str, Any]:
     if upload.report is None or upload.state not in _REPORTED:
         return {}
     report: Mapping[str, Any] = upload.report
-    kind, words = request.GET.get("kind", ""), request.GET.get("q", "")
-    titles = names().locations
-    found = matching(report["answers"], words, kind if kind in dict(KINDS) else "")
-    page = paged(request, found, ANSWERS_A_PAGE, at="answers")
-    minutes = matching(report["minutes"], words)
-    minutes_page = paged(request, minutes, ANSWERS_A_PAGE, name="minutes", at="minutes")
     faults = paged(request, in_order(report["errors"]), FAULTS_A_PAGE, name="errors", at="errors")
     changes = any(of[what] for of in report["counts"].values() for what in ("added", "changed", "removed"))
     context = {
@@ -135,47 +116,10 @@ def _report(request: HttpRequest, upload: Upload) -> dict[str, Any]:
         "changes": changes,
         "faults": {**faults, "groups": by_sheet(faults["rows"])},
         "warnings": by_sheet(report["warnings"][:FAULTS_A_PAGE]),
-        "touched": touched(report["answers"]),
-        "answers": {**page, "groups": by_place(page["rows"], titles)},
-        "minutes": {**minutes_page, "groups": by_place(minutes_page["rows"], titles, minutes=True)},
-        "minutes_touched": touched_by(report["minutes"]),
-        "search": _search(words, kind),
-        "searched": bool(words or kind),
+        "changed": changed_at(request, report["answers"], report["minutes"], report.get("reach", {})),
         "loadable": upload.state == UploadState.CHECKED and changes,
     }
     if upload.state == UploadState.MOVED:
         fresh = upload_after(upload)
         context |= {"fresh": _href(fresh.pk) if fresh else ""} | _moved(upload)
     return context
-
-
-def touched_by(minutes: Sequence[Mapping[str, Any]]) -> int:
-    """The variants whose job takes another time."""
-    return len({code for change in minutes for code in change["variants"]})
-
-
-def _search(words: str, kind: str) -> list[dict[str, Any]]:
-    """The fields of the form above the answers."""
-    return [
-        {"name": "q", "label": "Find", "value": words, "kind": "search",
-         "hint": "An axle, a location, a part or a variant."},
-        {"name": "kind", "label": "Which changes", "value": kind, "kind": "select", "choices": KINDS, "empty": "all"},
-    ]  # fmt: skip
-
-
-def _plain(cell: Any) -> Any:
-    """A cell that no spreadsheet takes for a formula: what was wrong with a file may hold one."""
-    return f"'{cell}" if isinstance(cell, str) and cell.startswith((*FORMULA_STARTS, "-")) else cell
-
-
-def _csv(name: str, heads: Sequence[str], rows: Iterable[Sequence[Any]]) -> HttpResponse:
-    text = io.StringIO(newline="")
-    writer = csv.writer(text)
-    writer.writerow(heads)
-    writer.writerows([_plain(cell) for cell in row] for row in rows)
-    # Spreadsheets take a file without this mark for another encoding.
-    return HttpResponse(
-        "\ufeff" + text.getvalue(),
-        content_type="text/csv; charset=utf-8",
-        headers={"Content-Disposition": f'attachment; filename="{name}.csv"'},
-    )

@@ -1,4 +1,5 @@
-"""One edition: who, when, from what; the rows it changed, column by column; the answers that changed with them."""
+"""One edition: who, when, from what; the rows it changed, column by column; the answers and job minutes that changed
+with them."""
 
 from typing import Any
 
@@ -10,28 +11,26 @@ from django.views.decorators.http import require_safe
 from catalog.models import Edition
 from catalog.roles import Role
 from catalog.selectors import current_catalogue
-from catalog.selectors.history import answer_changes_of, changes_of, edition_of, upload_that_made
+from catalog.selectors.history import answer_changes_of, changes_of, edition_of, minutes_changes_of, upload_that_made
 from fitment.pages.access import needs
 from fitment.pages.addresses import address
-from fitment.pages.naming import names
 
-from .answer_lines import by_place, matching, touched
+from .changed import changed_at
+from .csv_files import changes_file
 from .paging import paged
 from .row_lines import row_line
 
 ROWS_A_PAGE = 80
-ANSWERS_A_PAGE = 60
-_ANSWER = ("axle", "end", "location", "part", "before", "after", "variants", "in_operation")
+_ACTIONS = ("added", "changed", "removed")
+_CHANGE = ("axle", "end", "location", "part", "before", "after", "variants", "in_operation")
 
 
 @require_safe
 @needs(Role.EDITOR)
 def edition(request: HttpRequest, number: int) -> HttpResponse:
-    found = edition_of(number)
-    if found is None:
-        raise Http404
+    found = _found(number)
     chosen = request.GET.get("sheet", "")
-    counts = [(name, of) for name, of in found.counts.items() if any(of[what] for what in _CHANGES if what in of)]
+    counts = [(name, of) for name, of in found.counts.items() if any(of.get(what) for what in _ACTIONS)]
     page = paged(request, changes_of(found, chosen), ROWS_A_PAGE, at="rows")
     context: dict[str, Any] = {
         "edition": found,
@@ -47,13 +46,10 @@ def edition(request: HttpRequest, number: int) -> HttpResponse:
         "mended": request.GET.get("mended") == "yes",
         "upload": upload_that_made(found),
         **_neighbours(found),
-        **_answers(request, found),
+        "changed": changed_at(request, *_changes(found), found.reach),
         "title_rows": [{"label": "What changed", "value": f"Edition {found.number}"}],
     }
     return render(request, "catalogue/edition.html", context)
-
-
-_CHANGES = ("added", "changed", "removed")
 
 
 def _neighbours(found: Edition) -> dict[str, str]:
@@ -64,14 +60,20 @@ def _neighbours(found: Edition) -> dict[str, str]:
     return {"before": to(found.number - 1), "after": to(found.number + 1)}
 
 
-def _answers(request: HttpRequest, found: Edition) -> dict[str, Any]:
-    words = request.GET.get("q", "")
-    changed = list(answer_changes_of(found).values(*_ANSWER))
-    page = paged(request, matching(changed, words), ANSWERS_A_PAGE, name="answers", at="answers")
-    return {
-        "touched": touched(changed),
-        "answers": {**page, "groups": by_place(page["rows"], names().locations)},
-        "search": [{"name": "q", "label": "Find", "value": words, "kind": "search",
-                    "hint": "An axle, a location, a part or a variant."}],
-        "searched": bool(words),
-    }  # fmt: skip
+@require_safe
+@needs(Role.EDITOR)
+def edition_answers(request: HttpRequest, number: int) -> HttpResponse:
+    """Every answer and every job's minutes that the edition changed, with all the variants."""
+    answers, minutes = _changes(_found(number))
+    return changes_file(f"answers-{number}", answers, minutes)
+
+
+def _found(number: int) -> Edition:
+    found = edition_of(number)
+    if found is None:
+        raise Http404
+    return found
+
+
+def _changes(found: Edition) -> tuple[list[dict[str, Any]], list[dict[str, Any]]]:
+    return list(answer_changes_of(found).values(*_CHANGE)), list(minutes_changes_of(found).values(*_CHANGE))

@@ -31,7 +31,7 @@ UPLOADS_SHOWN = 8
 
 @dataclass(frozen=True, slots=True)
 class EditionLine:
-    """An edition of the history, its counts summed up over the sheets."""
+    """An edition of the history, its counts summed up over the sheets; `answers` of them changed."""
 
     number: int
     made_at: datetime
@@ -41,6 +41,7 @@ class EditionLine:
     changed: int
     removed: int
     sheets: str
+    answers: int
 
     @classmethod
     def of(cls, edition: Edition) -> "EditionLine":
@@ -51,7 +52,10 @@ class EditionLine:
         touched = [name for name, of in counts.items() if any(of.get(what) for what in ("added", "changed", "removed"))]
         several = len(touched) > 3
         sheets = f"{len(touched)} sheets" if several else ", ".join(touched)
-        return cls(edition.number, edition.made_at, edition.actor_name, edition.source, added, changed, removed, sheets)
+        answers = edition.reach.get("answers", {}).get("changes", 0)
+        return cls(
+            edition.number, edition.made_at, edition.actor_name, edition.source, added, changed, removed, sheets, answers
+        )  # fmt: skip
 
 
 @csrf_exempt

@@ -3,7 +3,7 @@
 What is stored is exactly what was previewed: where another edition came meanwhile it is refused, with what changed.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict
 from typing import Any
 
@@ -22,16 +22,18 @@ from catalog.workbook.sheets import Row, Sheet, key_text
 from fitment.errors import BadParameters
 from fitment.pages.access import needs
 from fitment.pages.addresses import address
-from fitment.pages.naming import names
 from fitment.services.rows import row_mend
 from fitment.sheets import SHEETS
 
-from .answer_lines import by_place, touched
+from .changed import LINES_A_PAGE, Sought, changed
+from .csv_files import changes_file
 from .mending import MENDABLE, fields_of, label_of, row_by_key
+from .paging import Page, page_of
 from .row_lines import RowLine, history_address, row_line
 
-LINES_SHOWN = 200
 STEPS = ("preview", "save", "preview_removal", "remove")
+# Beside the columns of the row a preview takes what is sought in it; no column has a hyphen in its name.
+SOUGHT, AS_CSV = "sought-", "as-csv"
 
 
 class Mending:
@@ -140,7 +142,8 @@ def _preview(mending: Mending, *, status: int = 200, moved: Moved | None = None)
     report = mending.apply(check=True)
     answers = [asdict(one) for one in report.differences.answers]
     minutes = [asdict(one) for one in report.differences.minutes]
-    titles = names().locations
+    if AS_CSV in mending.request.POST:
+        return changes_file("answers", answers, minutes)
     return _page(
         mending,
         status=status,
@@ -151,15 +154,24 @@ def _preview(mending: Mending, *, status: int = 200, moved: Moved | None = None)
             "changes": report.has_changes,
             "row": mending.difference(),
             "removes": mending.removes,
+            "step": "preview_removal" if mending.removes else "preview",
             "warnings": [str(warning) for warning in report.warnings],
             "notes": report.notes,
-            "touched": touched(answers),
-            "answers": by_place(answers[:LINES_SHOWN], titles),
-            "more": max(0, len(answers) - LINES_SHOWN),
-            "minutes": by_place(minutes[:LINES_SHOWN], titles, minutes=True),
-            "minutes_count": len(minutes),
+            "changed": _changed(mending, answers, minutes, report.differences.reach()),
         },
     )
+
+
+def _changed(
+    mending: Mending, answers: list[dict[str, Any]], minutes: list[dict[str, Any]], reach: Mapping[str, Any]
+) -> dict[str, Any]:
+    """The changes sought, a page at a time; each turn of a page posts the row and previews it once more."""
+    given = mending.request.POST
+
+    def turn(rows: Sequence[Any], name: str) -> Page:
+        return page_of(rows, LINES_A_PAGE, given.get(f"{name}-page"))
+
+    return changed(answers, minutes, reach, sought=Sought.of(given, prefix=SOUGHT), turn=turn, prefix=SOUGHT)
 
 
 def _page(mending: Mending, *, status: int = 200, edition: int | None = None, **more: Any) -> HttpResponse:

@@ -113,7 +113,7 @@ def _form(kind: Kind) -> str:
     if isinstance(kind, ConditionsKind):
         return "clauses such as engine = E20 | E30; option.TOW = no"
     if isinstance(kind, GroupsKind):
-        return "a | b; c means a or b, and c"
+        return "write a | b; c for a or b, and c"
     if isinstance(kind, ListKind):
         return "between spaces"
     return kind.right.removeprefix("write ") if isinstance(kind, PatternKind) else ""

@@ -10,7 +10,7 @@ from django.views.decorators.http import require_safe
 
 from catalog.roles import Role
 from catalog.selectors.history import row_history
-from catalog.workbook.kinds import DecimalKind
+from catalog.workbook.kinds import ConditionsKind, DecimalKind, GroupsKind, ListKind, TextKind
 from catalog.workbook.sheets import Sheet, key_text
 from catalog.workbook.storage import Table
 from fitment.pages.access import needs
@@ -47,7 +47,7 @@ def rows(request: HttpRequest, name: str) -> HttpResponse:
             **page,
             "rows": [
                 {
-                    "cells": [row[at] for at in (*sheet.key_at, *shown)],
+                    "cells": [(row[at], _is_long(sheet, at)) for at in (*sheet.key_at, *shown)],
                     "mend": mend_address(sheet, row) if name in MENDABLE else "",
                     "history": history_address(name, key_text(key)),
                 }
@@ -91,6 +91,11 @@ def _sheet(name: str) -> Sheet:
     if name not in SHEETS or name == "catalogue":
         raise Http404
     return SHEETS[name]
+
+
+def _is_long(sheet: Sheet, at: int) -> bool:
+    """Whether the texts of a column are broken into lines."""
+    return isinstance(sheet.columns[at].kind, TextKind | ConditionsKind | GroupsKind | ListKind)
 
 
 def _holding(table: Table, words: str) -> Q:

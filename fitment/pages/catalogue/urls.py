@@ -5,7 +5,7 @@ from django.urls import path
 from .check import again, answers_csv, check, errors_csv, load
 from .compare import compare
 from .conflicts import conflicts
-from .edition import edition
+from .edition import edition, edition_answers
 from .home import home
 from .mend import mend
 from .rows import row, rows
@@ -20,6 +20,7 @@ urlpatterns = [
     path("check/<uuid:pk>/answers.csv", answers_csv, name="catalogue-check-answers"),
     path("workbook.<str:ending>", workbook, name="catalogue-workbook"),
     path("edition/<int:number>/", edition, name="catalogue-edition"),
+    path("edition/<int:number>/answers.csv", edition_answers, name="catalogue-edition-answers"),
     path("edition/<int:number>/workbook.<str:ending>", edition_workbook, name="catalogue-edition-workbook"),
     path("compare/", compare, name="catalogue-compare"),
     path("conflicts/", conflicts, name="catalogue-conflicts"),
