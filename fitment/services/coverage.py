@@ -14,6 +14,7 @@ from fitment.engineering.families import Family, Uncovered, family_of
 from fitment.engineering.pieces import Revision, demands_of
 from fitment.facts.editions import kept_for_edition
 from fitment.facts.interfaces import read_component_sizes, read_demands, read_revisions
+from fitment.facts.matching import read_matching
 from fitment.facts.whole import cells_facts, places_not_offered, read_enquiries, whole_facts, whole_matching
 
 CELLS_KEPT = 256
@@ -51,6 +52,20 @@ def waiting_of(cells: Collection[Cell]) -> Iterator[tuple[Cell, WaitingCars]]:
     for cell in cells:
         for group in groups.get(cell.key, ()):
             yield cell, group
+
+
+def cells_now(keys: Collection[CellKey]) -> dict[CellKey, Cell]:
+    """These cells as the catalogue stands, also inside a transaction that changes it (a constant number of queries).
+
+    A key that is no cell of the catalogue is left out.
+    """
+    if not keys:
+        return {}
+    axles, components = {key.axle for key in keys}, {key.component for key in keys}
+    matching = read_matching(components, None, axles)
+    facts = cells_facts(axles, components, matching)
+    counts = counted(facts, frozenset(keys))
+    return {cell.key: cell for cell in cells_of(facts, counts, matching, places_not_offered())}
 
 
 def order_of_work() -> tuple[WorkRow, ...]:

@@ -4,7 +4,7 @@ A row adds or changes by its key and never replaces a group. It makes an edition
 advance a counter.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
@@ -66,11 +66,13 @@ def row_mend(
     role: Role,
     check: bool = False,
     at_edition: int | None = None,
+    then: Callable[[], None] | None = None,
 ) -> Report:
     """Puts a row in place of the one with a key, which may change with it; tells what answers change.
 
-    `key` None: the row is new; `values` None: the row goes. With `check` nothing is stored. Raises as `row_save`,
-    and Moved where the catalogue stands elsewhere than `at_edition`.
+    `key` None: the row is new; `values` None: the row goes. With `check` nothing is stored. `then` runs in the same
+    transaction when the row is written: it sees the catalogue with it. Raises as `row_save`, and Moved where the
+    catalogue stands elsewhere than `at_edition`.
     """
     _allow(sheet, role)
     found = SHEETS[sheet]
@@ -90,6 +92,8 @@ def row_mend(
                 engine=ENGINE, files={sheet: file}, wishes=Wishes(check=check, groups=False), findings=findings,
                 report=report, actor=actor, actor_name=_name(actor), source=report.source,
             )  # fmt: skip
+            if then is not None:
+                then()
             if check:
                 transaction.set_rollback(True)
     except Refused as refused:

@@ -70,9 +70,10 @@ def _entries(request: HttpRequest, found: Cell) -> dict[str, Entry]:
     stance = Stance.objects.filter(axle__code=key.axle, location__code=key.location).first()
     standing = {name: getattr(stance, name) for name in STANCE} if stance else {}
     near = dict(zip(("part", "revision"), found.by[0], strict=True)) if found.by else {}
+    decided = near | {"component": key.component, "decided_on": today}
     return {
-        "decision": Entry(request, "fit_decisions", DECISION, near | {"component": key.component, "decided_on": today}),
-        "stance": Entry(request, "stances", STANCE, standing | {"axle": key.axle, "location": key.location}),
+        "decision": Entry(request, "fit_decisions", DECISION, decided, key),
+        "stance": Entry(request, "stances", STANCE, standing | {"axle": key.axle, "location": key.location}, key),
     }
 
 

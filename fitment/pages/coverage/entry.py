@@ -9,13 +9,16 @@ from django.http import HttpRequest
 from catalog.roles import role_of
 from catalog.selectors import current_catalogue
 from catalog.workbook.faults import Busy, Moved
-from catalog.workbook.report import Report
+from fitment.coverage.counting import CellKey
 from fitment.errors import BadParameters
 from fitment.pages.catalogue.answer_lines import by_place, touched
 from fitment.pages.catalogue.mending import fields_of, label_of
 from fitment.pages.naming import names
+from fitment.services.cell_previews import row_preview
 from fitment.services.rows import row_mend, row_save
 from fitment.sheets import SHEETS
+
+from .cell_lines import cell_lines
 
 LINES_SHOWN = 60
 COUNTED = "job_times"  # rows that make no edition: they are added, not mended
@@ -24,10 +27,19 @@ COUNTED = "job_times"  # rows that make no edition: they are added, not mended
 class Entry:
     """One row under the pen: what was typed is kept, errors stand at their fields.
 
-    `typed` are the columns that the form asks for, `given` those that the page knows.
+    `typed` are the columns that the form asks for, `given` those that the page knows; `cell` is the cell of coverage
+    that the page is about.
     """
 
-    def __init__(self, request: HttpRequest, sheet: str, typed: Sequence[str], given: Mapping[str, str]) -> None:
+    def __init__(
+        self,
+        request: HttpRequest,
+        sheet: str,
+        typed: Sequence[str],
+        given: Mapping[str, str],
+        cell: CellKey | None = None,
+    ) -> None:
+        self.cell = cell
         self.request, self.sheet, self.typed = request, SHEETS[sheet], tuple(typed)
         self.is_posted = request.method == "POST" and request.POST.get("sheet") == sheet
         source = request.POST if self.is_posted else request.GET
@@ -69,10 +81,9 @@ class Entry:
             row_mend(sheet=self.sheet.name, key=None, values=self.row, actor=actor, role=role, at_edition=at)
 
     def _preview(self) -> None:
-        report: Report = row_mend(
-            sheet=self.sheet.name, key=None, values=self.row, actor=self.request.user,
-            role=role_of(self.request.user), check=True,
-        )  # fmt: skip
+        report, cells = row_preview(
+            sheet=self.sheet.name, values=self.row, actor=self.request.user, role=role_of(self.request.user)
+        )
         answers = [asdict(one) for one in report.differences.answers]
         minutes = [asdict(one) for one in report.differences.minutes]
         self.edition = report.edition_before
@@ -85,6 +96,7 @@ class Entry:
             "more": max(0, len(answers) - LINES_SHOWN),
             "minutes": by_place(minutes[:LINES_SHOWN], names().locations, minutes=True),
             "minutes_count": len(minutes),
+            "cells": cell_lines(cells, self.cell),
         }
 
     @property

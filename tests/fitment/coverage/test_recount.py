@@ -17,7 +17,7 @@ from fitment.facts.editions import forget
 from fitment.parameters import parse_question
 from fitment.results import Answer, NextQuestion, Verdict
 from fitment.services.answering import answer_question
-from fitment.services.coverage import coverage, waiting_of
+from fitment.services.coverage import cells_now, coverage, waiting_of
 
 pytestmark = pytest.mark.django_db
 
@@ -192,6 +192,13 @@ def test_no_car_of_an_uncovered_group_has_a_part_that_fits(demo):
             assert asked, (cell.key, str(group.conditions), code)
     assert {cell.key: cell.uncovered for cell in found if cell.uncovered} == sums
     assert {len(group.conditions.clauses) for _, group in groups} >= {0, 1, 2}
+
+
+def test_cells_read_alone_are_those_of_the_whole(demo):
+    cells = coverage().cells
+    for component in {cell.key.component for cell in cells}:
+        of_it = {cell.key: cell for cell in cells if cell.key.component == component}
+        assert cells_now(of_it) == of_it
 
 
 def test_cells_and_platforms_agree(demo):
