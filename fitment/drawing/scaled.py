@@ -20,9 +20,9 @@ Point = tuple[float, float, float]
 def corner_to_scale(hardpoints: Hardpoints, places: Iterable[Place]) -> Corner:
     """The corner of `hardpoints` (mm) with the joints of its topology, front of the car up, outside left.
 
-    Joints above each other from above have their rings moved apart, each with a leader from where it is. A joint
-    of our range without a point of its own stands at the car's centre line, another is left out. The order of the spots is that of
-    the schematic drawing, so that numbers stay the same; the width of the tyre is nominal.
+    Joints that from above lie over each other have their rings moved apart, each with a leader from where it is. A
+    joint of our range without a point of its own stands at the car's centre line, another is left out. The spots
+    come in the order of the schematic drawing, so that numbers stay the same; the width of the tyre is nominal.
     """
     at = _Sheet(hardpoints).at
     spring = hardpoints.spring
@@ -38,9 +38,7 @@ def corner_to_scale(hardpoints: Hardpoints, places: Iterable[Place]) -> Corner:
     rings = _apart([points[spot.code] for spot in schematic.spots])
     wheel_x, wheel_y = at(hardpoints.centre)
     radius = abs(at((hardpoints.centre_z - hardpoints.contact[2], 0, 0))[1] - at((0, 0, 0))[1])
-    outer = sorted(
-        {at(line.outer) for line in hardpoints.lines} | ({at(spring.low)} if strut else set()), key=itemgetter(1)
-    )
+    outer = sorted({at(line.outer) for line in hardpoints.lines}, key=itemgetter(1))
     return Corner(
         lines=lines,
         spots=tuple(_moved(spot, ring) for spot, ring in zip(schematic.spots, rings, strict=True)),
