@@ -1,29 +1,34 @@
 """What the worker does for editors: checks and loads of workbooks handed in."""
 
+import asyncio
 import logging
 from datetime import timedelta
 from uuid import UUID
 
 from django.utils import timezone
-from procrastinate import JobContext
+from procrastinate import JobContext, RetryStrategy
 from procrastinate.contrib.django import app
+from procrastinate.exceptions import ConnectorException
+from procrastinate.jobs import Job, Status
 
 from catalog.models import Upload
 from catalog.tasks import own_connections
-from fitment.services.uploads import CHECK, LOAD, upload_check, upload_load
+from fitment.services.uploads import CHECK, DATABASE_WENT, LOAD, upload_check, upload_load, uploads_give_up
 
 KEPT = timedelta(days=90)
+MOST_ATTEMPTS = 5  # work that ends its worker each time must not keep all other work from being done
+AGAIN = RetryStrategy(max_attempts=MOST_ATTEMPTS, linear_wait=10, retry_exceptions=DATABASE_WENT)
 _log = logging.getLogger("jointbook.uploads")
 
 
-@app.task(name=CHECK)
+@app.task(name=CHECK, retry=AGAIN)
 def check(upload_id: str) -> None:
     """Check a workbook handed in; every error and every answer that would change goes into its report."""
     with own_connections():
         upload_check(upload_id=UUID(upload_id))
 
 
-@app.task(name=LOAD)
+@app.task(name=LOAD, retry=AGAIN)
 def load(upload_id: str) -> None:
     """Load a workbook exactly as it was checked."""
     with own_connections():
@@ -33,11 +38,29 @@ def load(upload_id: str) -> None:
 @app.periodic(cron="* * * * *")
 @app.task(name="revive", queueing_lock="revive", pass_context=True)
 async def revive(context: JobContext, timestamp: int) -> None:
-    """Every minute: work whose worker was killed is done again from its beginning."""
+    """Every minute: work whose worker was killed is done again from its beginning, a few times at most."""
+    for job in await context.app.job_manager.get_stalled_jobs():
+        try:
+            await _take_up(context, job)
+        except ConnectorException as error:  # it ended meanwhile, or another of its kind waits already
+            _log.warning("%s cannot be done again: %s", job.task_name, error)
+    for upload in await asyncio.to_thread(_give_up):
+        _log.error("the work on upload %s is given up", upload)
+
+
+async def _take_up(context: JobContext, job: Job) -> None:
     jobs = context.app.job_manager
-    for job in await jobs.get_stalled_jobs():
+    if job.attempts < MOST_ATTEMPTS:
         _log.warning("%s was left by its worker; it is done again", job.task_name)
         await jobs.retry_job(job)
+    else:
+        _log.error("%s was left by its worker too often", job.task_name)
+        await jobs.finish_job(job, Status.FAILED, delete_job=False)
+
+
+def _give_up() -> list[UUID]:
+    with own_connections():
+        return uploads_give_up()
 
 
 @app.periodic(cron="43 3 * * *")

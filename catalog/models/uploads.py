@@ -23,6 +23,9 @@ class UploadState(models.TextChoices):
     FAILED = "failed"
 
 
+AT_WORK = (UploadState.WAITING, UploadState.CHECKING, UploadState.LOADING)
+
+
 class Upload(models.Model):
     """A workbook handed in. It stands in the database, so that a worker on any machine finds it.
 
@@ -57,4 +60,4 @@ class Upload(models.Model):
 
     @property
     def is_at_work(self) -> bool:
-        return self.state in (UploadState.WAITING, UploadState.CHECKING, UploadState.LOADING)
+        return self.state in AT_WORK

@@ -9,12 +9,18 @@ from time import monotonic
 from typing import Any
 from uuid import UUID
 
-from django.db import connection, transaction
+import psycopg
+from django.db import InterfaceError, OperationalError, connection, transaction
+from django.db.models import Exists, OuterRef, TextField
+from django.db.models.fields.json import KT
+from django.db.models.functions import Cast
 from django.utils import timezone
 from procrastinate.contrib.django import app
+from procrastinate.contrib.django.models import ProcrastinateJob
 from procrastinate.exceptions import AlreadyEnqueued
 
 from catalog.models import Upload, UploadState
+from catalog.models.uploads import AT_WORK
 from catalog.selectors import current_catalogue
 from catalog.workbook.cells import MOST_BYTES
 from catalog.workbook.faults import Moved
@@ -26,6 +32,8 @@ from fitment.services.loading import catalogue_load
 CHECK, LOAD = "upload_check", "upload_load"
 WAIT = 600.0  # seconds for which a check waits for a load that runs outside the queue
 TELL_EVERY = 0.3
+DATABASE_WENT = (OperationalError, InterfaceError, psycopg.OperationalError, psycopg.InterfaceError)
+"""The connection or the server went away (COPY raises the driver's own): the work is done again."""
 _log = logging.getLogger("jointbook.uploads")
 
 
@@ -103,7 +111,7 @@ def upload_check(*, upload_id: UUID) -> None:
 
 def upload_load(*, upload_id: UUID) -> None:
     """The worker's load. That it is done is stored with it, so that running it again after a crash does nothing."""
-    upload = _begin(upload_id, UploadState.LOADING, UploadState.LOADING)
+    upload = _begin(upload_id, UploadState.LOADING)
     if upload is None:
         return
 
@@ -123,6 +131,16 @@ def upload_load(*, upload_id: UUID) -> None:
         _end(upload, UploadState.REFUSED, report=report.to_json())
 
 
+def uploads_give_up() -> list[UUID]:
+    """Uploads at work for which nothing waits or runs in the queue any more are shown as failed; returns them."""
+    jobs = ProcrastinateJob.objects.annotate(of=KT("args__upload_id")).filter(
+        task_name__in=(CHECK, LOAD), status__in=("todo", "doing"), of=Cast(OuterRef("pk"), TextField())
+    )
+    left = [upload.pk for upload in Upload.objects.filter(~Exists(jobs), state__in=AT_WORK).only("pk")]
+    Upload.objects.filter(pk__in=left, state__in=AT_WORK).update(state=UploadState.FAILED, ended_at=timezone.now())
+    return left
+
+
 def _as_asked(upload: Upload) -> dict[str, Any]:
     return {
         "source": Source(upload.name, data=bytes(upload.content)), "replace": upload.replace, "force": upload.force,
@@ -131,20 +149,23 @@ def _as_asked(upload: Upload) -> dict[str, Any]:
 
 
 def _begin(upload_id: UUID, *states: UploadState) -> Upload | None:
-    """The upload in the state of work, or None where the work is done or not wanted any more."""
-    upload = Upload.objects.select_related("actor").filter(pk=upload_id, state__in=states).first()
-    if upload is None:
+    """The upload in the state of work, the last of these, or None where it is in none of them (any more)."""
+    wanted = Upload.objects.filter(pk=upload_id, state__in=states)
+    if not wanted.update(state=states[-1], stage="", done=0, total=0):
         return None
-    Upload.objects.filter(pk=upload.pk).update(state=states[-1], stage="", done=0, total=0)
-    return upload
+    return Upload.objects.select_related("actor").get(pk=upload_id)
 
 
-def _end(upload: Upload, state: UploadState, **found: Any) -> None:
-    Upload.objects.filter(pk=upload.pk).update(state=state, ended_at=timezone.now(), **found)
+def _end(upload: Upload, state: UploadState, **found: Any) -> bool:
+    """Ends the work on an upload, unless it has ended: a worker that was only thought dead may have done it."""
+    at_work = Upload.objects.filter(pk=upload.pk, state=upload.state)
+    return bool(at_work.update(state=state, ended_at=timezone.now(), **found))
 
 
-def _fresh(upload: Upload) -> Upload:
-    _end(upload, UploadState.MOVED)
+def _fresh(upload: Upload) -> Upload | None:
+    """One more check of the same file, as an upload of its own, where the work on this one has not ended."""
+    if not _end(upload, UploadState.MOVED):
+        return None
     return upload_take(
         name=upload.name, content=bytes(upload.content), replace=upload.replace, force=upload.force, actor=upload.actor
     )
@@ -163,7 +184,7 @@ def _failing(upload: Upload) -> Iterator[None]:
     """What nobody expected is shown as such, not as work that never ends."""
     try:
         yield
-    except Moved:
+    except (Moved, *DATABASE_WENT):
         raise
     except Exception:
         _end(upload, UploadState.FAILED)

@@ -1,6 +1,5 @@
 """Loads that are killed, cut off, or meet one another: the catalogue is whole before and after."""
 
-import os
 import signal
 import subprocess
 import sys
@@ -20,6 +19,7 @@ from catalog.workbook.faults import Busy
 from catalog.workbook.reading import Source
 from fitment.services.loading import catalogue_load
 from fitment.sheets import SHEETS
+from tests.processes import with_this_database
 
 from .small import small, write
 
@@ -60,22 +60,10 @@ def change(tmp_path: Path) -> Path:
     return write(tmp_path / "change", sheets)
 
 
-def address() -> dict[str, str]:
-    """The environment in which another process has the database of the tests."""
-    at = connection.settings_dict
-    url = f"postgresql:///{at['NAME']}?host={at['HOST']}&user={at['USER']}&password={at['PASSWORD']}&port={at['PORT']}"
-    return {
-        **os.environ,
-        "DATABASE_URL": url,
-        "DJANGO_SETTINGS_MODULE": "config.settings",
-        "PYTHONPATH": str(settings.ROOT),
-    }
-
-
 @pytest.mark.parametrize("stage", STAGES)
 def test_a_process_killed_at_any_stage_leaves_the_catalogue_as_it_was(before, change: Path, stage: str):
     script = [sys.executable, "-c", KILLED_AT, str(change), stage]
-    done = subprocess.run(script, env=address(), capture_output=True, timeout=120)
+    done = subprocess.run(script, env=with_this_database(), capture_output=True, timeout=120)
     assert done.returncode == -signal.SIGKILL, done.stderr.decode()
     assert dict(csv_files(SHEETS)) == before
     report = catalogue_load(source=Source.of_path(change), wait=30)
@@ -181,7 +169,7 @@ class TestCommands:
 
     def run(self, *words: object) -> subprocess.CompletedProcess[str]:
         call = [sys.executable, str(settings.ROOT / "manage.py"), *map(str, words)]
-        return subprocess.run(call, env=address(), capture_output=True, text=True, timeout=120)
+        return subprocess.run(call, env=with_this_database(), capture_output=True, text=True, timeout=120)
 
     def test_loaded_checked_and_refused(self, before, change: Path, tmp_path: Path):
         report = tmp_path / "report.json"
