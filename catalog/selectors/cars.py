@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from django.db.models import Sum
+from django.db.models import Q, Sum
 
 from catalog.models import Maker, Platform, Variant
 
@@ -56,7 +56,16 @@ def makers_with_cars() -> list[MakerRow]:
 
 def platforms_of(*, maker: str) -> list[PlatformRow]:
     """Platforms of a maker that have a variant, by chassis."""
-    rows = Platform.objects.filter(maker__code=maker, variants__isnull=False).distinct().order_by("chassis")
+    return _platforms(maker__code=maker)
+
+
+def platforms_with_cars() -> list[PlatformRow]:
+    """Platforms of all makers that have a variant, by maker and chassis."""
+    return _platforms()
+
+
+def _platforms(**wanted: object) -> list[PlatformRow]:
+    rows = Platform.objects.filter(variants__isnull=False, **wanted).distinct().order_by("maker__code", "chassis")
     return [PlatformRow(*row) for row in rows.values_list("maker__code", "chassis", "title", "built_from", "built_to")]
 
 
@@ -70,8 +79,13 @@ def variants_by_code(*, codes: Iterable[str]) -> list[VariantRow]:
     return _rows(code__in=list(codes))
 
 
-def _rows(**wanted: object) -> list[VariantRow]:
-    rows = Variant.objects.filter(**wanted).order_by(
+def variants_of_axle(*, axle: str) -> list[VariantRow]:
+    """Cars that have an axle, at whichever end."""
+    return _rows(Q(front_axle__code=axle) | Q(rear_axle__code=axle))
+
+
+def _rows(*where: Q, **wanted: object) -> list[VariantRow]:
+    rows = Variant.objects.filter(*where, **wanted).order_by(
         "platform__maker__code", "platform__chassis", "designation", "body", "engine", "drivetrain", "steering",
         "market", "built_from", "code",
     )  # fmt: skip

@@ -26,6 +26,7 @@ from .car_stating import stating_of
 from .naming import names
 from .one_edition import one_edition
 from .questions import question_view
+from .record_links import record_address
 from .subject import subject_of
 from .working import usual_cautions
 
@@ -78,6 +79,7 @@ def car_context(query: Query, question: Question, answer: Answer, jobs: JobSumma
         "unknown_places": [place for axle in axles for place in axle.places if place.unknown],
         "cautions": usual_cautions() if answer.answers else (),
         "staff": viewer.is_staff,
+        "record": record_address("test-fit", query, viewer),
     }
 
 

@@ -22,6 +22,7 @@ from .job_sheet import PATH, job_context
 from .job_units import METRIC, UNITS
 from .naming import names
 from .one_edition import one_edition
+from .record_links import record_address
 from .subject import subject_of
 
 NOT_OF_THE_CAR = ("part", "side", "equipment", "units")
@@ -41,6 +42,11 @@ def job(request: HttpRequest) -> HttpResponse:
         return _refused(request, query, refusal(fault, query), status=422)
     context = job_context(drawn, asked, query, units)
     context |= {"choosing": choosing(query, asked, units), "car_href": _car_address(query)}
+    done = {
+        "parts": [f"{one.part}:{one.end}.{one.location}" for one in drawn.job.parts], "side": [drawn.job.side],
+        "equipment": [asked.equipment if isinstance(asked.equipment, str) else " ".join(asked.equipment)],
+    }  # fmt: skip
+    context["record"] = record_address("job-time", query, viewer, done)
     return render(request, "job/page.html", context)
 
 

@@ -1,7 +1,9 @@
 """A row written on a page: first what answers it changes, then, on another word, it is stored as previewed."""
 
+import json
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict
+from hashlib import sha256
 from typing import Any
 
 from django.http import HttpRequest
@@ -47,6 +49,7 @@ class Entry:
         self.given = {name: value for name, value in given.items() if name not in self.typed}
         self.errors: list[tuple[str, str]] = []
         self.preview: dict[str, Any] | None = None
+        self.seen = ""
         self.status = 200
         self.moved = False
         self.edition = current_catalogue().edition
@@ -55,15 +58,21 @@ class Entry:
     def row(self) -> dict[str, str]:
         return {**self.given, **self.values}
 
+    def refuse(self, column: str, message: str) -> None:
+        """Notes what is wrong with a field before the row is looked at as a whole."""
+        self.errors.append((column, message))
+        self.status = 422
+
+    @property
+    def lines(self) -> list[tuple[str, str]]:
+        """What is filled in of the row, as a reader reads it."""
+        return [(label_of(name), value) for name, value in self.row.items() if value]
+
     def take(self) -> bool:
         """Previews or stores what was posted; True when it is stored."""
         try:
             if self.request.POST.get("step") == "save":
-                try:
-                    self._save()
-                    return True
-                except Moved:
-                    self.moved, self.status = True, 409
+                return self._take_word()
             self._preview()
         except BadParameters as bad:
             self.errors, self.status = bad.errors, 422
@@ -71,9 +80,30 @@ class Entry:
             self.errors, self.status = [("", f"{busy}.")], 503
         return False
 
-    def _save(self) -> None:
-        seen = self.request.POST.get("edition", "")
-        at = int(seen) if seen.isascii() and seen.isdecimal() and len(seen) < 10 else None
+    def _take_word(self) -> bool:
+        """Stores what was previewed; where another edition came between, only if it still changes the very same.
+
+        A row that stands already was stored before, and only the answer got lost on the way.
+        """
+        edition = self.request.POST.get("edition", "")
+        at = int(edition) if edition.isascii() and edition.isdecimal() and len(edition) < 10 else None
+        try:
+            self._save(at)
+            return True
+        except Moved:
+            self._preview()
+        if self.preview and not self.preview["changes"]:
+            return True
+        if self.request.POST.get("seen") == self.seen:
+            try:
+                self._save(self.edition)
+                return True
+            except Moved:
+                self._preview()
+        self.moved, self.status = True, 409
+        return False
+
+    def _save(self, at: int | None) -> None:
         actor, role = self.request.user, role_of(self.request.user)
         if self.sheet.name == COUNTED:
             row_save(sheet=COUNTED, values=self.row, actor=actor, role=role)
@@ -87,11 +117,13 @@ class Entry:
         answers = [asdict(one) for one in report.differences.answers]
         minutes = [asdict(one) for one in report.differences.minutes]
         self.edition = report.edition_before
+        said = [report.counts.get(self.sheet.name), report.warnings, answers, minutes]
+        self.seen = sha256(json.dumps(said, default=str, sort_keys=True).encode()).hexdigest()
         self.preview = {
             "changes": report.has_changes,
             "new": report.counts.get(self.sheet.name, {}).get("added", 0) > 0,
             "warnings": [str(warning) for warning in report.warnings],
-            "touched": touched(answers),
+            "touched": touched(answers, report.differences.reach()["answers"]),
             "answers": by_place(answers[:LINES_SHOWN], names().locations),
             "more": max(0, len(answers) - LINES_SHOWN),
             "minutes": by_place(minutes[:LINES_SHOWN], names().locations, minutes=True),
@@ -102,7 +134,7 @@ class Entry:
     @property
     def hidden(self) -> list[tuple[str, str]]:
         """What the confirming form carries."""
-        return [("sheet", self.sheet.name), ("edition", str(self.edition)), *self.values.items()]
+        return [("sheet", self.sheet.name), ("edition", str(self.edition)), ("seen", self.seen), *self.values.items()]
 
     def fields(self, choices: Mapping[str, Sequence[tuple[str, str]]] | None = None) -> list[dict[str, Any]]:
         """The fields in the order of the form; a column with `choices` is a list to choose from."""

@@ -1,7 +1,8 @@
 """`/test-fit/new/`: a test fit, a measurement or a job time, recorded on the workshop phone.
 
-The form carries the reference of the row it will make: sent twice, by hand or by a phone that found its network again,
-it makes one row.
+First the car and the joint, each a tap where the address does not name them; then a form of what must be said. The
+form carries the reference of the row it will make: sent twice, by hand or by a phone that found its network again, it
+makes one row.
 """
 
 import re
@@ -14,89 +15,145 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
-from catalog.roles import Role
+from catalog.roles import Role, role_of
 from fitment.facts.editions import at_edition
-from fitment.models import JobTime, TestFit
 from fitment.pages.access import needs
-from fitment.pages.addresses import address
+from fitment.pages.addresses import Query, address
 
 from .entry import Entry
 from .matrix import cell_address
+from .record_form import FITTED, READING, Form, form_of, scope_from
+from .record_hearing import HEAR, heard_of
+from .record_kinds import KINDS, Kind, taken_together
+from .record_memory import Memory
+from .record_subject import Subject, car_offers, joint_offers, lines_of, subject_of
 
-KINDS = {
-    "test-fit": ("Test fit", "test_fits", (
-        "ref", "part", "revision", "variant", "axle", "location", "component", "side", "outcome", "done_on", "findings",
-        "serial", "km",
-    )),
-    "measurement": ("Measurement", "measurements", (
-        "component", "feature", "mean_mm", "samples", "spread_mm", "uncertainty_mm", "measured_on",
-    )),
-    "job-time": ("Job time", "job_times", (
-        "ref", "variant", "parts", "side", "minutes", "equipment", "after_work", "done_on", "car",
-    )),
-}  # fmt: skip
-_PREFIX = {"test_fits": "TF", "job_times": "JT"}
-_MODEL: dict[str, Any] = {"test_fits": TestFit, "job_times": JobTime}
-_DAYS = {"done_on", "measured_on"}
-_REF = re.compile(r"(TF|JT)-[0-9A-F]{10}")
+BY_CODE = "by"  # `by=code`: every column typed
+_TOKEN = re.compile(r"[0-9A-F]{10}")
 
 
 @needs(Role.DEVELOPMENT)
 @require_http_methods(["GET", "HEAD", "POST"])
 def record(request: HttpRequest) -> HttpResponse:
-    kind = request.GET.get("kind", "test-fit")
-    kind = kind if kind in KINDS else "test-fit"
-    _, sheet, columns = KINDS[kind]
-    today = timezone.localdate().isoformat()
-    given = {name: today for name in columns if name in _DAYS}
-    if sheet in _PREFIX:
-        given["ref"] = f"{_PREFIX[sheet]}-{secrets.token_hex(5).upper()}"
-    entry = Entry(request, sheet, columns, given)
-    if sheet in _PREFIX and not _REF.fullmatch(entry.values["ref"]):
-        entry.values["ref"] = given["ref"]
-    if entry.is_posted and (_stands(entry) or entry.take()):
-        return HttpResponseRedirect(_stored(kind, entry), status=303)
+    kind = KINDS.get(request.GET.get("kind", ""), KINDS["test-fit"])
+    memory = Memory(request)
     with at_edition():
-        return _page(request, kind, entry)
+        subject = subject_of(request.GET, role_of(request.user))
+        if request.POST.get("step") == HEAR:
+            return _hear(request, kind, subject, memory)
+    entry, token = _entry(request, kind, subject)
+    if entry.is_posted and not entry.errors and entry.take():
+        answer = HttpResponseRedirect(_stored(kind, entry, subject, token), status=303)
+        memory.keep(answer, entry.values)
+        return answer
+    with at_edition():
+        return _page(request, kind, subject, memory, entry, token)
 
 
-def _stands(entry: Entry) -> bool:
-    """Whether this very form was stored before: its reference is nobody else's."""
-    model = _MODEL.get(entry.sheet.name)
-    return (
-        entry.request.POST.get("step") == "save"
-        and model is not None
-        and model.objects.filter(ref=entry.values["ref"]).exists()
-    )
+def _entry(request: HttpRequest, kind: Kind, subject: Subject) -> tuple[Entry, str]:
+    """The row under the pen and the token of this form, of which the reference is made."""
+    given = {kind.day: timezone.localdate().isoformat()}
+    if kind.name == "job-time":
+        given["parts"] = " ".join(request.GET.getlist("parts")) or scope_from(subject)
+    entry = Entry(request, kind.sheet, kind.columns, given)
+    said = request.POST.get("token", "") or entry.values.get("ref", "").removeprefix(f"{kind.prefix}-")
+    token = said if entry.is_posted and _TOKEN.fullmatch(said) else secrets.token_hex(5).upper()
+    if kind.prefix:
+        entry.values["ref"] = f"{kind.prefix}-{token}"
+    _take_apart(request, kind, entry)
+    return entry, token
 
 
-def _stored(kind: str, entry: Entry) -> str:
-    query = {"kind": [kind], "stored": [entry.values.get("ref") or "yes"]}
-    for name in ("axle", "location", "component"):
-        if entry.values.get(name):
-            query[name] = [entry.values[name]]
-    return address(reverse("record"), query)
+def _take_apart(request: HttpRequest, kind: Kind, entry: Entry) -> None:
+    """Fields of the form that stand for several columns, or several fields for one."""
+    if kind.name == "job-time":
+        source = request.POST if entry.is_posted else request.GET
+        entry.values["parts"] = " ".join(filter(None, source.getlist("parts"))) or entry.values["parts"]
+    if not entry.is_posted:
+        return
+    if FITTED in request.POST:
+        part, _, revision = request.POST[FITTED].strip().partition(" ")
+        entry.values |= {"part": part, "revision": revision}
+    if kind.name == "measurement" and any(text.strip() for text in request.POST.getlist(READING)):
+        _take_readings(request, entry)
 
 
-def _page(request: HttpRequest, kind: str, entry: Entry) -> HttpResponse:
-    fields = entry.fields()
-    for field in fields:
-        if field["name"] == "ref":
-            field["kind"] = "hidden"
-        elif field["name"] in _DAYS:
-            field["kind"] = "date"
-    stored = request.GET.get("stored", "")
-    kept = {name: request.GET.getlist(name) for name in ("axle", "location", "component", "part", "revision", "variant")
-            if request.GET.get(name)}  # fmt: skip
-    place = [request.GET.get(name, "") for name in ("axle", "location", "component")]
+def _take_readings(request: HttpRequest, entry: Entry) -> None:
+    if entry.values["mean_mm"] or entry.values["samples"] or entry.values["spread_mm"]:
+        entry.refuse("mean_mm", "stands beside single readings; leave mean, pieces and spread empty, or the readings")
+        return
+    try:
+        entry.values |= taken_together(request.POST.getlist(READING))
+    except ValueError as fault:
+        entry.refuse("mean_mm", str(fault))
+
+
+def _stored(kind: Kind, entry: Entry, subject: Subject, token: str) -> str:
+    """A fresh form for the same car and joint, which says what was stored."""
+    said = {name: [entry.values[name]] for name in ("axle", "location", "component") if entry.values.get(name)}
+    query: Query = {**subject.query, **said, "kind": [kind.name], "stored": [entry.values.get("ref", token)]}
+    return address(reverse("record"), query, dropping=["parts", "feature"])
+
+
+def _hear(request: HttpRequest, kind: Kind, subject: Subject, memory: Memory) -> HttpResponse:
+    heard = heard_of(request, kind, subject)
+    if heard.target:
+        return HttpResponseRedirect(heard.target, status=303)
+    entry, token = _entry(request, kind, subject)
+    return _page(request, kind, subject, memory, entry, token, {"heard": heard}, status=422)
+
+
+def _asks(kind: Kind, entry: Entry, subject: Subject) -> str:
+    """What the page asks for: `car`, `joint`, the `form`, or the form `by_code`."""
+    if subject.query.get(BY_CODE) == ["code"]:
+        return "by_code"
+    settled = {
+        "test-fit": subject.has_place,
+        "measurement": bool(subject.component),
+        "job-time": subject.car is not None,
+    }[kind.name]
+    if settled:
+        return "form"
+    if entry.is_posted:
+        return "by_code"
+    return "joint" if subject.joints else "car"
+
+
+def _page(
+    request: HttpRequest,
+    kind: Kind,
+    subject: Subject,
+    memory: Memory,
+    entry: Entry,
+    token: str,
+    more: dict[str, Any] | None = None,
+    status: int = 0,
+) -> HttpResponse:
+    asks = _asks(kind, entry, subject)
+    form: Form | None = None
+    if asks in ("form", "by_code"):
+        form = form_of(kind, entry, subject, memory, role_of(request.user), by_code=asks == "by_code")
+    stored = subject.query.get("stored", [""])[0][:40]
+    place = (subject.axle, subject.location, subject.component)
     context = {
-        "kind": kind, "label": KINDS[kind][0], "entry": entry, "fields": fields, "errors": entry.on_top(),
-        "action": address(reverse("record"), kept | {"kind": [kind]}),
-        "tabs": [(label, address(reverse("record"), kept | {"kind": [name]}), name == kind)
-                 for name, (label, _, _) in KINDS.items()],
-        "stored": stored[:40],
+        "kind": kind, "asks": asks, "entry": entry, "form": form, "token": token,
+        "errors": _on_top(entry, form), "action": subject.at(kind=kind.name),
+        "tabs": [(one.label, subject.at(kind=one.name, feature="", parts=""), one is kind) for one in KINDS.values()],
+        "lines": lines_of(subject) if asks in ("form", "joint") else [], "subject": subject,
+        "offers": car_offers(subject, memory.cars) if asks == "car" else {},
+        "joints": joint_offers(subject) if asks == "joint" else [],
+        "by_code": subject.at(kind=kind.name, by="code"), "anew": subject.without_car(),
+        "stored": stored if kind.prefix or not stored else "yes", "stored_token": stored,
         "cell": cell_address(*place) if stored and all(place) else "",
-        "draft": f"record {kind}",
-        "title_rows": [{"label": "Record", "value": KINDS[kind][0]}],
+        "title_rows": [{"label": "Record", "value": kind.label}],
     }  # fmt: skip
-    return render(request, "coverage/record.html", context, status=entry.status)
+    return render(request, "coverage/record.html", context | (more or {}), status=status or entry.status)
+
+
+def _on_top(entry: Entry, form: Form | None) -> list[dict[str, str]]:
+    """The errors, each leading to the field at which its column is said."""
+    found = entry.on_top()
+    for error, (column, _) in zip(found, entry.errors, strict=True):
+        at = form.first_of(column) if form else ""
+        error["href"] = f"#{at}" if at else ""
+    return found

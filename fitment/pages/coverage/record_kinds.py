@@ -1,0 +1,102 @@
+"""The three things that are recorded on the workshop phone, and what each asks. Pure."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal, InvalidOperation
+from statistics import mean, stdev
+
+READINGS = 5  # boxes for single readings
+GREATEST = 10_000  # mm; no joint is as large
+MOST_PLACES = Decimal("0.000001")  # as the sheet of measurements holds them
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """A form: its sheet, the columns that must be said and those that may (`more`); the prefix of its references."""
+
+    name: str
+    label: str
+    sheet: str
+    open: tuple[str, ...]
+    more: tuple[str, ...]
+    day: str
+    prefix: str = ""
+
+    @property
+    def columns(self) -> tuple[str, ...]:
+        return (*(("ref",) if self.prefix else ()), *self.open, *self.more)
+
+
+KINDS = {
+    kind.name: kind
+    for kind in (
+        Kind(
+            "test-fit", "Test fit", "test_fits",
+            ("variant", "axle", "location", "component", "part", "revision", "outcome", "side", "findings"),
+            ("done_on", "serial", "km", "holder", "out_on", "back_on"), "done_on", "TF",
+        ),
+        Kind(
+            "measurement", "Measurement", "measurements",
+            ("component", "feature", "uncertainty_mm"), ("measured_on", "mean_mm", "samples", "spread_mm"),
+            "measured_on",
+        ),
+        Kind(
+            "job-time", "Job time", "job_times",
+            ("variant", "parts", "minutes", "side", "after_work", "equipment"), ("done_on", "car"), "done_on", "JT",
+        ),
+    )
+}  # fmt: skip
+
+LABELS = {
+    "variant": "Car", "component": "Original joint", "outcome": "How it went", "findings": "What was seen",
+    "done_on": "Done on", "serial": "Serial or batch of the piece", "km": "Kilometres since",
+    "holder": "Who has the car", "out_on": "Given out on", "back_on": "Back on", "parts": "Parts",
+    "minutes": "Minutes it took", "after_work": "Alignment and other after-work counted in", "equipment": "Worked with",
+    "car": "A name for the car", "uncertainty_mm": "Uncertainty of the instrument", "measured_on": "Measured on",
+    "mean_mm": "Mean", "samples": "Pieces measured", "spread_mm": "Spread of the pieces", "fitted": "Part and revision",
+}  # fmt: skip
+HINTS = {
+    "uncertainty_mm": "One standard uncertainty (k = 1), mm", "mean_mm": "mm", "spread_mm": "Standard deviation, mm",
+    "car": "Made up, such as car-a; never a number plate", "km": "Whole kilometres",
+    "samples": "Left empty where the readings stand above", "findings": "Noise, contact, play; empty when nothing",
+}  # fmt: skip
+DAYS = frozenset({"done_on", "measured_on", "out_on", "back_on"})
+KEYBOARDS = {
+    "minutes": "decimal", "km": "numeric", "samples": "numeric", "mean_mm": "decimal", "spread_mm": "decimal",
+    "uncertainty_mm": "decimal",
+}  # fmt: skip
+SEGMENTS: Mapping[str, tuple[tuple[str, str], ...]] = {
+    "outcome": (("passed", "Passed"), ("passed_with_remarks", "With remarks"), ("failed", "Failed")),
+    "side": (("left", "Left"), ("right", "Right"), ("both", "Both")),
+    "after_work": (("no", "No"), ("yes", "Yes")),
+    "equipment": (("shop", "The shop's tools"), ("home", "Home tools")),
+}
+DEFAULTS = {"side": "both", "after_work": "no", "equipment": "shop"}
+
+
+def taken_together(readings: Sequence[str]) -> dict[str, str]:
+    """Single readings in mm as a row of the sheet has them: mean, pieces and standard deviation (n - 1).
+
+    One reading has no spread. Raises ValueError with what is no size.
+
+    >>> taken_together(["62.010", "62,014", ""])
+    {'mean_mm': '62.012', 'samples': '2', 'spread_mm': '0.002828'}
+    """
+    found = []
+    for text in filter(None, (reading.strip() for reading in readings)):
+        try:
+            figure = Decimal(text.replace(",", "."))
+        except InvalidOperation:
+            figure = Decimal("NaN")
+        if not figure.is_finite() or abs(figure) >= GREATEST:
+            raise ValueError(f"'{text[:20]}' is no size; write millimetres such as 62.013")
+        found.append(figure)
+    if not found:
+        return {}
+    spread = _rounded(stdev(found)) if len(found) > 1 else ""
+    return {"mean_mm": _rounded(mean(found)), "samples": str(len(found)), "spread_mm": spread}
+
+
+def _rounded(figure: Decimal) -> str:
+    text = f"{figure.quantize(MOST_PLACES):f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
