@@ -1,4 +1,4 @@
-"""What the worker does for editors: checks and loads of workbooks handed in."""
+"""What the worker does for editors: checks and loads of workbooks handed in, workbooks to take away."""
 
 import asyncio
 import logging
@@ -11,11 +11,13 @@ from procrastinate.contrib.django import app
 from procrastinate.exceptions import ConnectorException
 from procrastinate.jobs import Job, Status
 
-from catalog.models import Upload
+from catalog.models import Download, Upload
 from catalog.tasks import own_connections
-from fitment.services.uploads import CHECK, DATABASE_WENT, LOAD, upload_check, upload_load, uploads_give_up
+from fitment.services.downloads import WRITE, download_write, downloads_give_up
+from fitment.services.long_work import DATABASE_WENT
+from fitment.services.uploads import CHECK, LOAD, upload_check, upload_load, uploads_give_up
 
-KEPT = timedelta(days=90)
+KEPT, DOWNLOADS_KEPT = timedelta(days=90), timedelta(days=1)
 MOST_ATTEMPTS = 5  # work that ends its worker each time must not keep all other work from being done
 AGAIN = RetryStrategy(max_attempts=MOST_ATTEMPTS, linear_wait=10, retry_exceptions=DATABASE_WENT)
 _log = logging.getLogger("jointbook.uploads")
@@ -35,6 +37,13 @@ def load(upload_id: str) -> None:
         upload_load(upload_id=UUID(upload_id))
 
 
+@app.task(name=WRITE, retry=AGAIN)
+def write_download(download_id: str) -> None:
+    """Write a workbook that is large, to be taken away when it is ready."""
+    with own_connections():
+        download_write(download_id=UUID(download_id))
+
+
 @app.periodic(cron="* * * * *")
 @app.task(name="revive", queueing_lock="revive", pass_context=True)
 async def revive(context: JobContext, timestamp: int) -> None:
@@ -44,8 +53,8 @@ async def revive(context: JobContext, timestamp: int) -> None:
             await _take_up(context, job)
         except ConnectorException as error:  # it ended meanwhile, or another of its kind waits already
             _log.warning("%s cannot be done again: %s", job.task_name, error)
-    for upload in await asyncio.to_thread(_give_up):
-        _log.error("the work on upload %s is given up", upload)
+    for given_up in await asyncio.to_thread(_give_up):
+        _log.error("the work on %s is given up", given_up)
 
 
 async def _take_up(context: JobContext, job: Job) -> None:
@@ -60,12 +69,13 @@ async def _take_up(context: JobContext, job: Job) -> None:
 
 def _give_up() -> list[UUID]:
     with own_connections():
-        return uploads_give_up()
+        return [*uploads_give_up(), *downloads_give_up()]
 
 
 @app.periodic(cron="43 3 * * *")
 @app.task(name="uploads_tidy", queueing_lock="uploads_tidy")
 def uploads_tidy(timestamp: int) -> None:
-    """Every night: files handed in long ago go; what they changed stays in the history."""
+    """Every night: files handed in long ago go, and those to take away; what they changed stays in the history."""
     with own_connections():
         Upload.objects.filter(made_at__lt=timezone.now() - KEPT).delete()
+        Download.objects.filter(made_at__lt=timezone.now() - DOWNLOADS_KEPT).delete()

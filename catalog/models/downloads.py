@@ -16,6 +16,9 @@ class DownloadState(models.TextChoices):
     FAILED = "failed"
 
 
+AT_WORK = (DownloadState.WAITING, DownloadState.WRITING)
+
+
 class Ending(models.TextChoices):
     XLSX = "xlsx"
     ZIP = "zip"
@@ -51,4 +54,4 @@ class Download(models.Model):
 
     @property
     def is_at_work(self) -> bool:
-        return self.state in (DownloadState.WAITING, DownloadState.WRITING)
+        return self.state in AT_WORK

@@ -7,7 +7,7 @@ from pathlib import Path
 from catalog.workbook.archives import members_of
 from catalog.workbook.cells import RawSheet
 from catalog.workbook.csv_reading import csv_sheet, sheet_name_of
-from catalog.workbook.faults import Faults
+from catalog.workbook.faults import Fault, Faults
 from catalog.workbook.xlsx_reading import is_spreadsheet, spreadsheet_sheets
 
 _ZIP = b"PK"
@@ -29,6 +29,17 @@ class Source:
         return cls(path.name, folder=path) if path.is_dir() else cls(path.name, data=path.read_bytes())
 
 
+def no_workbook(name: str, data: bytes) -> Fault | None:
+    """What is wrong with a file that is no workbook at its first glance."""
+    if data.startswith(_OLD_OFFICE):
+        return Fault(
+            "", None, None, f"'{name}' is an old or encrypted spreadsheet", "save it as .xlsx, without a password"
+        )
+    if not data.startswith(_ZIP):
+        return Fault("", None, None, f"'{name}' is {'neither a spreadsheet nor a zip' if data else 'empty'}", RIGHT)
+    return None
+
+
 def raw_sheets(source: Source, faults: Faults, notes: list[str]) -> Iterator[RawSheet]:
     """The sheets of a workbook, as the file has them.
 
@@ -38,18 +49,9 @@ def raw_sheets(source: Source, faults: Faults, notes: list[str]) -> Iterator[Raw
         files = sorted(path for path in source.folder.iterdir() if path.is_file())
         yield from _csv_files({path.name: path for path in files}, source.name, faults, notes)
         return
-    if source.data.startswith(_OLD_OFFICE):
-        faults.add(
-            "",
-            None,
-            None,
-            f"'{source.name}' is an old or encrypted spreadsheet",
-            "save it as .xlsx, without a password",
-        )
-        faults.refuse()
-    if not source.data.startswith(_ZIP):
-        what = "empty" if not source.data else "neither a spreadsheet nor a zip"
-        faults.add("", None, None, f"'{source.name}' is {what}", RIGHT)
+    wrong = no_workbook(source.name, source.data)
+    if wrong is not None:
+        faults.add(wrong.sheet, wrong.row, wrong.column, wrong.wrong, wrong.right)
         faults.refuse()
     members = members_of(source.data, name=source.name, faults=faults)
     if is_spreadsheet(members):

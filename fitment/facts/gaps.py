@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from catalog.models import Axle, Fastener, Number, Part, Variant, Way
+from catalog.models import Axle, Fastener, Number, Operation, Part, Variant, Way
 from fitment.models import Measurement
 from fitment.rules.facts import Facts
 
@@ -30,6 +30,11 @@ def read_everything() -> Facts:
 def read_ways() -> frozenset[tuple[str, str]]:
     """The axles and locations that have a way in (one query)."""
     return frozenset(Way.objects.order_by().values_list("axle__code", "location__code").distinct())
+
+
+def read_worked_axles() -> frozenset[str]:
+    """The axles with at least one operation (one query)."""
+    return frozenset(Operation.objects.order_by().values_list("axle__code", flat=True).distinct())
 
 
 def read_measured() -> frozenset[str]:

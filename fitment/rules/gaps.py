@@ -9,9 +9,9 @@ from fitment.errors import TooMuchWork
 
 from .alike import alike
 from .component import CONFLICT, Seat
-from .facts import ENDS, Axle, Decision, Facts, Variant
+from .facts import ENDS, Axle, Decision, Facts, Joint, Variant
 from .possible_cars import Room, Stated, room_of
-from .reading import OptionBits, Reading, read
+from .reading import OptionBits, Reading, read, span
 
 DecisionKey = tuple[str, str, str, int]
 """Part, letter, component, and the position among the decisions on it."""
@@ -22,7 +22,10 @@ EVERY_CAR = Stated.of(Description())
 
 @dataclass
 class PlaceGap:
-    """A place of an axle where something is amiss for some variants; `every`: for all cars of each that has it."""
+    """A place of an axle where something is amiss for some variants; `every`: for all cars of each that has it.
+
+    `joints`: the rows that contradict each other, where that is what is amiss.
+    """
 
     axle: str
     end: str
@@ -31,6 +34,7 @@ class PlaceGap:
     variants: set[str] = field(default_factory=set)
     in_operation: int = 0
     every: bool = True
+    joints: set[Joint] = field(default_factory=set)
 
     def add(self, variants: Iterable[Variant], components: Iterable[str]) -> None:
         for variant in variants:
@@ -178,9 +182,10 @@ class _Search:
         for cell in room.cells(bits, cuts):
             state = seat.state(cell.first, cell.mask)
             if state is CONFLICT:
-                rows = [row for row in seat.rows if row[0] <= cell.first <= row[1]]
-                together = [row[3] for row in rows if row[2].holds(cell.first, cell.mask)]
-                _gap(self.joints, seat).add(several, together)
+                gap = _gap(self.joints, seat)
+                together = self._together(room, seat, cell.first, cell.mask)
+                gap.add(several, (joint.component for joint in together))
+                gap.joints.update(together)
                 continue
             lacking, with_one = lacking or not state, with_one or bool(state)
             for component in state:
@@ -193,6 +198,17 @@ class _Search:
             gap = _gap(self.empty, seat)
             gap.add(several, ())
             gap.every = gap.every and not with_one
+
+    def _together(self, room: Room, seat: Seat, day: int, mask: int) -> list[Joint]:
+        """The joint rows of a seat that hold on a day, with these options."""
+        place = {"axle": seat.axle, "location": seat.place[1]}
+        found = []
+        for joint in self.facts.axles[seat.axle].joints[seat.place[1]]:
+            reading = read(joint.conditions, room.variant, self.bits, place)
+            first, last = span(joint.window)
+            if reading is not None and first <= day <= last and reading.holds(day, mask):
+                found.append(joint)
+        return found
 
     def _readings(self, room: Room, seat: Seat) -> Mapping[DecisionKey, Reading]:
         """The decisions on components of a seat that may hold for a variant; none where all hold always."""

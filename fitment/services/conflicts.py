@@ -3,19 +3,31 @@
 from dataclasses import dataclass
 
 from fitment.facts.editions import kept_for_edition
-from fitment.facts.gaps import AimlessNumber, read_aimless_numbers, read_everything, read_measured, read_ways
+from fitment.facts.gaps import (
+    AimlessNumber,
+    read_aimless_numbers,
+    read_everything,
+    read_measured,
+    read_ways,
+    read_worked_axles,
+)
 from fitment.rules.gaps import Gaps, gaps
 
 
 @dataclass(frozen=True, slots=True)
 class Conflicts:
-    """What contradicts itself or is missing; `aimless`: numbers that stand for nothing known."""
+    """What contradicts itself or is missing.
+
+    `aimless`: numbers that stand for nothing known; `worked`: the axles with operations, of which a way can be made.
+    """
 
     gaps: Gaps
     aimless: list[AimlessNumber]
+    worked: frozenset[str]
 
 
 @kept_for_edition(entries=1)
 def catalogue_conflicts() -> Conflicts:
     """Everything amiss in the catalogue as it stands, over all possible cars."""
-    return Conflicts(gaps(read_everything(), ways=read_ways(), measured=read_measured()), read_aimless_numbers())
+    found = gaps(read_everything(), ways=read_ways(), measured=read_measured())
+    return Conflicts(found, read_aimless_numbers(), read_worked_axles())

@@ -2,21 +2,14 @@
 
 import logging
 from collections.abc import Iterator
-from concurrent.futures import Future, ThreadPoolExecutor
 from contextlib import contextmanager
 from dataclasses import dataclass
-from time import monotonic
 from typing import Any
 from uuid import UUID
 
-import psycopg
-from django.db import InterfaceError, OperationalError, connection, transaction
-from django.db.models import Exists, OuterRef, TextField
-from django.db.models.fields.json import KT
-from django.db.models.functions import Cast
+from django.db import transaction
 from django.utils import timezone
 from procrastinate.contrib.django import app
-from procrastinate.contrib.django.models import ProcrastinateJob
 from procrastinate.exceptions import AlreadyEnqueued
 
 from catalog.models import Upload, UploadState
@@ -28,12 +21,10 @@ from catalog.workbook.reading import Source
 from catalog.workbook.report import Report
 from fitment.errors import FitmentError
 from fitment.services.loading import catalogue_load
+from fitment.services.long_work import DATABASE_WENT, telling, without_job
 
 CHECK, LOAD = "upload_check", "upload_load"
 WAIT = 600.0  # seconds for which a check waits for a load that runs outside the queue
-TELL_EVERY = 0.3
-DATABASE_WENT = (OperationalError, InterfaceError, psycopg.OperationalError, psycopg.InterfaceError)
-"""The connection or the server went away (COPY raises the driver's own): the work is done again."""
 _log = logging.getLogger("jointbook.uploads")
 
 
@@ -103,7 +94,7 @@ def upload_check(*, upload_id: UUID) -> None:
     upload = _begin(upload_id, UploadState.WAITING, UploadState.CHECKING)
     if upload is None:
         return
-    with _telling(upload) as tell, _failing(upload):
+    with telling(Upload.objects.filter(pk=upload.pk)) as tell, _failing(upload):
         report = catalogue_load(**_as_asked(upload), check=True, progress=tell, wait=WAIT)
     state = UploadState.REFUSED if report.refused else UploadState.CHECKED
     _end(upload, state, report=report.to_json(), edition_checked=report.edition_before)
@@ -119,7 +110,7 @@ def upload_load(*, upload_id: UUID) -> None:
         _end(upload, UploadState.LOADED, edition_loaded=report.edition_after)
 
     try:
-        with _telling(upload) as tell, _failing(upload):
+        with telling(Upload.objects.filter(pk=upload.pk)) as tell, _failing(upload):
             report = catalogue_load(
                 **_as_asked(upload), progress=tell, wait=WAIT, at_edition=upload.edition_checked, then=done
             )
@@ -133,10 +124,7 @@ def upload_load(*, upload_id: UUID) -> None:
 
 def uploads_give_up() -> list[UUID]:
     """Uploads at work for which nothing waits or runs in the queue any more are shown as failed; returns them."""
-    jobs = ProcrastinateJob.objects.annotate(of=KT("args__upload_id")).filter(
-        task_name__in=(CHECK, LOAD), status__in=("todo", "doing"), of=Cast(OuterRef("pk"), TextField())
-    )
-    left = [upload.pk for upload in Upload.objects.filter(~Exists(jobs), state__in=AT_WORK).only("pk")]
+    left = without_job(Upload.objects.filter(state__in=AT_WORK), argument="upload_id")
     Upload.objects.filter(pk__in=left, state__in=AT_WORK).update(state=UploadState.FAILED, ended_at=timezone.now())
     return left
 
@@ -189,37 +177,3 @@ def _failing(upload: Upload) -> Iterator[None]:
     except Exception:
         _end(upload, UploadState.FAILED)
         raise
-
-
-class _Teller:
-    """Tells how far the work has come, on a connection of its own: the work's transaction shows nothing yet."""
-
-    def __init__(self, upload: Upload) -> None:
-        self._pk = upload.pk
-        self._writer = ThreadPoolExecutor(max_workers=1)
-        self._told = ("", 0.0)
-        self._last: Future[None] | None = None
-
-    def __call__(self, stage: str, done: int, total: int) -> None:
-        before, at = self._told
-        busy = self._last is not None and not self._last.done()
-        if stage == before and (busy or monotonic() - at < TELL_EVERY):
-            return
-        self._told = stage, monotonic()
-        self._last = self._writer.submit(self._write, stage, done, total)
-
-    def _write(self, stage: str, done: int, total: int) -> None:
-        Upload.objects.filter(pk=self._pk).update(stage=stage, done=done, total=total)
-
-    def close(self) -> None:
-        self._writer.submit(lambda: connection.close())  # looked up there: each thread has its own
-        self._writer.shutdown()
-
-
-@contextmanager
-def _telling(upload: Upload) -> Iterator[_Teller]:
-    teller = _Teller(upload)
-    try:
-        yield teller
-    finally:
-        teller.close()

@@ -8,13 +8,14 @@ from uuid import UUID
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
+from procrastinate.contrib.django.models import ProcrastinateJob
 
-from catalog.models import Catalogue, Change, Edition, Upload
+from catalog.models import Catalogue, Change, Download, Edition, Upload
 from catalog.roles import Role
 from catalog.workbook.dumping import csv_files, zipped
 from catalog.workbook.reading import Source
-from fitment.facts.editions import forget
 from fitment.models import FitDecision
+from fitment.services.downloads import WRITE, download_write, downloads_give_up, workbook_write
 from fitment.services.loading import catalogue_load
 from fitment.services.uploads import upload_check, upload_load
 from fitment.sheets import SHEETS
@@ -64,6 +65,7 @@ def names() -> list[str]:
 @pytest.mark.parametrize(
     "path",
     ["", "conflicts/", "compare/", "edition/1/", "sheet/joints/", "row/makers/?key=ALVA", "workbook.zip",
+     "edition/1/answers.csv", "first-way.xlsx", "download/4c2fd6ad-2f8a-4f5c-9f53-39ec3bb4cd8a/",
      "mend/holds/?new=yes", "check/4c2fd6ad-2f8a-4f5c-9f53-39ec3bb4cd8a/"],
 )  # fmt: skip
 def test_only_editors(path, small, client_of):
@@ -147,6 +149,17 @@ def test_a_file_is_asked_for_and_its_size_held(editor, monkeypatch):
     none = editor.post("/catalogue/", {"replace": "yes"})
     assert none.status_code == 422
     assert b"Choose an .xlsx file" in none.content
+    for content, wrong in (
+        (b"%PDF-1.4", "neither a spreadsheet nor a zip"),
+        (b"\xd0\xcf\x11\xe0", "an old or encrypted"),
+    ):
+        answer = editor.post("/catalogue/", {"file": SimpleUploadedFile("plan.pdf", content), "force": "yes"})
+        page = Sheet(answer.content.decode())
+        assert answer.status_code == 422
+        assert page.href("Workbook") == "#f-file"
+        assert page.text.count(wrong) == 2  # on top and at the field
+        assert page.fields["file"][0]["aria-invalid"] == "true"
+        assert "checked" in page.fields["force"][0]
     monkeypatch.setattr("fitment.pages.catalogue.home.MOST_BYTES", 10)
     monkeypatch.setattr("fitment.pages.catalogue.home.FORM_ROOM", 0)
     large = editor.post("/catalogue/", {"file": SimpleUploadedFile("book.zip", b"x" * 100)})
@@ -221,9 +234,61 @@ def test_difference_of_two_editions_and_the_workbook_of_one(editor, open_page):
     assert editor.get("/catalogue/compare/?from=77&to=nothing").status_code == 400
 
 
-def test_conflicts_lead_to_where_they_are_mended(editor, open_page):
-    forget()
-    page = open_page("/catalogue/conflicts/", by=editor)
-    assert "Components without a measurement that an approval rests on" in page.text
-    form = open_page(page.href("Add a measurement"), by=editor)
-    assert form.fields["component"][0]["value"] == "C1"
+@pytest.mark.parametrize("ending", ["xlsx", "zip"])
+def test_a_large_workbook_is_written_by_the_worker(ending, editor, open_page, monkeypatch):
+    monkeypatch.setattr("fitment.services.downloads.AT_ONCE", 3)
+    assert open_page("/catalogue/", by=editor).fields["ending"][0]["value"] == "xlsx"
+    at_once = editor.get(f"/catalogue/workbook.{ending}")
+    page = editor.post("/catalogue/download/", {"ending": ending, "edition": ""})["Location"]
+    (job,) = ProcrastinateJob.objects.filter(task_name=WRITE)
+    assert page == f"/catalogue/download/{job.args['download_id']}/"
+    assert "Waiting for the worker" in open_page(page, by=editor).text
+    assert editor.get(f"{page}file/").status_code == 404
+    assert "<html" not in editor.get(page, headers={"HX-Request": "true"}).content.decode()
+
+    download_write(download_id=UUID(job.args["download_id"]))
+    assert editor.get(page, headers={"HX-Request": "true"})["HX-Refresh"] == "true"
+    file = editor.get(open_page(page, by=editor).href("Save"))
+    assert file["Content-Disposition"] == at_once["Content-Disposition"]
+    assert file.content == at_once.content
+
+
+def test_the_writing_of_an_edition_tells_how_far_it_is(editor, monkeypatch):
+    monkeypatch.setattr("fitment.services.downloads.TELL_AFTER", 1)
+    mended(editor, "save", 303, remark="first")
+    edition = Catalogue.objects.get().edition
+    told = []
+    written = workbook_write(ending="zip", edition=edition, progress=lambda *what: told.append(what))
+    assert written == workbook_write(ending="zip", edition=edition)
+    rows = [done for stage, done, _ in told if stage == "rows written"]
+    assert rows == list(range(1, len(rows) + 1))
+    assert told[-1] == ("file packed", 0, 0)
+
+
+def test_a_download_that_cannot_be_is_not_asked_for(editor):
+    for wish in ({"ending": "pdf"}, {"ending": "zip", "edition": "77"}, {"ending": "zip", "edition": "one"}):
+        assert editor.post("/catalogue/download/", wish).status_code == 404
+    assert not Download.objects.exists()
+
+
+def test_a_download_that_failed_says_so_and_is_asked_for_again(editor, open_page, monkeypatch):
+    page = editor.post("/catalogue/download/", {"ending": "zip"})["Location"]
+
+    def fail(**_):
+        raise ZeroDivisionError
+
+    with monkeypatch.context() as patched:
+        patched.setattr("fitment.services.downloads.workbook_write", fail)
+        with pytest.raises(ZeroDivisionError):
+            download_write(download_id=UUID(page.split("/")[-2]))
+    failed = open_page(page, by=editor)
+    assert "The work failed" in failed.text
+    assert failed.fields["ending"][0]["value"] == "zip"
+
+
+def test_a_download_that_nobody_works_at_is_given_up(editor):
+    kept, left = (editor.post("/catalogue/download/", {"ending": "zip"})["Location"].split("/")[-2] for _ in "12")
+    ProcrastinateJob.objects.filter(args__download_id=left).delete()
+    assert downloads_give_up() == [UUID(left)]
+    assert Download.objects.get(pk=left).state == "failed"
+    assert Download.objects.get(pk=kept).state == "waiting"

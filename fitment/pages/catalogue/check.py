@@ -33,7 +33,7 @@ def check(request: HttpRequest, pk: UUID) -> HttpResponse:
     upload = _found(pk)
     if upload.is_at_work:
         page = "catalogue/progress.html" if getattr(request, "htmx", False) else "catalogue/check.html"
-        return render(request, page, _context(upload) | {"progress": progress_of(upload)})
+        return render(request, page, _context(upload) | {"progress": progress_of(upload), "href": _href(pk)})
     if getattr(request, "htmx", False):
         # The bar is full: the whole page comes anew, with the report.
         return HttpResponse(headers={"HX-Refresh": "true"})
@@ -95,7 +95,12 @@ def _to(pk: UUID) -> HttpResponse:
 
 
 def _context(upload: Upload) -> dict[str, Any]:
-    return {"upload": upload, "state": state_words(upload), "title_rows": [{"label": "Workbook", "value": upload.name}]}
+    return {
+        "upload": upload,
+        "work": upload,
+        "state": state_words(upload),
+        "title_rows": [{"label": "Workbook", "value": upload.name}],
+    }
 
 
 def _moved(upload: Upload) -> dict[str, Any]:

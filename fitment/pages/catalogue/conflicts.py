@@ -1,7 +1,9 @@
 """What contradicts itself in the catalogue, and what is missing; each line leads to where it is mended."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, field
+from datetime import date
+from functools import partial
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
@@ -9,12 +11,13 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from catalog.roles import Role
+from catalog.windows import write_from
 from fitment.facts.gaps import AimlessNumber
 from fitment.pages.access import needs
 from fitment.pages.addresses import address
 from fitment.pages.naming import names
 from fitment.pages.one_edition import one_edition
-from fitment.rules.facts import Decision
+from fitment.rules.facts import Decision, Joint
 from fitment.rules.gaps import DecisionGap, PlaceGap
 from fitment.services.conflicts import catalogue_conflicts
 
@@ -23,6 +26,7 @@ from .paging import paged
 
 LINES_A_PAGE = 50
 VARIANTS_NAMED = 60
+ROWS_NAMED = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +94,7 @@ def _kinds() -> list[Kind]:
              found.aimless, _aimless),
         Kind("ways", "Joints we sell for without a way in",
              "The part fits, but no job can be planned.",
-             gaps.closed, _closed),
+             gaps.closed, partial(_closed, worked=found.worked)),
     ]  # fmt: skip
     if gaps.too_many:
         why = "These cars may have conflicts that are not listed."
@@ -99,23 +103,48 @@ def _kinds() -> list[Kind]:
 
 
 def _joint(gap: PlaceGap) -> Line:
-    components = sorted(gap.components)
-    links = (("the joint rows", _sheet("joints", gap.axle, gap.location)),)
-    return _place(gap, f"{_title(gap)}: {_listed(components)} at once.", links)
+    rows = sorted(
+        gap.joints, key=lambda joint: (joint.component, joint.window.first or date.min, str(joint.conditions))
+    )
+    links = [(f"mend {_row_words(joint)}", _joint_row(gap, joint)) for joint in rows[:ROWS_NAMED]]
+    if len(rows) > ROWS_NAMED:
+        links.append((f"all {len(rows)} rows", _sheet("joints", gap.axle, gap.location)))
+    text = f"{_title(gap)}: {_listed(sorted(gap.components))} at once. Narrow one, or mark all as alternatives."
+    return _place(gap, text, tuple(links))
+
+
+def _row_words(joint: Joint) -> str:
+    """A joint row in few words: its component, and what tells it from other rows of that component."""
+    first = f" from {_first(joint)}" if joint.window.first else ""
+    return f"{joint.component}{first}" + (f" where {joint.conditions}" if joint.conditions else "")
+
+
+def _joint_row(gap: PlaceGap, joint: Joint) -> str:
+    key = [gap.axle, gap.location, joint.component, _first(joint), str(joint.conditions)]
+    return address("/catalogue/mend/joints/", {"key": key})
+
+
+def _first(joint: Joint) -> str:
+    """The first day of a joint row, as the workbook writes it."""
+    return write_from(joint.window.first) if joint.window.first else ""
 
 
 def _empty(gap: PlaceGap) -> Line:
     which = "no car has a component recorded" if gap.every else "some cars have no component recorded"
-    links = (
-        ("add a joint", new_address("joints", {"axle": gap.axle, "location": gap.location})),
-        ("the joint rows", _sheet("joints", gap.axle, gap.location)),
-    )
-    return _place(gap, f"{_title(gap)}: {which}.", links)
+    links = [("add a joint", new_address("joints", {"axle": gap.axle, "location": gap.location}))]
+    if not gap.every:
+        links.append(("the joint rows", _sheet("joints", gap.axle, gap.location)))
+    return _place(gap, f"{_title(gap)}: {which}.", tuple(links))
 
 
-def _closed(gap: PlaceGap) -> Line:
-    links = (("add a way", new_address("ways", {"axle": gap.axle, "location": gap.location})),)
-    return _place(gap, f"{_title(gap)}: {_listed(sorted(gap.components))} can be replaced, no way leads there.", links)
+def _closed(gap: PlaceGap, worked: Collection[str]) -> Line:
+    """A way names operations; where the axle has none yet, both come together, by a workbook."""
+    text = f"{_title(gap)}: {_listed(sorted(gap.components))} can be replaced, no way leads there."
+    place = {"axle": gap.axle, "location": gap.location}
+    if gap.axle in worked:
+        return _place(gap, text, (("add a way", new_address("ways", place)),))
+    blank = address("/catalogue/first-way.xlsx", {name: [value] for name, value in place.items()})
+    return _place(gap, f"{text} No operation of the axle is recorded.", (("workbook to fill in", blank),))
 
 
 def _place(gap: PlaceGap, text: str, links: tuple[tuple[str, str], ...]) -> Line:
@@ -162,8 +191,10 @@ def _unmeasured(found: tuple[str, list[str]]) -> Line:
 
 
 def _aimless(number: AimlessNumber) -> Line:
-    key = [number.issuer, number.number, "", "", ""]
-    links = (("give it a target", address("/catalogue/mend/numbers/", {"key": key})),)
+    row = address("/catalogue/mend/numbers/", {"key": [number.issuer, number.number, "", "", ""]})
+    links: tuple[tuple[str, str], ...] = (("give it a target", row),)
+    if number.kind == "fastener":
+        links = (("add the fastener", new_address("fasteners", {"number": number.number})), ("mend the number", row))
     return Line((number.number,), f"Issued by {number.issuer}; kind {number.kind}.", links=links)
 
 

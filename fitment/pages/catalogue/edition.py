@@ -12,8 +12,11 @@ from catalog.models import Edition
 from catalog.roles import Role
 from catalog.selectors import current_catalogue
 from catalog.selectors.history import answer_changes_of, changes_of, edition_of, minutes_changes_of, upload_that_made
+from catalog.workbook.counting import row_counts
 from fitment.pages.access import needs
 from fitment.pages.addresses import address
+from fitment.services.downloads import is_long
+from fitment.sheets import SHEETS
 
 from .changed import changed_at
 from .csv_files import changes_file
@@ -43,6 +46,7 @@ def edition(request: HttpRequest, number: int) -> HttpResponse:
         "chosen": chosen,
         "every": address(request.path, {}, at="rows"),
         "rows": {**page, "rows": [row_line(one.sheet, one.row_key, one.before, one.after) for one in page["rows"]]},
+        "long": is_long(sum(row_counts(SHEETS).values())),
         "mended": request.GET.get("mended") == "yes",
         "upload": upload_that_made(found),
         **_neighbours(found),

@@ -16,7 +16,9 @@ from catalog.roles import Role
 from catalog.selectors.history import editions_newest_first, uploads_newest_first
 from catalog.workbook.cells import MOST_BYTES
 from catalog.workbook.counting import row_counts
+from catalog.workbook.reading import no_workbook
 from fitment.pages.access import needs
+from fitment.services.downloads import is_long
 from fitment.services.uploads import TooLarge, upload_take
 from fitment.sheets import SHEETS
 
@@ -54,7 +56,8 @@ class EditionLine:
         sheets = f"{len(touched)} sheets" if several else ", ".join(touched)
         answers = edition.reach.get("answers", {}).get("changes", 0)
         return cls(
-            edition.number, edition.made_at, edition.actor_name, edition.source, added, changed, removed, sheets, answers
+            edition.number, edition.made_at, edition.actor_name, edition.source, added, changed, removed, sheets,
+            answers,
         )  # fmt: skip
 
 
@@ -74,9 +77,13 @@ def _home(request: HttpRequest) -> HttpResponse:
     file = request.FILES.get("file")
     if file is None:
         return _page(request, error="Choose an .xlsx file, or a zip of .csv files.", status=422)
+    content = file.read()
+    wrong = no_workbook(file.name or "workbook", content)
+    if wrong is not None:
+        return _page(request, error=f"{wrong.wrong}; {wrong.right}.", status=422)
     wishes = {name: request.POST.get(name) == "yes" for name in ("replace", "force")}
     try:
-        upload = upload_take(name=file.name or "workbook", content=file.read(), actor=request.user, **wishes)
+        upload = upload_take(name=file.name or "workbook", content=content, actor=request.user, **wishes)
     except TooLarge as error:
         return _page(request, error=f"{error}.", status=413)
     return HttpResponseRedirect(reverse("catalogue-check", args=[upload.pk]), status=303)
@@ -88,10 +95,12 @@ def _page(request: HttpRequest, *, error: str = "", status: int = 200) -> HttpRe
     history = paged(request, editions_newest_first(), EDITIONS_A_PAGE, at="history")
     context: dict[str, Any] = {
         "error": error,
+        "errors": [{"label": "Workbook", "href": "#f-file", "message": error}] if error else [],
         "replace": posted.get("replace") == "yes",
         "force": posted.get("force") == "yes",
         "counts": counts.items(),
         "row_count": sum(counts.values()),
+        "long": is_long(sum(counts.values())),
         "uploads": [_upload(upload) for upload in uploads_newest_first()[:UPLOADS_SHOWN]],
         "history": {**history, "rows": [EditionLine.of(edition) for edition in history["rows"]]},
         "most": MOST_BYTES // 1_000_000,

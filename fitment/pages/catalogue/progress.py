@@ -1,10 +1,10 @@
-"""How far the worker has come with a workbook. Pure, but for the model it reads."""
+"""How far the worker has come with a workbook. Pure, but for the models it reads."""
 
 from dataclasses import dataclass
 
-from catalog.models import Upload, UploadState
+from catalog.models import Download, DownloadState, Upload, UploadState
 
-_STATES = {
+_STATES: dict[str, str] = {
     UploadState.WAITING: "Waiting for the worker",
     UploadState.CHECKING: "Being checked",
     UploadState.CHECKED: "Checked, not loaded",
@@ -13,8 +13,9 @@ _STATES = {
     UploadState.LOADED: "Loaded",
     UploadState.MOVED: "Overtaken by another edition",
     UploadState.FAILED: "Failed",
+    DownloadState.WRITING: "Being written",
+    DownloadState.READY: "Ready",
 }
-STAGES = ("rows read", "rules checked", "answers compared", "rows written")
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,10 +39,10 @@ class Progress:
         return f"{self.done:,}" if self.done else ""
 
 
-def state_words(upload: Upload) -> str:
-    return _STATES[UploadState(upload.state)]
+def state_words(work: Upload | Download) -> str:
+    return _STATES[work.state]
 
 
-def progress_of(upload: Upload) -> Progress:
-    stage = upload.stage or ("in the queue" if upload.state == UploadState.WAITING else "beginning")
-    return Progress(state_words(upload), stage[:1].upper() + stage[1:], upload.done, upload.total)
+def progress_of(work: Upload | Download) -> Progress:
+    stage = work.stage or ("in the queue" if work.state == UploadState.WAITING else "beginning")
+    return Progress(state_words(work), stage[:1].upper() + stage[1:], work.done, work.total)

@@ -5,11 +5,12 @@ from django.urls import path
 from .check import again, answers_csv, check, errors_csv, load
 from .compare import compare
 from .conflicts import conflicts
+from .downloads import ask, download, file
 from .edition import edition, edition_answers
 from .home import home
 from .mend import mend
 from .rows import row, rows
-from .workbooks import edition_workbook, workbook
+from .workbooks import edition_workbook, first_way, workbook
 
 urlpatterns = [
     path("", home, name="catalogue"),
@@ -24,6 +25,10 @@ urlpatterns = [
     path("edition/<int:number>/workbook.<str:ending>", edition_workbook, name="catalogue-edition-workbook"),
     path("compare/", compare, name="catalogue-compare"),
     path("conflicts/", conflicts, name="catalogue-conflicts"),
+    path("download/", ask, name="catalogue-download-ask"),
+    path("download/<uuid:pk>/", download, name="catalogue-download"),
+    path("download/<uuid:pk>/file/", file, name="catalogue-download-file"),
+    path("first-way.xlsx", first_way, name="catalogue-first-way"),
     path("sheet/<str:name>/", rows, name="catalogue-sheet"),
     path("row/<str:name>/", row, name="catalogue-row"),
     path("mend/<str:name>/", mend, name="catalogue-mend"),

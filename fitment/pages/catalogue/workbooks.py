@@ -1,27 +1,31 @@
-"""The catalogue to download: as it stands, or as an edition left it."""
+"""The catalogue to download: as it stands, or as an edition left it; and a workbook to fill in."""
+
+from collections.abc import Iterator
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.views.decorators.http import require_safe
 
+from catalog.models import Ending
 from catalog.roles import Role
-from catalog.selectors import current_catalogue
 from catalog.selectors.history import edition_of
-from catalog.workbook.dumping import Read, csv_files, one_snapshot, rows_of, spreadsheet, zipped
-from catalog.workbook.past import rows_at
+from catalog.workbook.dumping import spreadsheet
+from catalog.workbook.sheets import Row, Sheet, Sheets
 from fitment.pages.access import needs
+from fitment.services.downloads import Written, workbook_write
 from fitment.sheets import SHEETS
 
 TYPES = {
-    "xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
-    "zip": "application/zip",
+    Ending.XLSX.value: "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+    Ending.ZIP.value: "application/zip",
 }
+FIRST_WAY = ("operations", "ways")
 
 
 @require_safe
 @needs(Role.EDITOR)
 def workbook(request: HttpRequest, ending: str) -> HttpResponse:
     """The workbook of now, all of it from one moment."""
-    return _written(ending, rows_of, None)
+    return _written(ending, None)
 
 
 @require_safe
@@ -30,16 +34,33 @@ def edition_workbook(request: HttpRequest, number: int, ending: str) -> HttpResp
     """The workbook as an edition left it."""
     if edition_of(number) is None:
         raise Http404
-    return _written(ending, rows_at(number), number)
+    return _written(ending, number)
 
 
-def _written(ending: str, read: Read, number: int | None) -> HttpResponse:
+@require_safe
+@needs(Role.EDITOR)
+def first_way(request: HttpRequest) -> HttpResponse:
+    """A workbook to fill in: an axle's first operations and the way they make, which cannot be stored one by one."""
+    begun = {name: request.GET.get(name, "") for name in ("axle", "location")}
+
+    def read(sheet: Sheet, sheets: Sheets) -> Iterator[Row]:
+        if any(begun.values()):
+            yield tuple(begun.get(name, "") for name in sheet.index)
+
+    content = spreadsheet(Sheets(SHEETS[name] for name in FIRST_WAY), read)
+    return to_take_away(Written("first-way.xlsx", content))
+
+
+def _written(ending: str, edition: int | None) -> HttpResponse:
     if ending not in TYPES:
         raise Http404
-    with one_snapshot():
-        now = current_catalogue()
-        content = spreadsheet(SHEETS, read) if ending == "xlsx" else zipped(csv_files(SHEETS, read))
-    name = f"{now.code or 'catalogue'}-{now.edition if number is None else number}.{ending}"
+    return to_take_away(workbook_write(ending=ending, edition=edition))
+
+
+def to_take_away(file: Written) -> HttpResponse:
+    """The answer with a file that the browser keeps."""
     return HttpResponse(
-        content, content_type=TYPES[ending], headers={"Content-Disposition": f'attachment; filename="{name}"'}
+        file.content,
+        content_type=TYPES[file.name.rpartition(".")[2]],
+        headers={"Content-Disposition": f'attachment; filename="{file.name}"'},
     )

@@ -1,0 +1,64 @@
+"""A workbook that the worker writes: asked for, live progress, then the file."""
+
+from uuid import UUID
+
+from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
+from django.shortcuts import render
+from django.urls import reverse
+from django.views.decorators.http import require_POST, require_safe
+
+from catalog.models import Download, DownloadState, Ending
+from catalog.roles import Role
+from catalog.selectors.history import edition_of
+from fitment.pages.access import needs
+from fitment.services.downloads import Written, download_ask
+
+from .progress import progress_of, state_words
+from .workbooks import to_take_away
+
+
+@require_POST
+@needs(Role.EDITOR)
+def ask(request: HttpRequest) -> HttpResponse:
+    """Queues the writing; `edition` left out: of the catalogue as it stands."""
+    ending, edition = request.POST.get("ending", ""), request.POST.get("edition", "")
+    number = int(edition) if edition.isascii() and edition.isdecimal() and len(edition) < 10 else None
+    if ending not in Ending.values or (edition and (number is None or edition_of(number) is None)):
+        raise Http404
+    download = download_ask(ending=Ending(ending), edition=number, actor=request.user)
+    return HttpResponseRedirect(_href(download.pk), status=303)
+
+
+@require_safe
+@needs(Role.EDITOR)
+def download(request: HttpRequest, pk: UUID) -> HttpResponse:
+    found = Download.objects.defer("content").filter(pk=pk).first()
+    if found is None:
+        raise Http404
+    by_htmx = getattr(request, "htmx", False)
+    if by_htmx and not found.is_at_work:
+        # The bar is full: the whole page comes anew, with the file.
+        return HttpResponse(headers={"HX-Refresh": "true"})
+    context = {
+        "work": found,
+        "state": state_words(found),
+        "href": _href(pk),
+        "title_rows": [{"label": "Workbook", "value": found.name or "being written"}],
+    }
+    if found.is_at_work:
+        context["progress"] = progress_of(found)
+    return render(request, "catalogue/progress.html" if by_htmx else "catalogue/download.html", context)
+
+
+@require_safe
+@needs(Role.EDITOR)
+def file(request: HttpRequest, pk: UUID) -> HttpResponse:
+    """The file, as often as it is wanted for a day."""
+    found = Download.objects.filter(pk=pk, state=DownloadState.READY).first()
+    if found is None:
+        raise Http404
+    return to_take_away(Written(found.name, bytes(found.content or b"")))
+
+
+def _href(pk: UUID) -> str:
+    return reverse("catalogue-download", args=[pk])
