@@ -30,10 +30,9 @@ from fitment.coverage.cells import Cell
 from fitment.coverage.counting import CellKey
 from fitment.coverage.platforms import PlatformRow
 from fitment.coverage.states import State
-from fitment.coverage.work import WorkRow
 from fitment.facts.vocabulary import vocabulary
 from fitment.services.coverage import coverage, order_of_work, size_families, waiting
-from fitment.services.loads import joint_load
+from fitment.services.loads import joint_loads
 
 Read = Mapping[str, Callable[[Any], Collection[str]]]
 
@@ -164,9 +163,10 @@ class Work(CoverageList):
         ranked = list(enumerate(order_of_work()))
         kept = [(rank, row) for rank, row in ranked if asked.keeps(row.cell)]
         page = asked.page(kept, lambda ranked: (ranked[0],))
+        loads = joint_loads(tuple(_cell_key(row.cell) for _, row in page.rows))
         return {
             **work_terms(),
-            "results": [work_row(row, _load(row)) for _, row in page.rows],
+            "results": [work_row(row, loads.get(_cell_key(row.cell))) for _, row in page.rows],
             **links(page, self.request),
         }
 
@@ -201,7 +201,3 @@ def _cell_key(cell: Cell) -> tuple[str, str, str]:
 
 def _platform_key(row: PlatformRow) -> tuple[str, str, str, str]:
     return row.maker, row.chassis, row.end, row.location
-
-
-def _load(row: WorkRow) -> Any:
-    return joint_load(row.cell.key.axle, row.cell.key.location, row.cell.key.component)

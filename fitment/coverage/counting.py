@@ -83,7 +83,8 @@ def counted(facts: Facts, wanted: Container[CellKey] | None = None) -> Counts:
     counts = Counts()
     for room in rooms:
         for seat in seats(room, facts):
-            _count(counts, sayings, room, seat, wanted)
+            if seat.in_range:
+                _count(counts, sayings, room, seat, wanted)
     return counts
 
 
@@ -116,32 +117,26 @@ def _count(counts: Counts, sayings: Sayings, room: Room, seat: Seat, wanted: Con
                 _add(count, said[component], room, cell.first, cell.mask, share)
 
 
-def component_cars(facts: Facts, axle: str) -> dict[str, dict[str, Fraction]]:
-    """The cars that have each component, by location of one axle."""
-    found: dict[str, dict[str, Fraction]] = defaultdict(lambda: defaultdict(Fraction))
+def component_cars(facts: Facts) -> dict[str, dict[str, dict[str, Fraction]]]:
+    """The cars that have each component, by axle of these facts and location, in our range or not."""
+    found: dict[str, dict[str, dict[str, Fraction]]] = defaultdict(lambda: defaultdict(lambda: defaultdict(Fraction)))
     for room in Rooms(facts, Description()):
-        for end in ENDS:
-            if room.variant.axle(end) != axle:
-                continue
-            for location in facts.axles[axle].locations:
-                seat = room.seat_at[end, location]
-                if seat is None:
-                    continue
-                for cell in room.cells(seat.bits, seat.cuts):
-                    state = seat.state(cell.first, cell.mask) or ()
-                    for component in state:
-                        found[location][component] += room.unit * room.weight(cell) / len(state)
-    return {location: dict(cars) for location, cars in found.items()}
+        for seat in seats(room, facts):
+            for cell in room.cells(seat.bits, seat.cuts):
+                state = seat.state(cell.first, cell.mask) or ()
+                for component in state:
+                    found[seat.axle][seat.place[1]][component] += room.unit * room.weight(cell) / len(state)
+    return found
 
 
 def seats(room: Room, facts: Facts) -> Iterator[Seat]:
-    """The places in our range of those axles of a variant that are among the facts."""
+    """The places of those axles of a variant that are among the facts."""
     for end in ENDS:
         code = room.variant.axle(end)
         axle = facts.axles.get(code) if code else None
-        for location, in_range in axle.locations.items() if axle else ():
+        for location in axle.locations if axle else ():
             seat = room.seat_at[end, location]
-            if in_range and seat is not None:
+            if seat is not None:
                 yield seat
 
 

@@ -142,7 +142,7 @@ class _Waiting:
         self.axes = {key: _Axes(self.sayings.candidates(key.component), key) for key in sorted(self.keys)}
         self.points: dict[CellKey, dict[Point, _Cars]] = defaultdict(dict)
         for room in self.rooms:
-            for seat in seats(room, facts):
+            for seat in (seat for seat in seats(room, facts) if seat.in_range):
                 for component in {row[3] for row in seat.rows}:
                     key = CellKey(seat.axle, seat.place[1], component)
                     if key in self.keys:

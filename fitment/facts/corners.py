@@ -1,6 +1,7 @@
-"""Reads one axle's corner: hardpoints, wheel, cars that have it, stiffness of joints and of their upgrades."""
+"""Reads the corners of axles: hardpoints, wheel, cars that have it, stiffness of joints and of their upgrades."""
 
-from collections.abc import Iterable, Mapping
+from collections import defaultdict
+from collections.abc import Collection, Iterable, Mapping
 
 from django.db.models import Q
 
@@ -17,10 +18,19 @@ FIGURES = ("kerb_mass_kg", "front_mass_share", "wheelbase_mm", "cg_height_mm", "
 
 def read_corner(axle: str) -> Corner | None:
     """The left corner of an axle; None without hardpoints or without a wheel (two queries)."""
-    wheel = Wheel.objects.filter(axle__code=axle).first()
-    rows = list(Hardpoint.objects.filter(axle__code=axle).order_by("link"))
-    if wheel is None or not rows:
-        return None
+    return read_corners([axle]).get(axle)
+
+
+def read_corners(axles: Collection[str]) -> dict[str, Corner]:
+    """The left corners of those of these axles that have hardpoints and a wheel (two queries)."""
+    wheels = {wheel.axle.code: wheel for wheel in Wheel.objects.filter(axle__code__in=axles).select_related("axle")}
+    points: dict[str, list[Hardpoint]] = defaultdict(list)
+    for row in Hardpoint.objects.filter(axle__code__in=axles).select_related("axle").order_by("link"):
+        points[row.axle.code].append(row)
+    return {code: _corner(wheel, points[code]) for code, wheel in wheels.items() if code in points}
+
+
+def _corner(wheel: Wheel, rows: list[Hardpoint]) -> Corner:
     lines = tuple(
         Line(row.link, _point(row, "inner"), _point(row, "outer"), row.inner_location, row.outer_location)
         for row in rows
@@ -36,18 +46,20 @@ def read_corner(axle: str) -> Corner | None:
 
 def corners_of_variants(variants: Iterable[str]) -> dict[tuple[str, str], Corner]:
     """By end and topology the corner of the one axle that these variants have there, where its points are recorded."""
-    corners = {layout: read_corner(axle) for layout, axle in axle_of_layout(codes=variants).items()}
-    return {layout: corner for layout, corner in corners.items() if corner is not None}
+    layouts = axle_of_layout(codes=variants)
+    corners = read_corners(layouts.values())
+    return {layout: corners[axle] for layout, axle in layouts.items() if axle in corners}
 
 
-def read_car_figures(axle: str) -> dict[str, CarFigures]:
-    """The variants with an axle that have all five figures, each above nought where a computation divides by it."""
-    rows = Variant.objects.filter(Q(front_axle__code=axle) | Q(rear_axle__code=axle)).order_by("code")
-    found = {}
-    for code, *figures in rows.values_list("code", *FIGURES):
+def read_car_figures(axles: Collection[str]) -> dict[str, dict[str, CarFigures]]:
+    """By axle the variants that have all five figures, each above nought where a computation divides by it."""
+    rows = Variant.objects.filter(Q(front_axle__code__in=axles) | Q(rear_axle__code__in=axles)).order_by("code")
+    found: dict[str, dict[str, CarFigures]] = defaultdict(dict)
+    for code, front, rear, *figures in rows.values_list("code", "front_axle__code", "rear_axle__code", *FIGURES):
         known = [float(figure) for figure in figures if figure is not None]
         if len(known) == len(FIGURES) and known[2] > 0 and known[4] > 0:
-            found[code] = CarFigures(*known)
+            for axle in {front, rear}.intersection(axles):
+                found[axle][code] = CarFigures(*known)
     return found
 
 

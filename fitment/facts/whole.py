@@ -2,6 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Collection
+from dataclasses import replace
 
 from django.db.models import Q, QuerySet
 
@@ -39,24 +40,17 @@ def whole_matching() -> Matching:
     return read_matching(None, None, None)
 
 
-def axle_facts(axle: str) -> Facts:
-    """The cars that have one axle, and its joints; no parts."""
-    variants, options = read_cars(_with_axle([axle]))
-    return Facts(variants, read_axles([axle]), options, {}, as_of())
+def axles_facts(axles: Collection[str]) -> Facts:
+    """The cars that have any of these axles, and their joints there; no parts."""
+    variants, options = read_cars(_with_axle(axles))
+    return Facts(variants, read_axles(axles), options, {}, as_of())
 
 
 def cells_facts(axles: Collection[str], components: Collection[str], matching: Matching | None = None) -> Facts:
     """The cars that have any of these axles, their joints there, and all that is said of these components."""
-    variants, options = read_cars(_with_axle(axles))
     named = parts_decided_for(components) | parts_tried_on(components)
-    return Facts(
-        variants=variants,
-        axles=read_axles(axles),
-        options=options,
-        parts=read_parts(Part.objects.filter(pk__in=named), components),
-        as_of=as_of(),
-        drops_in=matching or frozenset(),
-    )
+    parts = read_parts(Part.objects.filter(pk__in=named), components)
+    return replace(axles_facts(axles), parts=parts, drops_in=matching or frozenset())
 
 
 def _with_axle(codes: Collection[str]) -> QuerySet[Variant]:

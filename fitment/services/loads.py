@@ -1,21 +1,20 @@
 """Loads, compliance and articulation of an axle's corner, for one car and its most frequent components."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from catalog.models import Axle
 from fitment.coverage.counting import component_cars
 from fitment.engineering.axle_loads import CornerLoads, corner_loads
 from fitment.engineering.corner import Corner
 from fitment.engineering.errors import SingularCorner
 from fitment.engineering.loads import CarFigures, Case, contact_forces
-from fitment.facts.corners import read_car_figures, read_corner, read_stiffer, read_stiffness
+from fitment.facts.corners import read_car_figures, read_corners, read_stiffer, read_stiffness
 from fitment.facts.editions import kept_for_edition
-from fitment.facts.whole import axle_facts
+from fitment.facts.whole import axles_facts
 
 AXLES_KEPT = 64
-LOADS_KEPT = 1024
+LOADS_KEPT = 64
 
 
 @dataclass(frozen=True)
@@ -41,10 +40,17 @@ class _Known:
 
 @kept_for_edition(entries=AXLES_KEPT)
 def _known(axle: str) -> _Known | None:
-    end = Axle.objects.filter(code=axle).values_list("end", flat=True).first()
-    if end is None:
-        return None
-    return _Known(end, read_corner(axle), read_car_figures(axle), component_cars(axle_facts(axle), axle))
+    return _read_known([axle]).get(axle)
+
+
+def _read_known(axles: Collection[str]) -> dict[str, _Known]:
+    """What is known of each axle that there is (a constant number of queries)."""
+    facts = axles_facts(axles)
+    corners, cars, components = read_corners(axles), read_car_figures(axles), component_cars(facts)
+    return {
+        code: _Known(axle.end, corners.get(code), cars.get(code, {}), components.get(code, {}))
+        for code, axle in facts.axles.items()
+    }
 
 
 def axle_end(axle: str) -> str | None:
@@ -118,20 +124,12 @@ class JointLoad:
 
 
 @kept_for_edition(entries=LOADS_KEPT)
-def joint_load(axle: str, location: str, component: str) -> JointLoad | None:
-    """The load of a component at a location; None where the corner is not modelled or no car has all figures."""
-    return joint_loads(((axle, location, component),)).get((axle, location, component))
-
-
-@kept_for_edition(entries=AXLES_KEPT)
 def joint_loads(places: tuple[tuple[str, str, str], ...]) -> dict[tuple[str, str, str], JointLoad]:
-    """The loads of components, each (axle, location, component), where they are known.
-
-    Queries grow with the axles, which are kept, and not with the places.
-    """
+    """The loads of components, each (axle, location, component), where known (a constant number of queries)."""
+    axles = _read_known({axle for axle, _, _ in places})
     corners: dict[tuple[str, str, str], tuple[_Known, Corner, dict[str, str]]] = {}
     for axle, location, component in places:
-        known = _known(axle)
+        known = axles.get(axle)
         if known is not None and known.corner is not None and known.corner.modelled:
             fitted = _fitted(known.corner, known.components, {location: component})
             corners[axle, location, component] = known, known.corner, fitted

@@ -5,12 +5,16 @@ from decimal import Decimal
 
 import jsonschema
 import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 
+from api.caching import kept_answers
 from api.serializers.coverage import CELL_DETAIL, CELLS, PLATFORMS, SIZES, WORK
 from api.serializers.loads import LOADS
 from api.serializers.matches import MATCHES
 from catalog.models import Axle, AxleLocation, Catalogue, Component, Revision, Variant
 from catalog.roles import Role
+from fitment.facts.editions import forget
 from fitment.models import Enquiry, Measurement, Stance, TestFit
 from tests import factories
 
@@ -60,6 +64,7 @@ def joint_maker(db) -> Axle:
 
 
 def corner(axle: Axle, links: int = 5) -> None:
+    """The corner of the factories, with a bush as the car maker fits it at C1."""
     factories.corner(axle, links)
     Component.objects.filter(code="C1").update(radial_stiffness_n_mm=2000)
     factories.next_edition()
@@ -97,6 +102,30 @@ def test_trade_secrets_are_for_development(joint_maker, api, path, role, status)
     # Access before parameters: nobody learns which exist.
     nonsense = api(role).get(path.split("?")[0] + "?nonsense=1")
     assert nonsense.status_code == (400 if status == 200 else status)
+
+
+@pytest.mark.parametrize("path", PATHS)
+def test_more_axles_take_no_more_queries(joint_maker, api, path):
+    def cold() -> int:
+        kept_answers.forget()
+        forget()
+        with CaptureQueriesContext(connection) as seen:
+            assert client.get(path).status_code == 200
+        return len(seen)
+
+    corner(joint_maker)
+    client = api(Role.DEVELOPMENT)
+    client.get("makers/")  # the token's last use is written once
+    before = cold()
+    for number in range(5):
+        axle = factories.axle(f"X{number}")
+        factories.variant(f"V{number}", front_axle=axle, kerb_mass_kg=1600, front_mass_share="0.5", wheelbase_mm=2750,
+                          cg_height_mm=550, track_mm=1550)  # fmt: skip
+        factories.joint(f"K{number}", on=axle, at=factories.location("tension_link.inner"))
+        factories.joint("C2", on=axle, at=factories.location("tension_link.outer"))
+        factories.decision(factories.revision(f"N-{number}"), on=f"K{number}", conditions="drivetrain = awd")
+        corner(axle)
+    assert cold() == before
 
 
 @pytest.mark.parametrize(

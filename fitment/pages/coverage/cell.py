@@ -20,7 +20,7 @@ from fitment.models import FitDecision, Stance, TestFit
 from fitment.pages.access import needs
 from fitment.pages.naming import names
 from fitment.services.coverage import coverage, order_of_work, waiting
-from fitment.services.loads import joint_load
+from fitment.services.loads import joint_loads
 from fitment.services.matches import ComponentMatches, component_matches
 from fitment.templatetags.figures import thousands
 from fitment.wording import basis_words
@@ -94,7 +94,8 @@ def _page(
         "revision__part", "variant", "component"
     )
     shown_fits = [fit for fit in fits.order_by("-done_on", "ref") if fit.component.code == key.component]
-    load = joint_load(key.axle, key.location, key.component)
+    place = (key.axle, key.location, key.component)
+    load = joint_loads((place,)).get(place)
     work = next((row for row in order_of_work() if row.cell.key == key), None)
     component = Component.objects.filter(code=key.component).values(
         "title", "construction", "process", "bore_class", "taper", "radial_stiffness_n_mm"
