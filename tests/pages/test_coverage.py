@@ -13,6 +13,7 @@ from catalog.workbook.reading import Source
 from fitment.models import FitDecision, JobTime, Measurement, Stance, TestFit
 from fitment.services.coverage import coverage, order_of_work, waiting
 from fitment.services.loading import catalogue_load
+from tests import factories
 from tests.catalog.workbook.small import small as small_workbook
 from tests.catalog.workbook.small import write
 from tests.pages.test_queries import more_rows, queries
@@ -202,7 +203,7 @@ def test_a_measurement_and_a_job_time_are_recorded(developer):
 
 def test_the_form_is_filled_from_the_address(developer, open_page):
     sheet = open_page("/test-fit/new/?axle=RX1&location=toe.inner&component=C3&part=LM-2&revision=A", by=developer)
-    assert [sheet.fields[name][0]["value"] for name in ("axle", "location", "part")] == ["RX1", "toe.inner", "LM-2"]
+    assert [sheet.fields[name][0]["value"] for name in ("axle", "location", "component")] == ["RX1", "toe.inner", "C3"]
 
 
 def test_what_is_not_there(developer):
@@ -211,11 +212,29 @@ def test_what_is_not_there(developer):
     assert developer.get("/coverage/sizes/?bodies_at_most=0").status_code == 400
 
 
-@pytest.mark.parametrize("path", ["/coverage/", "/coverage/?work=all", "/coverage/sizes/", "/test-fit/new/"])
+@pytest.mark.parametrize(
+    "path",
+    ["/coverage/", "/coverage/?work=all", "/coverage/sizes/", "/coverage/uncovered.csv", "/coverage/cells.xlsx",
+     "/coverage/FX1/tension_link.inner/?component=C1", "/axle/FX1/", "/test-fit/new/"],
+)  # fmt: skip
 def test_queries_do_not_grow(small, client_of, path):
-    """More cars, parts, revisions and decisions of the same axles."""
+    """More cars, parts, revisions and decisions of the same axles, and more axles with corners that wait for a part."""
     client = client_of(Role.DEVELOPMENT)
+    axle("X0")
     client.get(path)
     before = queries(client, path)
     more_rows()
+    for number in range(1, 6):
+        axle(f"X{number}")
+    factories.next_edition()
     assert queries(client, path) <= before
+
+
+def axle(code: str) -> None:
+    """An axle with a corner, a car on it and two joints that nothing covers."""
+    one = factories.axle(code)
+    factories.corner(one)
+    factories.variant(f"V{code}", front_axle=one, kerb_mass_kg=1600, front_mass_share="0.52", wheelbase_mm=2750,
+                      cg_height_mm=550, track_mm=1550)  # fmt: skip
+    for place in ("tension_link.inner", "tension_link.outer"):
+        factories.joint(f"K{code}", on=one, at=factories.location(place))
