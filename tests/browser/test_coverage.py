@@ -5,9 +5,10 @@ from io import StringIO
 import pytest
 from django.conf import settings
 from django.core.management import call_command
+from playwright.sync_api import Page
 from pytest_django.live_server_helper import LiveServer
 
-from catalog.models import Variant
+from catalog.models import Axle, Revision, Variant
 from fitment.coverage.states import State
 from fitment.facts.editions import forget
 from fitment.services.coverage import coverage
@@ -86,18 +87,37 @@ def test_from_the_platform_with_most_uncovered_cars_to_a_recorded_test_fit(writi
         page.click("text=Store exactly this")
     assert "Prototype or proposal" in page.inner_text(".lead-state")
 
+    assert record_pass(page, f"{part} {revision}") in page.inner_text("#evidence ~ div")
+    assert page.url.partition("&")[0].partition("?")[0] == cell.partition("?")[0]
+    # What passed is released: the proposal stands on, and the cars it passed for say so.
+    assert f"Passed on such a car: {part}" in page.inner_text("#waiting ~ table").replace("\xa0", " ")
+
+
+def test_a_prototype_that_passes_on_a_car_moves_its_cell(writing_page):
+    """From the cell to the record and back: the preview says what becomes of the cell, and that is what comes."""
+    prototypes = set(Revision.objects.filter(status="prototype").values_list("part__code", "letter"))
+    cell = next(cell for cell in coverage().cells if cell.state is State.PROTOTYPE and cell.by[0] in prototypes)
+    page = writing_page
+    page.goto(f"/coverage/{cell.key.axle}/{cell.key.location}/?component={cell.key.component}")
+    assert "Prototype or proposal" in page.inner_text(".lead-state")
+    record_pass(page, " ".join(cell.by[0]), becomes="Test fit passed")
+    assert "Test fit passed" in page.inner_text(".lead-state")
+
+
+def record_pass(page: Page, fitted: str, becomes: str = "stays as it is") -> str:
+    """From a cell: a test fit of the revision it names, passed on the first car that has the axle; its variant."""
     with page.expect_navigation():
         page.click("text=Record a test fit here")
-    assert page.input_value("#f-fitted") == f"{part} {revision}"
-    axle = page.input_value("#f-axle")
-    variant = Variant.objects.filter(**{f"{worst.end}_axle__code": axle, "platform__chassis": worst.chassis}).first()
+    assert page.input_value("#f-fitted") == fitted
+    axle = Axle.objects.get(code=page.input_value("#f-axle"))
+    variant = Variant.objects.filter(**{f"{axle.end}_axle": axle}).order_by("code").first()
     page.select_option("#f-variant", variant.code)
     page.check("[name=outcome][value=passed]")
     page.click("text=See what changes")
     page.wait_for_selector("text=Record exactly this")
+    assert becomes in page.inner_text(".preview")
     page.click("text=Record exactly this")
     page.wait_for_selector("text=Stored as")
     with page.expect_navigation():
         page.click("text=See the cell")
-    assert page.url.partition("&")[0].partition("?")[0] == cell.partition("?")[0]
-    assert variant.code in page.inner_text("#evidence ~ div")
+    return variant.code
