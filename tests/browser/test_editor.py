@@ -3,6 +3,7 @@
 import io
 import zipfile
 from collections.abc import Callable, Iterator
+from pathlib import Path
 from threading import Thread
 
 import pytest
@@ -123,6 +124,69 @@ def test_a_fact_is_mended_with_a_preview(new_page, violations, demo_again):
     assert page.evaluate("document.documentElement.scrollWidth") <= PHONE[0]
     page.get_by_role("button", name="Store exactly this").click()
     expect(page.get_by_role("status").filter(has_text="Stored")).to_be_visible()
+
+
+def test_all_that_a_fact_changes_is_sought_and_turned_through(new_page, violations, demo_again, monkeypatch):
+    """Without a script too: what was typed travels with each step, up to the storing."""
+    monkeypatch.setattr("fitment.pages.catalogue.mend.LINES_A_PAGE", 2)
+    page = new_page(size=PHONE, script=False)
+    sign_in(page, "editor", "/catalogue/")
+    page.goto("/catalogue/mend/operations/?key=TNF2&key=wheel_off")
+    page.locator("#f-remove_likely").fill("9")
+    page.locator("#f-remove_max").fill("12")
+    page.get_by_role("button", name="See what changes").click()
+    turning = page.get_by_role("navigation", name="Pages of job minutes that change")
+    expect(turning).to_contain_text("1 to 2 of 7")
+    turning.get_by_role("button", name="Later").click()
+    expect(turning).to_contain_text("3 to 4 of 7")
+    page.get_by_label("Find", exact=True).fill("LM-232")
+    page.get_by_role("search", name="Answers and minutes that change").get_by_role("button", name="Find").click()
+    expect(page.get_by_text("1 of 7 jobs.")).to_be_visible()
+    with page.expect_download() as download:
+        page.get_by_role("button", name="All answers and minutes as CSV").click()
+    lines = Path(download.value.path()).read_text(encoding="utf-8-sig").splitlines()
+    assert len([line for line in lines if line.startswith("minutes,TNF2")]) == 7
+    page.get_by_role("button", name="Store exactly this").click()
+    expect(page.get_by_role("status").filter(has_text="Stored")).to_be_visible()
+    expect(page.locator(".row-lines")).to_contain_text("remove_max")
+    page.get_by_label("Find", exact=True).fill("LM-220")
+    page.get_by_role("search", name="Answers and minutes that change").get_by_role("button", name="Find").click()
+    expect(page.get_by_text("2 of 7 jobs.")).to_be_visible()
+
+
+def test_a_large_workbook_is_written_with_progress(new_page, violations, strangers, faults, monkeypatch):
+    monkeypatch.setattr("fitment.services.downloads.AT_ONCE", 100)
+    page = new_page(size=PHONE)
+    sign_in(page, "editor", "/catalogue/")
+    page.get_by_role("button", name="Write CSV files (.zip)").click()
+    expect(page.get_by_role("progressbar")).to_be_visible()
+    assert violations(page) == []
+    apart(work_off)
+    save = page.get_by_role("link", name="Save")
+    expect(save).to_be_visible()
+    for scheme in ("light", "dark"):
+        page.emulate_media(color_scheme=scheme)
+        assert violations(page) == []
+    with page.expect_download() as download:
+        save.click()
+    with zipfile.ZipFile(download.value.path()) as archive:
+        assert archive.read("fit_decisions.csv") == (DEMO / "fit_decisions.csv").read_bytes()
+    assert strangers == []
+    assert faults == []
+
+
+def test_what_is_no_workbook_is_refused_at_the_field_and_on_top(new_page, violations):
+    page = new_page(size=PHONE)
+    sign_in(page, "editor", "/catalogue/")
+    page.get_by_label("The file is the whole catalogue").check()
+    page.locator("input[type=file]").set_input_files(
+        {"name": "plan.pdf", "mimeType": "application/pdf", "buffer": b"%PDF-1.4"}
+    )
+    page.get_by_role("button", name="Check it").click()
+    expect(page.get_by_role("alert")).to_contain_text("neither a spreadsheet nor a zip")
+    expect(page.locator("#f-file-error")).to_contain_text("neither a spreadsheet nor a zip")
+    expect(page.get_by_label("The file is the whole catalogue")).to_be_checked()
+    assert violations(page) == []
 
 
 @pytest.mark.parametrize("name", PAGES)

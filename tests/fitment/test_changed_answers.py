@@ -1,14 +1,18 @@
 """The answers that change, against answering every car before and after: what was left out did not change."""
 
 import csv
+import io
 import random
+import zipfile
 from collections import defaultdict
+from dataclasses import asdict
 
 import pytest
 from django.conf import settings
 from django.db import transaction
+from django.db.models import Sum
 
-from catalog.models import Variant
+from catalog.models import AnswerChange, Edition, MinutesChange, Variant
 from catalog.roles import Role
 from catalog.workbook.reading import Source
 from fitment.description import Description, Question
@@ -166,3 +170,36 @@ def test_nothing_of_a_check_stays_in_the_process(demo):
         anew = answer_question(question=question, viewer=Role.PUBLIC, ask=False)
     assert answer_question(question=question, viewer=Role.PUBLIC, ask=False) == anew
     assert before == all_answers()
+
+
+def test_an_edition_keeps_what_a_load_changed_and_how_far_it_reaches(demo):
+    """Each car is counted once, in however many answers and jobs it changes."""
+    refused = [row | {"decision": "rejected"} for row in demo_rows("fit_decisions") if row["decision"] == "approved"]
+    slower = [row | {"remove_max": "40"} for row in demo_rows("operations") if row["operation"] == "wheel_off"]
+    report = load_rows(fit_decisions=refused, operations=slower)
+    edition = Edition.objects.get(number=report.edition_after)
+    for kind, model, changes in (
+        ("answers", AnswerChange, report.differences.answers), ("minutes", MinutesChange, report.differences.minutes),
+    ):  # fmt: skip
+        columns = ("axle", "end", "location", "part", "before", "after", "variants", "in_operation")
+        kept = model.objects.filter(edition=edition).order_by("pk").values(*columns)
+        assert list(kept) == [asdict(one) | {"variants": list(one.variants)} for one in changes]
+        touched = {variant for one in changes for variant in one.variants}
+        cars = Variant.objects.filter(code__in=touched).aggregate(cars=Sum("in_operation"))["cars"]
+        assert edition.reach[kind] == {"changes": len(changes), "variants": len(touched), "in_operation": cars}
+        assert len(changes) > 1
+        assert cars < sum(one.in_operation for one in changes)
+
+
+def load_rows(**sheets: list[dict[str, str]]):
+    packed = io.BytesIO()
+    with zipfile.ZipFile(packed, "w") as archive:
+        for name, rows in sheets.items():
+            text = io.StringIO(newline="")
+            writer = csv.DictWriter(text, list(rows[0]))
+            writer.writeheader()
+            writer.writerows(rows)
+            archive.writestr(f"{name}.csv", text.getvalue())
+    report = catalogue_load(source=Source("rows.zip", data=packed.getvalue()))
+    assert not report.refused, report.lines(most=5)
+    return report

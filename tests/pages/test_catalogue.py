@@ -124,6 +124,18 @@ def test_errors_stand_by_sheet_row_and_column_and_can_be_downloaded(editor, open
     assert Edition.objects.count() == 0
 
 
+def test_errors_are_counted_by_sheet_and_shown_for_one_alone(editor, open_page):
+    wrong = REJECTION.replace("C1", "NO-SUCH")
+    check = hand_in(editor, book(fit_decisions=wrong, makers="maker,title\nA B,Other\n,None\n"))
+    page = open_page(check, by=editor)
+    assert "3 errors; nothing was stored" in page.text
+    assert "NO-SUCH" in page.text
+    alone = open_page(page.href("makers 2"), by=editor)
+    assert "3 errors; nothing was stored" in alone.text
+    assert "NO-SUCH" not in alone.text
+    assert "A B" in alone.text
+
+
 def test_the_load_is_refused_with_a_fresh_check_when_the_edition_moved(editor, open_page):
     check = hand_in(editor, book(fit_decisions=REJECTION))
     catalogue_load(source=Source("other", data=book(makers="maker,title\nOTHER,Other\n")))

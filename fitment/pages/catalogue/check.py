@@ -1,6 +1,7 @@
 """A workbook handed in: live progress, then its report, then 'load exactly this'."""
 
-from collections.abc import Mapping
+from collections import Counter
+from collections.abc import Mapping, Sequence
 from typing import Any
 from uuid import UUID
 
@@ -24,6 +25,7 @@ from .paging import paged
 from .progress import progress_of, state_words
 
 FAULTS_A_PAGE = 200
+WHOLE_FILE = "the whole file"  # in the place of a sheet; no sheet's name has blanks
 _REPORTED = (UploadState.CHECKED, UploadState.REFUSED, UploadState.LOADED, UploadState.MOVED)
 
 
@@ -113,13 +115,19 @@ def _report(request: HttpRequest, upload: Upload) -> dict[str, Any]:
     if upload.report is None or upload.state not in _REPORTED:
         return {}
     report: Mapping[str, Any] = upload.report
-    faults = paged(request, in_order(report["errors"]), FAULTS_A_PAGE, name="errors", at="errors")
+    chosen = request.GET.get("sheet", "")
+    shown = [fault for fault in report["errors"] if chosen in ("", fault["sheet"] or WHOLE_FILE)]
+    faults = paged(request, in_order(shown), FAULTS_A_PAGE, name="errors", at="errors")
     changes = any(of[what] for of in report["counts"].values() for what in ("added", "changed", "removed"))
     context = {
         "report": report,
         "counts": [(sheet, of) for sheet, of in report["counts"].items()],
         "changes": changes,
         "faults": {**faults, "groups": by_sheet(faults["rows"])},
+        "fault_count": len(report["errors"]),
+        "sheets": _sheets(request, report["errors"], chosen),
+        "chosen": chosen,
+        "every": address(request.path, {}, at="errors"),
         "warnings": by_sheet(report["warnings"][:FAULTS_A_PAGE]),
         "changed": changed_at(request, report["answers"], report["minutes"], report.get("reach", {})),
         "loadable": upload.state == UploadState.CHECKED and changes,
@@ -128,3 +136,13 @@ def _report(request: HttpRequest, upload: Upload) -> dict[str, Any]:
         fresh = upload_after(upload)
         context |= {"fresh": _href(fresh.pk) if fresh else ""} | _moved(upload)
     return context
+
+
+def _sheets(request: HttpRequest, faults: Sequence[Mapping[str, Any]], chosen: str) -> list[dict[str, Any]]:
+    """The sheets with errors, how many each has, and the way to them alone."""
+    counts = Counter(fault["sheet"] or WHOLE_FILE for fault in faults)
+    return [
+        {"name": name, "count": counts[name], "href": address(request.path, {"sheet": [name]}, at="errors"),
+         "here": name == chosen}
+        for name in sorted(counts)
+    ]  # fmt: skip
