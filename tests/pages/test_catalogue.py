@@ -130,7 +130,7 @@ def test_errors_are_counted_by_sheet_and_shown_for_one_alone(editor, open_page):
     page = open_page(check, by=editor)
     assert "3 errors; nothing was stored" in page.text
     assert "NO-SUCH" in page.text
-    alone = open_page(page.href("makers 2"), by=editor)
+    alone = open_page(page.href("makers (2)"), by=editor)
     assert "3 errors; nothing was stored" in alone.text
     assert "NO-SUCH" not in alone.text
     assert "A B" in alone.text
@@ -243,7 +243,10 @@ def test_difference_of_two_editions_and_the_workbook_of_one(editor, open_page):
     with zipfile.ZipFile(io.BytesIO(editor.get(f"/catalogue/edition/{one}/workbook.zip").content)) as old:
         assert b"first" in old.read("fit_decisions.csv")
     assert editor.get("/catalogue/workbook.zip").content == zipped(csv_files(SHEETS))
-    assert editor.get("/catalogue/compare/?from=77&to=nothing").status_code == 400
+    wrong = open_page("/catalogue/compare/?from=77&to=nothing", 400, by=editor)
+    assert wrong.href("To edition") == "#f-to"
+    assert wrong.text.count("There is no edition 77") == 2  # on top and at the field
+    assert wrong.fields["to"][0]["value"] == "nothing"
 
 
 @pytest.mark.parametrize("ending", ["xlsx", "zip"])

@@ -37,7 +37,12 @@ def compare(request: HttpRequest) -> HttpResponse:
         "title_rows": [{"label": "Difference", "value": f"Editions {first} and {last}"}],
     }  # fmt: skip
     if first_error or last_error:
-        return render(request, "catalogue/compare.html", context | {"wrong": True}, status=400)
+        errors = [
+            {"label": field["label"], "href": f"#f-{field['name']}", "message": field["error"]}
+            for field in context["fields"]
+            if field["error"]
+        ]
+        return render(request, "catalogue/compare.html", context | {"wrong": True, "errors": errors}, status=400)
     return render(request, "catalogue/compare.html", context | _difference(request, first, last))
 
 
