@@ -175,7 +175,7 @@ def test_a_large_workbook_is_written_with_progress(new_page, violations, strange
     assert faults == []
 
 
-def test_what_is_no_workbook_is_refused_at_the_field_and_on_top(new_page, violations):
+def test_what_is_wrong_stands_at_the_field_and_on_top(new_page, violations):
     page = new_page(size=PHONE)
     sign_in(page, "editor", "/catalogue/")
     page.get_by_label("The file is the whole catalogue").check()
@@ -186,6 +186,10 @@ def test_what_is_no_workbook_is_refused_at_the_field_and_on_top(new_page, violat
     expect(page.get_by_role("alert")).to_contain_text("neither a spreadsheet nor a zip")
     expect(page.locator("#f-file-error")).to_contain_text("neither a spreadsheet nor a zip")
     expect(page.get_by_label("The file is the whole catalogue")).to_be_checked()
+    assert violations(page) == []
+    page.goto("/catalogue/compare/?from=77&to=nothing")
+    expect(page.get_by_role("alert").get_by_role("link", name="To edition")).to_be_visible()
+    expect(page.locator("#f-to")).to_have_value("nothing")
     assert violations(page) == []
 
 
