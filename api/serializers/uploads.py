@@ -42,5 +42,5 @@ class UploadSerializer(Plain):
     ended_at = serializers.DateTimeField(allow_null=True)
     edition_checked = Count(help_text="The edition that the report compares with, and from which it may be loaded.")
     edition_loaded = Count()
-    report = serializers.DictField(allow_null=True, help_text="Counts, errors, warnings, notes, answers, minutes, reach.")
+    report = serializers.DictField(allow_null=True, help_text="Counts, errors, warnings, notes, answers, minutes.")
     load_href = Word(help_text="Where to post to load exactly this; null where it cannot be loaded.")
