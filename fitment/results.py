@@ -147,7 +147,10 @@ class PartRule:
 
 @dataclass(frozen=True, slots=True)
 class PlaceAnswer:
-    """The verdict of one part at one location; end and location are None for a part placed nowhere."""
+    """The verdict of one part at one location; end and location are None for a part placed nowhere.
+
+    `carried_from`: the letters of the revisions it is carried over from, where that is the basis.
+    """
 
     end: str | None
     location: str | None
@@ -155,6 +158,7 @@ class PlaceAnswer:
     verdict: Verdict
     revision: str | None = None
     basis: Basis | None = None
+    carried_from: tuple[str, ...] = ()
     reasons: tuple[Reason, ...] = ()
     undecided_by: tuple[str, ...] = ()
     other_revisions: tuple[str, ...] = ()

@@ -99,12 +99,14 @@ def basis_words(basis: Basis) -> str:
     return _BASES[basis]
 
 
-def basis_label(basis: Basis) -> str:
-    """How well a 'fits' is known, as a step of the scale.
+def basis_label(basis: Basis, carried_from: Sequence[str] = ()) -> str:
+    """How well a 'fits' is known, as a step of the scale, with the letters it is carried over from where known.
 
-    >>> basis_label(Basis.FITTED)
-    'tried on this car'
+    >>> basis_label(Basis.FITTED), basis_label(Basis.CARRIED_OVER, ["B"])
+    ('tried on this car', 'carried over from B')
     """
+    if basis is Basis.CARRIED_OVER and carried_from:
+        return f"carried over from {' and '.join(carried_from)}"
     return _BASIS_LABELS[basis]
 
 

@@ -6,7 +6,6 @@ from collections.abc import Collection, Iterable, Mapping
 from django.db.models import Q
 
 from catalog.models import Component, Hold, Variant
-from catalog.selectors.layouts import axle_of_layout
 from catalog.stamps import letter_order
 from fitment.engineering.axle_loads import Stiffer
 from fitment.engineering.corner import Corner, Line, Spring, SpringKind
@@ -44,11 +43,10 @@ def _corner(wheel: Wheel, rows: list[Hardpoint]) -> Corner:
     )
 
 
-def corners_of_variants(variants: Iterable[str]) -> dict[tuple[str, str], Corner]:
-    """By end and topology the corner of the one axle that these variants have there, where its points are recorded."""
-    layouts = axle_of_layout(codes=variants)
-    corners = read_corners(layouts.values())
-    return {layout: corners[axle] for layout, axle in layouts.items() if axle in corners}
+def corners_of_layouts(axles: Mapping[tuple[str, str], str]) -> dict[tuple[str, str], Corner]:
+    """The corners of axles by end and topology, where their points are recorded."""
+    corners = read_corners(axles.values())
+    return {layout: corners[axle] for layout, axle in axles.items() if axle in corners}
 
 
 def read_car_figures(axles: Collection[str]) -> dict[str, dict[str, CarFigures]]:

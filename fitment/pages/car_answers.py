@@ -117,7 +117,7 @@ def _view(answer: PlaceAnswer, part: PartLine | None, names: Names, jobs: JobSum
         word=verdict_words(answer.verdict, answer.undecided_by),
         why=tuple(_why(answer)),
         basis_steps=BASIS_STEPS.get(answer.basis, 0) if answer.basis else 0,
-        basis=basis_label(answer.basis) if answer.basis else "",
+        basis=basis_label(answer.basis, answer.carried_from) if answer.basis else "",
         remarks=tuple(remark_words(remark) for remark in answer.remarks if remark.code != NEWER_JOINT),
         newer_joints=tuple(remark_words(remark) for remark in answer.remarks if remark.code == NEWER_JOINT),
         facts=tuple(_facts(answer, names)),

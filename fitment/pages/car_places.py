@@ -3,6 +3,8 @@
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from django.urls import reverse
+
 from catalog.selectors.layouts import LocationRow
 from fitment.drawing.corner import Corner, Place, Spot, corner_layout
 from fitment.drawing.scaled import corner_to_scale
@@ -19,7 +21,10 @@ _BEST_FIRST = ("fits", "depends", "not_known", "does_not_fit")
 
 @dataclass(frozen=True, slots=True)
 class PlaceView:
-    """A joint of the car: its number, what it is, what is offered there. `verdict` is that of the drawing."""
+    """A joint of the car: its number, what it is, what is offered there. `verdict` is that of the drawing.
+
+    `cell` is the address of its coverage, for those who may see it.
+    """
 
     key: str
     number: int
@@ -32,6 +37,7 @@ class PlaceView:
     word: str
     answers: tuple[AnswerView, ...]
     unknown: str = ""
+    cell: str = ""
 
     @property
     def newer_joints(self) -> tuple[str, ...]:
@@ -74,11 +80,13 @@ def axles_of(
     answer: Answer,
     layouts: Sequence[LocationRow],
     answers: Mapping[tuple[str, str], list[AnswerView]],
+    codes: Mapping[tuple[str, str], str],
     hardpoints: Mapping[tuple[str, str], Hardpoints],
 ) -> tuple[AxleView, ...]:
     """Both ends of the car with their joints; `answers` by (end, location).
 
-    `hardpoints` by (end, topology): these corners are drawn to scale, the others schematic.
+    `codes` of axles by (end, topology): their joints lead to coverage. `hardpoints` by the same: these corners are
+    drawn to scale, the others schematic.
     """
     unknown_ends = {each.end: each.where for each in answer.unknown_axles}
     unknown_places = {(each.end, each.location): each.where for each in answer.unknown_locations}
@@ -87,6 +95,7 @@ def axles_of(
             end,
             [row for row in layouts if row.end == end],
             answers,
+            {topology: code for (at, topology), code in codes.items() if at == end},
             {topology: corner for (at, topology), corner in hardpoints.items() if at == end},
             unknown_places,
             unknown_ends.get(end, ""),
@@ -99,6 +108,7 @@ def _axle(
     end: str,
     layouts: Sequence[LocationRow],
     answers: Mapping[tuple[str, str], list[AnswerView]],
+    codes: Mapping[str, str],
     hardpoints: Mapping[str, Hardpoints],
     unknown_places: Mapping[tuple[str, str], str],
     unknown: str,
@@ -116,7 +126,9 @@ def _axle(
         if (end, code) in answers or (end, code) in unknown_places or (code in known and known[code].in_range)
     ]
     places = {
-        code: _place(end, code, number, known.get(code), answers.get((end, code), ()), unknown_places.get((end, code)))
+        code: _place(
+            end, code, number, known.get(code), answers.get((end, code), ()), unknown_places.get((end, code)), codes
+        )
         for number, code in enumerate(shown, start=1)
     }
     drawings = tuple(
@@ -145,7 +157,13 @@ def _corner(rows: Iterable[LocationRow], hardpoints: Hardpoints | None) -> Corne
 
 
 def _place(
-    end: str, code: str, number: int, row: LocationRow | None, answers: Iterable[AnswerView], unknown: str | None
+    end: str,
+    code: str,
+    number: int,
+    row: LocationRow | None,
+    answers: Iterable[AnswerView],
+    unknown: str | None,
+    codes: Mapping[str, str],
 ) -> PlaceView:
     offered = tuple(answers)
     verdicts = {each.verdict for each in offered}
@@ -165,7 +183,14 @@ def _place(
         word=word or ("Not known yet" if unknown else "No part of ours"),
         answers=offered,
         unknown=unknown or "",
+        cell=_cell(row, codes) if row is not None and unknown != "all" else "",
     )
+
+
+def _cell(row: LocationRow, codes: Mapping[str, str]) -> str:
+    """The coverage of a joint in our range on the one axle that the cars have, if it is one."""
+    axle = codes.get(row.topology)
+    return reverse("coverage-cell", args=[axle, row.code]) if axle and row.in_range and len(codes) == 1 else ""
 
 
 def place_key(end: str, location: str) -> str:

@@ -1,11 +1,12 @@
 """The answer to a question from the facts: who may be meant, what fits, what to ask next. Pure."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from fitment.description import Question
 from fitment.results import Basis, Internal, Reason, UnknownAxle, UnknownLocation, Verdict
 
-from .basis import weakest
+from .basis import Evidence, weakest
 from .case import Case
 from .facts import Decision, Part, Place, Revision
 from .listing import listed
@@ -19,7 +20,8 @@ from .verdict import judge, reasons_of
 class PartAnswer:
     """The verdict on a part at a place (None: it is placed nowhere).
 
-    `shown` is the revision whose reasons these are: the named one, else the newest visible. `decisions` stand
+    `shown` is the revision whose reasons these are: the named one, else the newest visible. `carried_from` are the
+    letters that the named one is carried over from, where that is the basis. `decisions` stand
     behind its reasons on some possible car; `components` are those it fits there.
     """
 
@@ -29,6 +31,7 @@ class PartAnswer:
     named: Revision | None
     others: tuple[Revision, ...]
     basis: Basis | None
+    carried_from: tuple[str, ...]
     reasons: frozenset[Reason]
     undecided_by: tuple[str, ...]
     internal: tuple[Internal, ...] | None
@@ -88,13 +91,15 @@ def _part_answer(case: Case, views: dict[Place, PlaceView], *, staff: bool) -> P
     judgement = judge(reasons)
     named = case.revisions[judgement.named] if judgement.named is not None else None
     position = judgement.named or 0
+    basis = None if judgement.named is None else known_by(case, judgement.named)
     return PartAnswer(
         part=case.part,
         place=case.place,
         verdict=judgement.verdict,
         named=named,
         others=tuple(case.revisions[position] for position in judgement.others),
-        basis=known_by(case, judgement.named) if judgement.named is not None else None,
+        basis=basis,
+        carried_from=_carried_from(case, position) if basis is Basis.CARRIED_OVER else (),
         reasons=frozenset(reasons[position] if reasons else {Reason.UNDECIDED}),
         undecided_by=_undecided_by(case, views) if judgement.verdict is Verdict.DEPENDS else (),
         internal=_internal(case, named) if staff else None,
@@ -114,7 +119,21 @@ def _undecided_by(case: Case, views: dict[Place, PlaceView]) -> tuple[str, ...]:
 
 def known_by(case: Case, named: int) -> Basis | None:
     """The weakest basis over the possible cars that the named revision fits."""
-    found: set[Basis] = set()
+    return weakest({evidence.basis(day, mask) for evidence, day, mask in _evidence(case, named)})
+
+
+def _carried_from(case: Case, named: int) -> tuple[str, ...]:
+    """The letters of earlier revisions that the named one is carried over from on some possible car, newest first."""
+    carried = {
+        evidence.carried_from(day, mask)
+        for evidence, day, mask in _evidence(case, named)
+        if evidence.basis(day, mask) is Basis.CARRIED_OVER
+    }
+    return tuple(revision.letter for revision in case.part.newest_first() if revision.letter in carried)
+
+
+def _evidence(case: Case, named: int) -> Iterator[tuple[Evidence, int, int]]:
+    """What stands behind the named revision on the possible cars that it fits, each with a day and options."""
     revision = case.revisions[named]
     for room in case.rooms:
         rows = [row for row in case.rows(room) if row.reasons[named] is Reason.APPROVED]
@@ -122,8 +141,7 @@ def known_by(case: Case, named: int) -> Basis | None:
             evidence = case.evidence(room, revision, component)
             for row in case.rows(room, evidence.bits, evidence.cuts):
                 if row.component == component and row.reasons[named] is Reason.APPROVED:
-                    found.add(evidence.basis(row.cell.first, row.cell.mask))
-    return weakest(found)
+                    yield evidence, row.cell.first, row.cell.mask
 
 
 def _fitting(case: Case, named: int) -> tuple[str, ...]:
@@ -161,6 +179,6 @@ def _placed_nowhere(part: Part, *, staff: bool) -> PartAnswer:
         Internal(revision.letter, revision.status, revision.held, Verdict.NOT_KNOWN) for revision in part.newest_first()
     )
     return PartAnswer(
-        part, None, Verdict.NOT_KNOWN, None, (), None, frozenset({Reason.UNDECIDED}), (),
+        part, None, Verdict.NOT_KNOWN, None, (), None, (), frozenset({Reason.UNDECIDED}), (),
         internal if staff else None, (), (),
     )  # fmt: skip

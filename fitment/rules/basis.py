@@ -13,7 +13,7 @@ REPLACES = ("one_way", "both_ways")
 class Evidence:
     """What stands behind a revision on a component at a place of a variant.
 
-    `readings` are the rulings of earlier revisions that a build day or an option may change the basis by.
+    The rulings of earlier revisions are kept, newest first: a build day or an option may change the basis by them.
     """
 
     def __init__(
@@ -28,7 +28,7 @@ class Evidence:
         bits: OptionBits,
     ) -> None:
         self._own = fitted(revision, component, axle, location, variant)
-        self._earlier: list[Ruling] = []
+        self._earlier: list[tuple[str, Ruling]] = []
         self._always = Basis.DECLARED
         if _same_component(revision, component, axle):
             self._always = Basis.SAME_COMPONENT
@@ -37,26 +37,30 @@ class Evidence:
         if self._own is None:
             for earlier in _carried_from(part, revision):
                 if fitted(earlier, component, axle, location, variant) is not None:
-                    self._earlier.append(ruling(earlier, component, axle, location, variant, bits))
+                    seen = ruling(earlier, component, axle, location, variant, bits)
+                    self._earlier.append((earlier.letter, seen))
 
     @property
     def bits(self) -> int:
         bits = 0
-        for earlier in self._earlier:
+        for _, earlier in self._earlier:
             bits |= earlier.bits
         return bits
 
     @property
     def cuts(self) -> frozenset[int]:
-        return frozenset().union(*(earlier.cuts for earlier in self._earlier))
+        return frozenset().union(*(earlier.cuts for _, earlier in self._earlier))
 
     def basis(self, day: int, options: int) -> Basis:
         """The strongest basis on one possible car that the revision fits (so no failure of its own stands)."""
         if self._own is not None:
             return self._own
-        if any(not earlier.failing(day, options) for earlier in self._earlier):
-            return Basis.CARRIED_OVER
-        return self._always
+        return self._always if self.carried_from(day, options) is None else Basis.CARRIED_OVER
+
+    def carried_from(self, day: int, options: int) -> str | None:
+        """The letter of the newest earlier revision whose fitting carries over to one possible car."""
+        letters = (letter for letter, earlier in self._earlier if not earlier.failing(day, options))
+        return next(letters, None)
 
 
 def fitted(revision: Revision, component: str, axle: str, location: str, variant: Variant) -> Basis | None:

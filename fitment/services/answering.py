@@ -105,6 +105,7 @@ def _place_answer(rooms: Rooms, one: PartAnswer, viewer: Role) -> PlaceAnswer:
         verdict=one.verdict,
         revision=one.named.letter if one.named else None,
         basis=one.basis,
+        carried_from=one.carried_from,
         reasons=tuple(sorted(one.reasons)),
         undecided_by=one.undecided_by,
         other_revisions=tuple(revision.letter for revision in one.others),

@@ -7,6 +7,7 @@ import pytest
 
 from catalog.models import Joint
 from catalog.roles import Role
+from fitment.models import TestFit
 from tests import factories
 
 CAR = "/car/?variant=QN4-20-SAL"
@@ -204,3 +205,31 @@ def test_cars_with_different_axles_of_one_layout_are_drawn_schematic(small, clie
     factories.variant("QN4-25-EST", front_axle=factories.axle("FX2"))
     page = client_of(Role.DEVELOPMENT).get("/car/?chassis=QN4").content.decode()
     assert "to scale from" not in page
+
+
+def test_developers_go_from_a_joint_to_its_coverage(small, client_of):
+    """To the cell of the one axle that the cars have there; others see no such way."""
+    clients = {role: client_of(role) for role in Role}
+
+    def ways(role: Role) -> set[str]:
+        page = clients[role].get("/car/?chassis=QN4").content.decode()
+        return set(re.findall(r'href="(/coverage/[^"]+)"', page))
+
+    (cell,) = ways(Role.DEVELOPMENT)
+    assert cell == "/coverage/FX1/tension_link.inner/"
+    assert clients[Role.DEVELOPMENT].get(cell).status_code == 200
+    assert ways(Role.EDITOR) == {cell}
+    assert ways(Role.PUBLIC) == ways(Role.SALES) == set()
+    factories.variant("QN4-20-OTHER", front_axle=factories.axle("FX2"))
+    factories.next_edition()
+    assert ways(Role.DEVELOPMENT) == set()
+
+
+def test_what_is_carried_over_says_from_which_revision(small, open_page):
+    """B may replace A, which passed on this car."""
+    TestFit.objects.create(
+        ref="T9", revision=factories.revision("LM-210", "A"), variant=factories.variant(), axle=factories.axle(),
+        location=factories.location(), component=factories.component(), done_on=date(2022, 5, 1), outcome="passed",
+    )  # fmt: skip
+    factories.next_edition()
+    assert "Carried over from A" in open_page(CAR).text

@@ -45,6 +45,19 @@ def test_an_earlier_revision_carries_over_through_an_unbroken_run_of_exchanges()
         assert basis(tested, between, revision("AA", decided(), exchange=broken)) is Basis.DECLARED
 
 
+def test_what_is_carried_over_names_where_it_comes_from():
+    """The newest that was fitted; over several cars each that serves one of them; nothing under another basis."""
+    passed, newest = (tried(PASSED, passed=True),), revision("D", decided(), exchange="one_way")
+    only_left = revision("B", decided(conditions="option.T = yes", on=date(2020, 9, 2)), exchange="one_way",
+                         tests=(*passed, tried(LATER, passed=False)))  # fmt: skip
+    run = (revision("A", tests=passed), only_left, revision("C", exchange="one_way"), newest)
+    of = facts(car(options=frozenset("T")), options=[option("T")], revisions=run)
+    assert only(of, options=(("T", True),)).carried_from == ("B",)
+    assert only(of, options=(("T", False),)).carried_from == ("A",)
+    assert only(of).carried_from == ("B", "A")
+    assert only(facts(revisions=(revision("A", decided(), tests=passed),))).carried_from == ()
+
+
 def test_an_earlier_revision_whose_failure_stands_carries_nothing_over():
     tests = (tried(PASSED, passed=True), tried(LATER, passed=False))
     newest = revision("B", decided(), exchange="one_way")
