@@ -94,12 +94,16 @@ def left_in_queue() -> list[tuple[str, str]]:
 
 
 @contextmanager
-def waiting_worker(stage: str) -> Iterator["subprocess.Popen[str]"]:
-    """A worker in a process of its own that has come to a stage; it is killed in the end."""
+def waiting_worker(stage: str, environment: dict[str, str] | None = None) -> Iterator["subprocess.Popen[str]"]:
+    """A worker in a process of its own that has come to a stage; it goes on at a line, and is killed in the end.
+
+    It has the database of the tests, unless the environment names another.
+    """
     words = [sys.executable, "-m", "tests.fitment.interruptions.stages", stage]
     with subprocess.Popen(
-        words, env=with_this_database(), cwd=settings.ROOT, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True
-    ) as worker:
+        words, env=environment or with_this_database(), cwd=settings.ROOT, text=True,
+        stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
+    ) as worker:  # fmt: skip
         try:
             lines = iter(worker.stdout.readline, "")
             assert any(line.strip() == THERE for line in lines), "the worker ended before it came to the stage"

@@ -1,11 +1,10 @@
 """The stages of the work on an upload, where tests interrupt it; as a program: a worker that waits at one of them.
 
 `python -m tests.fitment.interruptions.stages STAGE` says THERE when its work has come to the stage, and waits
-to be ended.
+for a line.
 """
 
 import sys
-import time
 from collections.abc import Callable
 from typing import Any
 
@@ -18,7 +17,6 @@ RULES, COMPARED = "rules checked", "answers compared"
 TOLD = ("rows read", RULES, COMPARED, "rows written")
 CHECK_STAGES = (*TOLD, OVER)
 LOAD_STAGES = (*TOLD, WRITTEN, OVER)
-PATIENCE = 300.0
 
 
 def staged(load: Callable[..., Report], at: Callable[[str], None]) -> Callable[..., Report]:
@@ -52,7 +50,7 @@ def main(wanted: str) -> None:
         if stage == wanted:
             sys.stdout.write(f"{THERE}\n")
             sys.stdout.flush()
-            time.sleep(PATIENCE)
+            sys.stdin.readline()
 
     uploads.catalogue_load = staged(uploads.catalogue_load, wait_at)
     call_command("worker")
