@@ -84,7 +84,8 @@ def _dressed(field: Field, kind: Kind, entry: Entry) -> Field:
     field |= {
         "kind": field.get("kind", "text"), "label": LABELS.get(name, field["label"]), "hint": hint,
         "described_by": " ".join(filter(None, ids)),
-        "keyboard": KEYBOARDS.get(name, ""), "columns": (name,), "filled": name != kind.day and bool(field["value"]),
+        "keyboard": KEYBOARDS.get(name, ""), "columns": (name,),
+        "filled": name != kind.day and name not in SEGMENTS and bool(field["value"]),
     }  # fmt: skip
     if name == "ref":
         field["kind"] = "hidden"

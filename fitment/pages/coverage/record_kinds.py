@@ -12,7 +12,10 @@ MOST_PLACES = Decimal("0.000001")  # as the sheet of measurements holds them
 
 @dataclass(frozen=True, slots=True)
 class Kind:
-    """A form: its sheet, the columns that must be said and those that may (`more`); the prefix of its references."""
+    """A form: its sheet, the columns that must be said and those that may (`more`, in a few words `more_words`).
+
+    `day` is the column filled with today, `prefix` begins the references of rows that have one.
+    """
 
     name: str
     label: str
@@ -20,6 +23,7 @@ class Kind:
     open: tuple[str, ...]
     more: tuple[str, ...]
     day: str
+    more_words: str
     prefix: str = ""
 
     @property
@@ -33,16 +37,18 @@ KINDS = {
         Kind(
             "test-fit", "Test fit", "test_fits",
             ("variant", "axle", "location", "component", "part", "revision", "outcome", "side", "findings"),
-            ("done_on", "serial", "km", "holder", "out_on", "back_on"), "done_on", "TF",
+            ("done_on", "serial", "km", "holder", "out_on", "back_on"), "done_on",
+            "day, serial, kilometres, field car", "TF",
         ),
         Kind(
             "measurement", "Measurement", "measurements",
             ("component", "feature", "uncertainty_mm"), ("measured_on", "mean_mm", "samples", "spread_mm"),
-            "measured_on",
+            "measured_on", "day, or mean and spread",
         ),
         Kind(
             "job-time", "Job time", "job_times",
-            ("variant", "parts", "minutes", "side", "after_work", "equipment"), ("done_on", "car"), "done_on", "JT",
+            ("variant", "parts", "minutes", "side", "after_work"), ("done_on", "equipment", "car"), "done_on",
+            "day, tools, a name for the car", "JT",
         ),
     )
 }  # fmt: skip
@@ -51,14 +57,14 @@ LABELS = {
     "variant": "Car", "component": "Original joint", "outcome": "How it went", "findings": "What was seen",
     "done_on": "Done on", "serial": "Serial or batch of the piece", "km": "Kilometres since",
     "holder": "Who has the car", "out_on": "Given out on", "back_on": "Back on", "parts": "Parts",
-    "minutes": "Minutes it took", "after_work": "Alignment and other after-work counted in", "equipment": "Worked with",
+    "minutes": "Minutes it took", "after_work": "Alignment and the like counted in", "equipment": "Worked with",
     "car": "A name for the car", "uncertainty_mm": "Uncertainty of the instrument", "measured_on": "Measured on",
     "mean_mm": "Mean", "samples": "Pieces measured", "spread_mm": "Spread of the pieces", "fitted": "Part and revision",
 }  # fmt: skip
 HINTS = {
     "uncertainty_mm": "One standard uncertainty (k = 1), mm", "mean_mm": "mm", "spread_mm": "Standard deviation, mm",
     "car": "Made up, such as car-a; never a number plate", "km": "Whole kilometres",
-    "samples": "Left empty where the readings stand above", "findings": "Noise, contact, play; empty when nothing",
+    "samples": "Left empty where the readings stand above",
 }  # fmt: skip
 DAYS = frozenset({"done_on", "measured_on", "out_on", "back_on"})
 KEYBOARDS = {
