@@ -1,6 +1,7 @@
 """Zip files from strangers: counted while they inflate, names looked at before anything is read."""
 
 import io
+import lzma
 import zipfile
 import zlib
 
@@ -9,6 +10,7 @@ from catalog.workbook.faults import Faults
 
 _CHUNK = 1 << 16
 _ENCRYPTED = 0x1
+_DAMAGE = (zipfile.BadZipFile, zlib.error, lzma.LZMAError, EOFError, NotImplementedError, OSError, RuntimeError)
 
 
 def megabytes(count: int) -> str:
@@ -30,7 +32,7 @@ def members_of(data: bytes, *, name: str, faults: Faults) -> dict[str, bytes]:
             _look_at_names(archive.infolist(), name, faults)
             faults.refuse()
             return _inflate(archive, infos, name, faults)
-    except (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, OSError, RuntimeError) as error:
+    except _DAMAGE as error:
         faults.add("", None, None, f"'{name}' is damaged or cut short ({error})", "save it again and send it whole")
         faults.refuse()
         raise

@@ -5,11 +5,12 @@ import io
 from collections.abc import Iterator
 from pathlib import PurePath
 
-from catalog.workbook.cells import Cell, RawSheet
+from catalog.workbook.cells import MOST_ROWS, Cell, RawSheet
 from catalog.workbook.faults import Faults
 from catalog.workbook.kinds import MOST_SIGNS
 
 _OTHER_MARKS = {b"\xff\xfe": "UTF-16", b"\xfe\xff": "UTF-16"}
+MOST_LINES = 2 * MOST_ROWS  # empty rows count for nothing, but to read hundreds of millions of them takes long
 csv.field_size_limit(MOST_SIGNS * 8)
 
 
@@ -23,19 +24,21 @@ def sheet_name_of(path: str) -> str | None:
 def csv_sheet(name: str, data: bytes, faults: Faults) -> RawSheet | None:
     """A sheet out of the bytes of a file; None when it cannot be read at all (the faults say why).
 
-    Rows are read as they are asked for; what is wrong with them is added to the faults then.
+    Rows are read as they are asked for; what is wrong with them is added to the faults then, and past the last line
+    that is taken Refused is raised.
     """
     for mark, encoding in _OTHER_MARKS.items():
         if data.startswith(mark):
             faults.add(name, None, None, f"the file is {encoding}", "save it as UTF-8")
             return None
     try:
-        text = data.decode("utf-8-sig")
+        data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         row = data.count(b"\n", 0, error.start) + 1
         faults.add(name, row, None, f"the byte {data[error.start]:#04x} is not UTF-8", "save the file as UTF-8")
         return None
-    reader = csv.reader(io.StringIO(text, newline=""), strict=True)
+    # Decoded once more as it is read: the whole text, kept beside its bytes, takes several times their room.
+    reader = csv.reader(io.TextIOWrapper(io.BytesIO(data), encoding="utf-8-sig", newline=""), strict=True)
     try:
         heads = next(reader, [])
     except csv.Error as error:
@@ -58,6 +61,9 @@ def _rows(name: str, heads: list[str], reader: Iterator[list[str]], faults: Faul
             return
         if row is None:
             return
+        if number > MOST_LINES:
+            faults.add(name, number, None, f"the file goes on past row {MOST_LINES:,}", "take the empty rows out")
+            faults.refuse()
         if not row:
             continue
         if len(row) != len(heads):

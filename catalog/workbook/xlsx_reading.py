@@ -67,7 +67,7 @@ def _refuse_by_name(members: dict[str, bytes], name: str, faults: Faults) -> Non
             faults.add("", None, None, f"'{name}' holds a macro ('{member}')", "save it as .xlsx without macros")
         if _OUTSIDE.search(member):
             faults.add("", None, None, f"'{name}' holds an external link ('{member}')", "save it with values alone")
-        if member.endswith(".rels") and (target := _outside_target(data)):
+        if member.lower().endswith(".rels") and (target := _outside_target(data)):
             faults.add(
                 "",
                 None,
@@ -95,7 +95,7 @@ def _outside_target(data: bytes) -> str | None:
 
 def _refuse_entities(members: dict[str, bytes], name: str, faults: Faults) -> None:
     for member, data in members.items():
-        if not member.endswith((".xml", ".rels", ".vml")):
+        if not member.lower().endswith((".xml", ".rels", ".vml")):
             continue
         parser = expat.ParserCreate()
 

@@ -81,6 +81,10 @@ class _Pass:
         self.scan.bad.setdefault(self.row, {})[self.column] = bad
 
 
+def _refuse_entities(*declared: object) -> None:
+    raise ValueError("the sheet declares XML entities")
+
+
 def scan_sheet(data: bytes, styles: dict[int, str]) -> Scan:
     """A pass over a sheet's XML, `styles` being the cell styles that show a month or a year.
 
@@ -89,6 +93,7 @@ def scan_sheet(data: bytes, styles: dict[int, str]) -> Scan:
     handlers = _Pass(styles)
     parser = expat.ParserCreate(namespace_separator="}")
     parser.StartElementHandler = handlers.start
+    parser.StartDoctypeDeclHandler = _refuse_entities  # a sheet may go by a name that tells nothing of XML
     parser.Parse(data, True)
     scan = handlers.scan
     room = (scan.last_row + 1) * (scan.last_column + 1)
