@@ -20,7 +20,7 @@ class State(StrEnum):
 
 @dataclass(frozen=True)
 class Feature:
-    """One feature of an interface: value, limit and margin in ``unit``; ``missing``: facts not known."""
+    """One feature of an interface: value, limit and margin in ``unit``; ``missing``: what keeps it ``unmeasured``."""
 
     feature: str
     unit: str
@@ -53,7 +53,7 @@ def judged(
     Returns
     -------
     the feature: ``fails`` when the known figures already fail, else ``unmeasured`` while anything is
-    missing, else ``ok``; margin in ``unit``, negative when it fails
+    missing, else ``ok``; margin in ``unit``, negative when it fails; only what is ``unmeasured`` names facts
 
     Notes
     -----
@@ -81,4 +81,5 @@ def judged(
         state = State.UNMEASURED
     else:
         state = State.OK
-    return Feature(feature, unit, sense, state, value, limit, margin, missing)
+    lacking = missing if state is State.UNMEASURED else ()
+    return Feature(feature, unit, sense, state, value, limit, margin, lacking)

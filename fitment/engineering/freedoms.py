@@ -50,5 +50,5 @@ def _freedom(name: str, given: float | None, allowed: bool, asked: Asked) -> Fea
         missing.append(f"asked.{name}")
     feature = judged(name, "deg", Sense.AT_LEAST, given, asked.value, tuple(missing))
     if not allowed and asked.value is not None and asked.value > 0:
-        return replace(feature, state=State.REFUSED)
+        return replace(feature, state=State.REFUSED, missing=())
     return feature

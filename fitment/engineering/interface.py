@@ -8,7 +8,7 @@ from .arm import Neighbour, Warned, Warning, arm_warnings
 from .features import Feature, State
 from .freedoms import freedom_features
 from .pieces import Component, Demands, Revision
-from .pressed import press_features, press_in_force, press_of
+from .pressed import interference_of, press_features, press_in_force, press_of
 from .resize import outside_range, serving_hole, sleeve_range
 from .seats import body_length_features, bolt_features, clamp_features, offset_features, taper_features
 from .tolerances import Interval
@@ -67,7 +67,7 @@ def judged_features(component: Component, revision: Revision, demands: Demands) 
     Notes
     -----
     By seat: pressed, clamped or taper; clamp, bolt, taper and offset besides wherever either side has one of
-    their sizes; rotation and tilt always.
+    their sizes, also too little of it to use (then unmeasured); rotation and tilt always.
 
     References
     ----------
@@ -84,14 +84,19 @@ def judged_features(component: Component, revision: Revision, demands: Demands) 
     if revision.seat == "pressed":
         features += press_features(component, revision, demands)
         features += body_length_features(component, revision)
-    if revision.seat == "clamped" or _either(component.clevis_gap, revision.sleeve):
+    recorded = component.recorded | revision.recorded
+    if (
+        revision.seat == "clamped"
+        or _either(component.clevis_gap, revision.sleeve)
+        or recorded & {"clevis_gap", "sleeve"}
+    ):
         features += clamp_features(component, revision)
-    if revision.seat == "clamped" or _either(component.bolt, revision.hole):
+    if revision.seat == "clamped" or _either(component.bolt, revision.hole) or recorded & {"bolt", "hole"}:
         features += bolt_features(component, revision)
     tapers = (component.taper, component.taper_large, revision.taper, revision.taper_large_mm)
-    if revision.seat == "taper" or _either(*tapers):
+    if revision.seat == "taper" or _either(*tapers) or "taper_large" in recorded:
         features += taper_features(component, revision)
-    if _either(component.centre_offset, revision.centre_offset_mm):
+    if _either(component.centre_offset, revision.centre_offset_mm) or "centre_offset" in recorded:
         features += offset_features(component, revision)
     return features + freedom_features(revision, demands)
 
@@ -146,7 +151,8 @@ def match(component: Component, revision: Revision, demands: Demands, neighbours
         verdict = MatchVerdict.UNMEASURED
     elif failing:
         verdict = MatchVerdict.RESIZE
-    press = press_of(component, revision)[0] if revision.seat == "pressed" else None
+    pressed = revision.seat == "pressed"
+    press = press_of(component, revision)[0] if pressed else None
     outside_stated = (Warning(Warned.MEASURED_OUTSIDE_STATED) for _ in component.outside_stated[:1])
     return Match(
         part=revision.part,
@@ -156,7 +162,7 @@ def match(component: Component, revision: Revision, demands: Demands, neighbours
         refused_by=refused,
         missing=tuple(missing),
         features=tuple(features),
-        interference=None if press is None else press.interference,
+        interference=interference_of(component, revision) if pressed else None,
         press_in_n=None if press is None else press_in_force(press),
         resize=cure if verdict is MatchVerdict.RESIZE else None,
         warnings=(*outside_stated, *arm_warnings(revision, neighbours)),

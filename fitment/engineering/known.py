@@ -1,6 +1,6 @@
 """Which sizes of a component are known, and from where: stated limits first, else a tolerance interval."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -92,6 +92,7 @@ def sizes_of(
     taper: Fraction | None = None,
     arm_material: Material | None = None,
     roughness_um: float | None = None,
+    begun: Collection[str] = (),
 ) -> Sizes:
     """A component from its known sizes.
 
@@ -102,6 +103,7 @@ def sizes_of(
     taper : ratio without unit
     arm_material : MPa, per K
     roughness_um : Rz of the bore in micrometres
+    begun : features with one limit of two
 
     Returns
     -------
@@ -144,5 +146,6 @@ def sizes_of(
         arm_outside_mm=None if arm_outside is None else arm_outside.middle,
         roughness_um=roughness_um,
         outside_stated=tuple(outside),
+        recorded=frozenset(begun) | {size.feature for size in known},
     )
     return Sizes(component, tuple(known))

@@ -12,7 +12,8 @@ from .tolerances import Interval
 class Component:
     """The original joint: sizes known (stated, else measured); None: not known.
 
-    ``outside_stated`` names features whose measured mean lies outside the stated limits.
+    ``outside_stated`` names features whose measured mean lies outside the stated limits, ``recorded`` those of which
+    anything is recorded, be it too little to use: one limit of two, one piece measured.
     """
 
     code: str
@@ -27,6 +28,7 @@ class Component:
     arm_outside_mm: float | None = None
     roughness_um: float | None = None
     outside_stated: tuple[str, ...] = ()
+    recorded: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True)
@@ -42,7 +44,7 @@ class Blank:
 class Revision:
     """One revision of a part with what its part adds; None: not known, or for limits the table's default.
 
-    ``held``: an open hold on the whole revision.
+    ``held``: an open hold on the whole revision; ``recorded``: those of sleeve and hole of which a limit is recorded.
     """
 
     part: str
@@ -69,6 +71,7 @@ class Revision:
     closure_um: float | None = None
     blank: Blank = field(default_factory=Blank)
     held: bool = False
+    recorded: frozenset[str] = frozenset()
 
     @property
     def visible(self) -> bool:

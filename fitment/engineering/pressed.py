@@ -31,7 +31,7 @@ class Press:
     @property
     def interference(self) -> Interval:
         """Least and greatest diametral interference at 20 degC, in mm."""
-        return Interval(self.outside.low - self.bore.high, self.outside.high - self.bore.low)
+        return _interference(self.bore, self.outside)
 
 
 def press_of(component: Component, revision: Revision) -> tuple[Press | None, tuple[str, ...]]:
@@ -177,6 +177,40 @@ def press_in_force(press: Press) -> float | None:
         return None
     contact = pressure(press.fit, press.interference.high)
     return axial_force(press.fit, contact, press.length_mm, FRICTION_PRESS_IN.value)
+
+
+def interference_of(component: Component, revision: Revision) -> Interval | None:
+    """Interference of outside and bore, whatever else of the fit is not known.
+
+    Parameters
+    ----------
+    component, revision : the two sides, bore and outside in mm
+
+    Returns
+    -------
+    least and greatest diametral interference at 20 degC in mm; None when a limit is not known
+
+    Notes
+    -----
+    Negative where the fit is loose.
+
+    References
+    ----------
+    Worst case of limits (ISO 286-1).
+
+    Examples
+    --------
+    >>> part = Revision("P", "A", "released", "pressed", True, True, outside=Interval(62.0, 62.5))
+    >>> interference_of(Component("C", bore=Interval(61.5, 61.75)), part)
+    Interval(low=0.25, high=1.0)
+    """
+    if component.bore is None or revision.outside is None:
+        return None
+    return _interference(component.bore, revision.outside)
+
+
+def _interference(bore: Interval, outside: Interval) -> Interval:
+    return Interval(outside.low - bore.high, outside.high - bore.low)
 
 
 def _engaged(component: Component, revision: Revision) -> float | None:

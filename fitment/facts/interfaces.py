@@ -55,6 +55,7 @@ def read_component_sizes(codes: Collection[str] | None = None) -> dict[str, Size
             _taper(row["taper"]),
             _material(row, "arm_material__"),
             _number(row["roughness_rz_um"]),
+            _begun(row, "clevis_gap"),
         )
         for row in components
     }
@@ -170,12 +171,18 @@ def _revision(row: Row, *, held: bool) -> pieces.Revision:
             tuple(float(hole) for hole in holes),
         ),
         held=held,
+        recorded=_begun(row, "sleeve", "hole"),
     )
 
 
 def _limits(row: Row, name: str) -> Interval | None:
     low, high = _number(row[f"{name}_min_mm"]), _number(row[f"{name}_max_mm"])
     return None if low is None or high is None else Interval(low, high)
+
+
+def _begun(row: Row, *names: str) -> frozenset[str]:
+    """Sizes of which at least one limit is recorded."""
+    return frozenset(name for name in names if any(row[f"{name}_{end}_mm"] is not None for end in ("min", "max")))
 
 
 def _of_class(written: Decimal | str | None) -> Interval | None:

@@ -186,6 +186,17 @@ class TestMatches:
         assert (bore["low_mm"], bore["high_mm"]) == pytest.approx((61.95655365, 62.00344635), abs=1e-6)
         assert (bore["pooled"], bore["degrees_of_freedom"], bore["samples"]) == (True, 12, 3)
 
+    def test_one_limit_or_one_piece_of_a_clevis_is_too_little_to_drop_in(self, joint_maker, development):
+        Component.objects.filter(code="C1").update(clevis_gap_min_mm="50.1")
+        Measurement.objects.create(
+            component=factories.component("C1"), feature="bolt", measured_on=date(2024, 1, 1), mean_mm="12",
+            samples=1, uncertainty_mm="0.01",
+        )  # fmt: skip
+        factories.next_edition()
+        found = development("components/C1/matches/")["matches"][0]
+        assert found["verdict"] == "unmeasured"
+        assert {"component.clevis_gap", "component.bolt"} <= set(found["missing"])
+
     def test_a_measured_mean_outside_stated_limits_is_a_warning(self, joint_maker, development):
         Measurement.objects.create(
             component=factories.component("C1"), feature="bore", measured_on=date(2024, 1, 1), mean_mm="62.05",

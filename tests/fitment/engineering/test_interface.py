@@ -52,6 +52,37 @@ class TestWhatIsJudged:
         assert "closure" in states(match(EYE, replace(PART, closure_um=60.0), asking()))
         assert "closure" not in states(match(EYE, replace(PART, closure_um=60.0, housing_bore_mm=0.0), asking()))
 
+    @pytest.mark.parametrize(
+        ("recorded", "feature"),
+        [("clevis_gap", "clamp_least"), ("bolt", "bolt_least"), ("taper_large", "taper_large"),
+         ("centre_offset", "offset")],
+    )  # fmt: skip
+    def test_a_size_of_which_too_little_is_recorded_is_judged_as_not_known(self, recorded, feature):
+        """A clevis with one limit, or measured once, is a clevis: nothing drops in before it is known."""
+        found = match(replace(EYE, recorded=frozenset({recorded})), PART, asking())
+        assert feature_of(found, feature).missing[0] == f"component.{recorded}"
+        assert found.verdict is MatchVerdict.UNMEASURED
+
+    @pytest.mark.parametrize(("recorded", "feature"), [("sleeve", "clamp_least"), ("hole", "bolt_least")])
+    def test_one_limit_of_a_revision_is_a_size_too(self, recorded, feature):
+        found = match(EYE, replace(PART, recorded=frozenset({recorded})), asking())
+        assert f"revision.{recorded}" in feature_of(found, feature).missing
+
+    def test_interference_needs_bore_and_outside_alone(self):
+        bare = match(replace(EYE, arm_material=None, arm_outside_mm=None), PART, asking())
+        assert bare.interference == match(EYE, PART, asking()).interference
+        assert bare.press_in_n is None
+        assert match(replace(EYE, bore=None), PART, asking()).interference is None
+
+    def test_only_what_is_unmeasured_names_facts(self):
+        """A second place that asks nothing known adds nothing to a hold that fails, or a turn that is refused."""
+        asked = demands_of([Demand(Place("FX1", "a"), 15.0, 5.0, None, 1e9), Demand(Place("FX1", "b"))])
+        found = match(EYE, replace(PART, allows_tilt=False), asked)
+        assert states(found)["hold"] == "fails"
+        assert states(found)["tilt"] == "refused"
+        assert feature_of(found, "hold").missing == feature_of(found, "tilt").missing == ()
+        assert found.missing == feature_of(found, "rotation").missing == ("asked.rotation",)
+
     def test_a_clamped_seat_asks_for_both_of_its_sizes(self):
         found = match(Component("C"), replace(PART, seat="clamped"), asking())
         assert states(found)["clamp_least"] == states(found)["bolt_greatest"] == "unmeasured"
