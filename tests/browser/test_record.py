@@ -48,6 +48,7 @@ def workshop(browser, django_db_blocker) -> Iterator[str]:
 def phone(browser, workshop) -> Iterator[Callable[..., Page]]:
     """A phone, signed in; `before`: a script that runs before those of any page."""
     contexts: list[BrowserContext] = []
+    expect.set_options(timeout=20_000)  # as long as a page is waited for
 
     def make(*, script: bool = True, before: str = "", size=PHONE, scheme: str = "light") -> Page:
         context = browser.new_context(

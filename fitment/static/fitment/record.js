@@ -47,6 +47,7 @@ const another = () => {
   const of = form();
   preview = shown = null;
   document.querySelector(".preview")?.remove();
+  document.querySelector("#form").textContent = "Another";
   for (const field of of.elements) {
     if (field.name === "outcome") field.checked = false;
     else if (["text", "textarea"].includes(field.type) && !LASTING.includes(field.name)) field.value = "";
@@ -88,7 +89,7 @@ const list = () => {
 
 const lineOf = (draft) => {
   const line = document.querySelector("#kept-line").content.cloneNode(true).firstElementChild;
-  const time = new Date(draft.at).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
+  const time = new Date(draft.at).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit", hourCycle: "h23" });
   line.querySelector("[data-what]").textContent = draft.label;
   line.querySelector("[data-why]").textContent = draft.send ? "waits for the connection" : draft.trouble || `typed at ${time}, not stored`;
   const link = line.querySelector("[data-open]");
