@@ -5,6 +5,8 @@ from dataclasses import dataclass
 
 from fitment.engineering.corner import Corner, SpringKind
 
+from .labels import Label, Line, placed
+
 WIDTH, MARGIN, FOOT = 480.0, 34.0, 30.0
 BAR_MM = 100.0
 Point = tuple[float, float, float]
@@ -21,6 +23,10 @@ class Stroke:
     x2: float
     y2: float
 
+    @property
+    def line(self) -> Line:
+        return self.x1, self.y1, self.x2, self.y2
+
 
 @dataclass(frozen=True, slots=True)
 class View:
@@ -29,6 +35,7 @@ class View:
     name: str
     height: float
     strokes: tuple[Stroke, ...]
+    labels: tuple[Label, ...]
     contact: tuple[float, float]
     bar: float
     up: str
@@ -67,7 +74,10 @@ def _view(name: str, corner: Corner, scale: float, axis: int, up: str) -> View:
 
     strokes = tuple(Stroke(kind, called, *at(first), *at(last)) for kind, called, first, last in lines)
     height = 2 * MARGIN + (top - bottom) * scale + FOOT
-    return View(name, height, strokes, at(corner.contact), BAR_MM * scale, up)
+    links = [(one.name.replace("_", " "), one.line) for one in strokes if one.kind == "link"]
+    others = [one.line for one in strokes if one.kind != "link"]
+    labels = placed(links, others, WIDTH, height - FOOT)
+    return View(name, height, strokes, tuple(labels), at(corner.contact), BAR_MM * scale, up)
 
 
 def _lines(corner: Corner) -> list[tuple[str, str, Point, Point]]:

@@ -1,21 +1,24 @@
 """`/axle/CODE/`: the corner from its hardpoints, what its joints carry, and each upgrade before and after."""
 
+from dataclasses import dataclass
 from typing import Any
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from catalog.models import Axle
+from catalog.models import Axle, Location
 from catalog.roles import Role
 from fitment.drawing.hardpoints import views
 from fitment.engineering.axle_loads import CornerLoads
 from fitment.engineering.compliance import Deflection
-from fitment.engineering.corner import JointName
+from fitment.engineering.corner import TOP_MOUNT, JointName
 from fitment.facts.corners import read_corner
 from fitment.facts.editions import at_edition
 from fitment.pages.access import needs
 from fitment.services.loads import AxleLoads, axle_loads
+
+from .matrix import cell_address
 
 REASONS = {
     "no_hardpoints": (
@@ -32,7 +35,17 @@ REASONS = {
         "No single set of forces holds this corner: look for a mistyped point.",
     ),
 }
+Places = dict[str, tuple[str, bool]]
 CASES = {"standing": "Standing", "braking": "Braking 1 g", "cornering": "Cornering 1 g, outer wheel"}
+
+
+@dataclass(frozen=True, slots=True)
+class Joint:
+    """A joint in words; with its component, the way to its coverage."""
+
+    title: str
+    component: str = ""
+    href: str = ""
 
 
 @needs(Role.DEVELOPMENT)
@@ -54,12 +67,12 @@ def axle(request: HttpRequest, code: str) -> HttpResponse:
         "title_rows": [{"label": "Axle", "value": code}],
     }
     if found is not None and found.loads is not None:
-        context |= _figures(found, found.loads)
+        context |= _figures(found, found.loads, _places(row))
     return render(request, "coverage/axle.html", context)
 
 
-def _figures(found: AxleLoads, loads: CornerLoads) -> dict[str, Any]:
-    names = {name: _joint(name, found) for name, _ in loads.cases[0].held.joints} if loads.cases else {}
+def _figures(found: AxleLoads, loads: CornerLoads, places: Places) -> dict[str, Any]:
+    joints = {name: _joint(name, found, places) for name, _ in loads.cases[0].held.joints} if loads.cases else {}
     return {
         "cases": [
             (CASES[case.case], tuple(_kn(part) for part in case.contact), _kn(case.held.spring_n))
@@ -67,23 +80,24 @@ def _figures(found: AxleLoads, loads: CornerLoads) -> dict[str, Any]:
         ],
         "case_names": [CASES[case.case] for case in loads.cases],
         "joints": [
-            (names[name], [_kn(sum(part**2 for part in dict(case.held.joints)[name]) ** 0.5) for case in loads.cases])
-            for name in names
+            (joint, [_kn(sum(part**2 for part in dict(case.held.joints)[name]) ** 0.5) for case in loads.cases])
+            for name, joint in joints.items()
         ],
         "deflection": _deflection(loads.compliance.deflection),
         "shares": [
             (
-                _joint(share.joint, found),
+                _joint(share.joint, found, places),
                 f"{share.force_per_force:.2f}",
                 "" if share.stiffness_n_mm is None else f"{share.stiffness_n_mm / 1000:.1f}",
                 f"{share.share:.0%}",
             )
             for share in sorted(loads.compliance.joints, key=lambda one: -one.share)
         ],
-        "rigid": [_joint(name, found) for name in loads.compliance.rigid],
+        "rigid": [_joint(name, found, places) for name in loads.compliance.rigid],
         "upgrades": [
             (
                 one.stiffer,
+                places[one.stiffer.location][0],
                 f"{one.stiffer.stiffness_n_mm / 1000:.1f}",
                 f"{one.saves_mm_per_kn:.3f}",
                 _deflection(one.deflection),
@@ -91,9 +105,10 @@ def _figures(found: AxleLoads, loads: CornerLoads) -> dict[str, Any]:
             for one in sorted(loads.upgrades, key=lambda one: -one.saves_mm_per_kn)
         ],
         "travel": loads.articulation.travel_mm,
+        "travel_from": f"{loads.articulation.travel_mm[0]:.0f}".replace("-", "\u2212"),
         "articulation": [
             (
-                _joint(one.joint, found),
+                _joint(one.joint, found, places),
                 _span(one.rotation.least, one.rotation.greatest),
                 _span(one.tilt.least, one.tilt.greatest),
             )
@@ -102,10 +117,20 @@ def _figures(found: AxleLoads, loads: CornerLoads) -> dict[str, Any]:
     }
 
 
-def _joint(name: JointName, found: AxleLoads) -> str:
-    place = name.location or f"{name.link}, {name.end} end"
+def _joint(name: JointName, found: AxleLoads, places: Places) -> Joint:
+    if name == TOP_MOUNT:
+        return Joint("top mount")
+    if not name.location:
+        return Joint(f"{name.link.replace('_', ' ')}, {name.end} end")
     component = found.components.get(name.location, "")
-    return f"{place} ({component})" if component else place
+    title, in_range = places[name.location]
+    return Joint(title, component, cell_address(found.axle, name.location, component) if component and in_range else "")
+
+
+def _places(axle: Axle) -> Places:
+    """Title of each location of the axle's topology, and whether our range covers it (one query)."""
+    rows = Location.objects.filter(topology=axle.topology)
+    return {code: (title or code, in_range) for code, title, in_range in rows.values_list("code", "title", "in_range")}
 
 
 def _deflection(one: Deflection) -> list[str]:

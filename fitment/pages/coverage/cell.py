@@ -97,9 +97,7 @@ def _page(
     place = (key.axle, key.location, key.component)
     load = joint_loads((place,)).get(place)
     work = next((row for row in order_of_work() if row.cell.key == key), None)
-    component = Component.objects.filter(code=key.component).values(
-        "title", "construction", "process", "bore_class", "taper", "radial_stiffness_n_mm"
-    ).first()  # fmt: skip
+    component = Component.objects.get(code=key.component)
     decision, stance = entries["decision"], entries["stance"]
     parts = sorted({one.part for one in matches.matches})
     posted = next((entry for entry in entries.values() if entry.is_posted), None)
@@ -111,7 +109,8 @@ def _page(
         "platforms": sorted((chassis, whole(share.uncovered)) for (_, chassis), share in found.count.platforms.items()),
         "others": [(one.key.component, cell_address(key.axle, key.location, one.key.component)) for one in there
                    if one.key.component != key.component],
-        "component": component, "sizes": size_lines(matches.sizes), "demands": matches.demands,
+        "component": component, "construction": component.construction.replace("_", " "),
+        "process": component.process.replace("_", " "), "sizes": size_lines(matches.sizes), "demands": matches.demands,
         "asked": _asked(matches), "drawn": drawn, "rest": rest,
         "tests": shown_fits,
         "decisions": list(decisions.order_by("revision__part__code", "revision__letter", "decision")),

@@ -1,5 +1,7 @@
 """A corner drawn from hardpoints: to scale, forward up, left left."""
 
+from dataclasses import replace
+from itertools import combinations
 from math import dist
 
 import pytest
@@ -49,3 +51,19 @@ def test_everything_stands_on_the_sheet():
             assert max(stroke.x1, stroke.x2) <= view.width
             assert min(stroke.y1, stroke.y2) >= 0
             assert max(stroke.y1, stroke.y2) <= view.height
+
+
+def test_names_of_links_cover_no_other_name_and_no_joint():
+    """Two links that lie over each other from behind among them."""
+    close = replace(CORNER, lines=(*CORNER.lines, Line("camber_link", (200, 345, 185), (180, 715, 195))))
+    for view in views(close):
+        assert [label.text for label in view.labels] == ["lateral", "tension", "tie", "camber link"]
+        for one, other in combinations(view.labels, 2):
+            (a, b, c, d), (e, f, g, h) = one.box, other.box
+            assert c <= e or g <= a or d <= f or h <= b, (one, other)
+        for left, top, right, bottom in (label.box for label in view.labels):
+            assert 0 <= left < right <= view.width
+            assert 0 <= top < bottom <= view.height
+            for link in view.strokes[:4]:
+                for x, y in ((link.x1, link.y1), (link.x2, link.y2)):
+                    assert not (left <= x <= right and top <= y <= bottom)
