@@ -92,6 +92,12 @@ class Endpoint(APIView):
             raise exceptions.NotAuthenticated(f"This needs a token or a session with the role {least}.")
         raise exceptions.PermissionDenied(f"This needs the role {least}.")
 
+    def initial(self, request: Request, *args: Any, **keys: Any) -> None:
+        """After access, and before the body is looked at: a POST says all it has to say in its body."""
+        super().initial(request, *args, **keys)
+        if request.method == "POST":
+            checked(request.GET, ())
+
     def read(self, request: Request, **keys: str) -> Any:
         """What is asked, checked; raises problems. By default: the declared parameters."""
         return checked(request.GET, self.parameters)

@@ -36,6 +36,25 @@ def test_unknown_addresses(public, path):
     is_problem(public.client.get(path), 404)
 
 
+@pytest.mark.parametrize("path", ["/api/v1/stances", "/api/v1/makres/"])
+def test_a_write_to_an_unknown_address(path):
+    is_problem(Client(enforce_csrf_checks=True).post(path, {}, content_type="application/json"), 404)
+
+
+@pytest.mark.parametrize(
+    "path", ["vin/", "enquiries/", "fitment/bulk/", "stances/", "catalogue/checks/", "catalogue/checks/nonsense/load/"]
+)
+def test_a_post_takes_no_parameters(api, path):
+    """So that `?replace=yes` beside a form is not passed over, and a VIN is nowhere part of an address."""
+    editor = api(Role.EDITOR)
+    assert fields(is_problem(editor.post(f"{path}?replace=yes", {}), 400)) == {"replace"}
+    assert fields(is_problem(editor.post(f"{path}?vin={VIN}", {"vin": VIN}), 400)) == {"vin"}
+
+
+def test_access_comes_before_the_parameters_of_a_post(public):
+    is_problem(public.post("stances/?x=1", {}), 401)
+
+
 def test_an_unknown_address_names_the_nearest(public):
     assert "/api/v1/makers/" in is_problem(public.get("makres/"), 404)["detail"]
 
