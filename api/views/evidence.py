@@ -28,9 +28,12 @@ from api.serializers.evidence import (
     TestFitSerializer,
 )  # fmt: skip
 from catalog.roles import Role
+from catalog.workbook.kinds import Kind, ListKind
+from catalog.workbook.sheets import Sheet
 from fitment.errors import BadParameters
 from fitment.models import FitDecision, JobTime, Measurement, Stance, TestFit
 from fitment.services.rows import row_save
+from fitment.sheets import SHEETS
 
 LONGEST = 10_000  # signs of one text
 
@@ -52,7 +55,7 @@ class EvidenceEndpoint(ListEndpoint):
         raise NotImplementedError
 
     def post(self, request: Request) -> HttpResponse:
-        values = read_row(request.data)
+        values = read_row(request.data, SHEETS[self.sheet])
         try:
             created, row = row_save(sheet=self.sheet, values=values, actor=request.user, role=self.role)
         except BadParameters as error:
@@ -62,25 +65,35 @@ class EvidenceEndpoint(ListEndpoint):
         return self.reply(written, status=201 if created else 200)
 
 
-def read_row(body: Any) -> dict[str, Any]:
-    """The columns of one row; raises the 400 problem where a value is of no kind that a cell has."""
+def read_row(body: Any, sheet: Sheet) -> dict[str, Any]:
+    """The columns of one row; raises the 400 problem where a value is of no kind that its cell has."""
     if not isinstance(body, dict):
         raise bad_body([("body", "is not an object with the columns of a row")])
     refuse_vins(body)
-    errors = [(name, fault) for name, value in body.items() if (fault := _fault(value))]
+    errors = [(name, fault) for name, value in body.items() if (fault := _fault(value, _kind(sheet, name)))]
     if errors:
         raise bad_body(errors)
     return body
 
 
-def _fault(value: Any) -> str | None:
+def _kind(sheet: Sheet, name: str) -> Kind | None:
+    return sheet.column(name).kind if name in sheet.index else None
+
+
+def _fault(value: Any, kind: Kind | None) -> str | None:
     if isinstance(value, list):
-        return None if all(isinstance(item, str) for item in value) else "is not a list of texts"
+        if kind is not None and not isinstance(kind, ListKind):
+            return "is one value, not a list"
+        # A cell holds its items separated by spaces: one with a space inside would count as two.
+        alone = all(isinstance(item, str) and item.split() == [item] for item in value)
+        return None if alone else "is not a list of texts without spaces"
     if isinstance(value, str):
         return None if len(value) <= LONGEST else f"is longer than {LONGEST} signs"
-    if isinstance(value, int | float) and not isinstance(value, bool):
+    if isinstance(value, bool):
+        return None if kind is None or kind.takes_booleans else "is a boolean; this is no yes or no"
+    if isinstance(value, int | float):
         return None if abs(value) < 1e15 else "is larger than any figure here"
-    return None if value is None or isinstance(value, bool) else "is not a text, a number, a boolean or a list"
+    return None if value is None else "is not a text, a number, a boolean or a list"
 
 
 class FitDecisions(EvidenceEndpoint):

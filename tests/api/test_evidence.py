@@ -147,6 +147,12 @@ def test_an_answer_follows_at_once(small, api):
         ("measurements/", {"mean_mm": "wide"}, "mean_mm"),
         ("stances/", {"location": "nowhere"}, "location"),
         ("job-times/", {"after_work": "perhaps"}, "after_work"),
+        ("fit-decisions/", {"part": ["LM-210"]}, "part"),
+        ("fit-decisions/", {"remark": True}, "remark"),
+        ("job-times/", {"minutes": [72.5]}, "minutes"),
+        ("job-times/", {"minutes": True}, "minutes"),
+        ("job-times/", {"parts": ["LM-210 LM-210:front.tension_link.inner"]}, "parts"),
+        ("job-times/", {"parts": [""]}, "parts"),
     ],
     ids=str,
 )
