@@ -14,11 +14,14 @@ from api.problems import NotFound, Problem, bad_body
 from api.schema import detailed
 from api.serializers.uploads import UploadBodySerializer, UploadSerializer
 from catalog.models import Upload, UploadState
+from catalog.nearest import unknown
 from catalog.roles import Role
 from catalog.workbook.cells import MOST_BYTES
 from fitment.services.uploads import NotChecked, TooLarge, upload_load_ask, upload_take
 
 FORM_ROOM = 100_000  # bytes of a form beside its file
+WISHES = ("replace", "force")
+FIELDS = ("file", *WISHES)
 SHAPE = detailed(UploadSerializer, "Upload")
 
 
@@ -37,7 +40,10 @@ class Checks(Endpoint):
         files = [file for _, several in request.FILES.lists() for file in several]
         if len(files) != 1:
             raise bad_body([("file", f"is one .xlsx file or one zip of .csv files; {len(files)} were given")])
-        wishes = {name: _yes(request, name) for name in ("replace", "force")}
+        errors = [(name, unknown("field", name, FIELDS)) for name in request.POST if name not in FIELDS]
+        if errors:
+            raise bad_body(errors)
+        wishes = {name: _yes(request, name) for name in WISHES}
         (file,) = files
         try:
             upload = upload_take(name=file.name or "workbook", content=file.read(), actor=request.user, **wishes)

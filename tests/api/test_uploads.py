@@ -145,6 +145,9 @@ def test_no_such_check(editor, key):
 def test_bad_forms_name_the_field(editor):
     assert editor.post(PATH, {}).json()["errors"][0]["field"] == "file"
     assert hand_in(editor, replace="perhaps").json()["errors"][0]["field"] == "replace"
+    (error,) = hand_in(editor, replce="yes").json()["errors"]
+    assert error["field"] == "replce"
+    assert "nearest is 'replace'" in error["message"]
     assert editor.post(PATH, {"file": "x"}, content_type="application/json").status_code == 415
     assert not Upload.objects.exists()
 
