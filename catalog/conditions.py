@@ -3,7 +3,7 @@
 Two texts that mean the same clauses have one canonical form, and it is the canonical form that is stored.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
@@ -66,20 +66,6 @@ class Conditions:
 
     def __str__(self) -> str:
         return "; ".join(str(clause) for clause in self.clauses)
-
-    def hold(self, values: Mapping[str, str], options: Iterable[str], day: date) -> bool:
-        """Whether all clauses hold for one complete car: attribute values, the options it has, its build day."""
-        present = set(options)
-        for clause in self.clauses:
-            if clause.attribute == "built":
-                met = clause.holds_on(day)
-            elif clause.option is not None:
-                met = clause.holds("yes" if clause.option in present else "no")
-            else:
-                met = clause.holds(values[clause.attribute])
-            if not met:
-                return False
-        return True
 
 
 NONE = Conditions()

@@ -39,10 +39,6 @@ class Window:
     def overlaps(self, other: "Window") -> bool:
         return not (self & other).is_empty
 
-    def covers(self, other: "Window") -> bool:
-        """Whether every day of `other` is a day of this one."""
-        return other.is_empty or (self & other) == other
-
     def __str__(self) -> str:
         return write_range(self)
 

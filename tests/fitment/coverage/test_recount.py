@@ -18,6 +18,7 @@ from fitment.parameters import parse_question
 from fitment.results import Answer, NextQuestion, Verdict
 from fitment.services.answering import answer_question
 from fitment.services.coverage import cells_now, coverage, waiting_of
+from tests.fitment.rules.oracle import holds
 
 pytestmark = pytest.mark.django_db
 
@@ -131,7 +132,7 @@ class Recount:
                 row.component.code
                 for row in rows
                 if (row.built_from or day) <= day <= (row.built_to or day)
-                and parse_conditions(row.conditions).hold(values, options, day)
+                and holds(parse_conditions(row.conditions), values, options, day)
             }
             total += Fraction(code in here, len(here) or 1)
         return total / ((last - first).days + 1)

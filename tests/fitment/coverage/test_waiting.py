@@ -74,7 +74,7 @@ def said(facts: Facts, place: tuple[str, str], world: oracle.World) -> dict[str,
 
 
 def meets(conditions: Conditions, world: oracle.World) -> bool:
-    return conditions.hold(oracle.values_of(world.variant), world.options, world.day)
+    return oracle.holds(conditions, oracle.values_of(world.variant), world.options, world.day)
 
 
 @pytest.mark.parametrize("seed", SEEDS)

@@ -1,17 +1,18 @@
 """Does it fit, worked out by enumerating every possible car day by day: slow, plain, and apart from the product.
 
-It follows the sentences of the contract one by one and shares only the facts and the reading of one condition
-(`Conditions.hold`) with what it checks. Facts must be small: a few variants, options and days.
+It follows the sentences of the contract one by one and shares only the facts and the reading of one clause with
+what it checks. Facts must be small: a few variants, options and days.
 """
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
 from itertools import combinations, product
 from typing import Any
 
+from catalog.conditions import Clause, Conditions
 from fitment.description import Description, Question
 from fitment.rules.facts import ENDS, Facts, Part, Place, Revision, Variant
 
@@ -42,6 +43,19 @@ class World:
 
 def values_of(variant: Variant) -> dict[str, str]:
     return {"variant": variant.code, **{name: getattr(variant, name) for name in TEXTS}}
+
+
+def holds(conditions: Conditions, values: Mapping[str, str], options: Iterable[str], day: date) -> bool:
+    """Whether all clauses hold for one complete car: attribute values, the options it has, its build day."""
+
+    def clause_holds(clause: Clause) -> bool:
+        if clause.attribute == "built":
+            return clause.holds_on(day)
+        if clause.option is not None:
+            return clause.holds("yes" if clause.option in set(options) else "no")
+        return clause.holds(values[clause.attribute])
+
+    return all(clause_holds(clause) for clause in conditions.clauses)
 
 
 def axle_of(variant: Variant, end: str) -> str | None:
@@ -95,7 +109,7 @@ def joints_true(facts: Facts, variant: Variant, place: Place, day: date, options
     return [
         joint
         for joint in axle.joints.get(location, ())
-        if day in joint.window and joint.conditions.hold(values, options, day)
+        if day in joint.window and holds(joint.conditions, values, options, day)
     ]
 
 
@@ -180,7 +194,7 @@ def true_decisions(facts: Facts, revision: Revision, place: Place, world: World)
         **values_of(world.variant), "axle": axle_of(world.variant, place[0]), "location": place[1],
     }  # fmt: skip
     decisions = revision.decisions.get(world.at(place), ())
-    return [one for one in decisions if one.conditions.hold(values, world.options, world.day)]
+    return [one for one in decisions if holds(one.conditions, values, world.options, world.day)]
 
 
 def tests_there(revision: Revision, place: Place, world: World) -> list[Any]:
