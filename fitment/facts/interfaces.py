@@ -201,8 +201,8 @@ def _taper(written: Decimal | str | None) -> Fraction | None:
 
 
 def _material(row: Row, prefix: str) -> Material | None:
-    if row[f"{prefix}modulus_mpa"] is None:
-        return None
+    if not row[f"{prefix}modulus_mpa"]:
+        return None  # none named, or one that gives way to anything: not known, as a size that cannot be
     modulus, poisson, yield_, expansion = (float(row[prefix + name] or 0) for name in _MATERIAL)
     return Material(modulus, poisson, yield_, expansion)
 

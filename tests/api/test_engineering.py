@@ -12,7 +12,7 @@ from api.caching import kept_answers
 from api.serializers.coverage import CELL_DETAIL, CELLS, PLATFORMS, SIZES, WORK
 from api.serializers.loads import LOADS
 from api.serializers.matches import MATCHES
-from catalog.models import Axle, AxleLocation, Catalogue, Component, Revision, Variant
+from catalog.models import Axle, AxleLocation, Catalogue, Component, Material, Revision, Variant
 from catalog.roles import Role
 from fitment.facts.editions import forget
 from fitment.models import Enquiry, Measurement, Stance, TestFit
@@ -196,6 +196,14 @@ class TestMatches:
         found = development("components/C1/matches/")["matches"][0]
         assert found["verdict"] == "unmeasured"
         assert {"component.clevis_gap", "component.bolt"} <= set(found["missing"])
+
+    def test_a_material_without_stiffness_is_not_known(self, joint_maker, development):
+        """A modulus of nought is a slip of the keyboard: the answer says what is missing, it does not fall over."""
+        Material.objects.filter(code="steel").update(modulus_mpa=0)
+        factories.next_edition()
+        found = development("components/C1/matches/")["matches"][0]
+        assert found["verdict"] == "unmeasured"
+        assert {"component.arm_material", "revision.material"} <= set(found["missing"])
 
     def test_a_measured_mean_outside_stated_limits_is_a_warning(self, joint_maker, development):
         Measurement.objects.create(
