@@ -1,6 +1,7 @@
 """A catalogue made larger by copies of itself, written by the database itself."""
 
 from django.apps import apps
+from django.core.management.color import no_style
 from django.db import connection, models
 from django.db.models import Max
 
@@ -29,6 +30,8 @@ def grow(copies: int) -> None:
     with connection.cursor() as cursor:
         for model in ordered:
             _copy(cursor, model, copies, steps)
+        for statement in connection.ops.sequence_reset_sql(no_style(), ordered):
+            cursor.execute(statement)
         cursor.execute("ANALYZE")
 
 
