@@ -2,13 +2,14 @@
 
 import pytest
 
-from catalog.models import Catalogue
+from catalog.models import Catalogue, Component, Joint
 from catalog.roles import Role
 from catalog.workbook.reading import Source
 from fitment.models import Measurement, TestFit
 from fitment.services.loading import catalogue_load
 from tests.catalog.workbook.small import small as small_workbook
 from tests.catalog.workbook.small import write
+from tests.factories import next_edition
 
 PAGE = "/test-fit/new/"
 HERE = f"{PAGE}?variant=V1&axle=RX1&location=toe.inner&component=C3"
@@ -56,6 +57,20 @@ def test_a_place_of_a_described_car_is_settled_as_far_as_it_is_certain(fitter, o
     offered = [href for href, _ in several.links if "variant=" in href]
     assert len(offered) == 2
     assert all("place=rear.toe.inner" in href for href in offered)
+
+
+def test_of_several_original_joints_at_the_place_one_is_named_first(fitter, open_page):
+    row = Joint.objects.filter(component__code="C1", location__code="arm.inner").latest("pk")
+    Joint.objects.filter(location=row.location).update(alternative=True)
+    Joint.objects.create(axle=row.axle, location=row.location, component=Component.objects.get(code="C3"),
+                         alternative=True, tell_apart="a ring beside the eye")  # fmt: skip
+    next_edition()
+    asked = open_page(f"{PAGE}?variant=V1&place=front.arm.inner", by=fitter)
+    assert "Which original joint has it there" in asked.text
+    offered = [href for href, _ in asked.links if "component=" in href]
+    assert ["C1" in href for href in offered] == [True, False]
+    form = open_page(offered[0], by=fitter)
+    assert "LM-1 B" in form.text
 
 
 def test_facts_that_no_car_meets_are_told(fitter, open_page):

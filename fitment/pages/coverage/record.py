@@ -108,7 +108,7 @@ def _asks(kind: Kind, entry: Entry, subject: Subject) -> str:
     if subject.query.get(BY_CODE) == ["code"]:
         return "by_code"
     settled = {
-        "test-fit": subject.has_place,
+        "test-fit": subject.has_place and not subject.may_be_several,
         "measurement": bool(subject.component),
         "job-time": subject.car is not None,
     }[kind.name]

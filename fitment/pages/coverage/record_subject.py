@@ -49,6 +49,20 @@ class Subject:
     def has_place(self) -> bool:
         return bool(self.axle and self.location)
 
+    @property
+    def joints_asked(self) -> list[JointThere]:
+        """The joints that may be meant: where a place is named at which the car may have one of several, those."""
+        return self._at_place if self.may_be_several else self.joints
+
+    @property
+    def may_be_several(self) -> bool:
+        """Whether the place is named, but not which of several original joints the car has there."""
+        return not self.component and any(len(one.components) > 1 for one in self._at_place)
+
+    @property
+    def _at_place(self) -> list[JointThere]:
+        return [one for one in self.joints if (one.axle, one.location) == (self.axle, self.location)]
+
     def at(self, **values: str) -> str:
         """This page with some more said; an empty value is taken back."""
         dropped = [name for name, value in values.items() if not value]
@@ -135,7 +149,7 @@ def joint_offers(subject: Subject) -> list[Offer]:
     """Every original joint that the car may have, front to rear."""
     titles = names()
     found = []
-    for there in subject.joints:
+    for there in subject.joints_asked:
         title = titles.location(there.end, there.location)
         for component in there.components or ("",):
             href = subject.at(axle=there.axle, location=there.location, component=component, place="")
