@@ -12,7 +12,7 @@ from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from rest_framework import exceptions
 from rest_framework.views import set_rollback
 
-from api.scrubbing import scrubbed
+from catalog.scrubbing import scrubbed
 from catalog.workbook.faults import Busy
 from fitment.errors import (
     BadParameters,

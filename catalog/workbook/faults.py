@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
 from catalog.nearest import nearest_clause
+from catalog.scrubbing import scrubbed
 
 MOST_FAULTS = 10_000
 MOST_NEAREST = 500  # faults past these do not name the nearest known word: looking for it takes time
@@ -67,15 +68,22 @@ def one_line(text: str) -> str:
     return "".join(sign if sign.isprintable() else repr(sign)[1:-1] for sign in text)
 
 
+def _told(text: str) -> str:
+    return scrubbed(one_line(text))
+
+
 @dataclass
 class Faults:
-    """Faults as they are found; the same fault is kept once, and past `MOST_FAULTS` they are only counted."""
+    """Faults as they are found; the same fault is kept once, and past `MOST_FAULTS` they are only counted.
+
+    Reports are stored and handed on, so that no fault repeats a vehicle identification number of the file.
+    """
 
     found: dict[Fault, None] = field(default_factory=dict)
     uncounted: int = 0
 
     def add(self, sheet: str, row: int | None, column: str | None, wrong: str, right: str = "") -> None:
-        fault = Fault(one_line(sheet), row, column and one_line(column), one_line(wrong), one_line(right))
+        fault = Fault(_told(sheet), row, column and _told(column), _told(wrong), _told(right))
         if len(self.found) < MOST_FAULTS:
             self.found[fault] = None
         elif fault not in self.found:

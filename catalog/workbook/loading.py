@@ -74,7 +74,8 @@ def load(
     Raises Busy when another load does not end within `wait` seconds, Moved when the catalogue stands elsewhere than
     at the edition wished for.
     """
-    report = Report(source.name, check=wishes.check)
+    edition = editions.catalogue_now().edition
+    report = Report(source.name, check=wishes.check, edition_before=edition, edition_after=edition)
     findings = Findings()
     try:
         files = read_sheets(

@@ -104,7 +104,7 @@ def read_sheet(
         for position, column in enumerate(sheet.columns)
         if column.name in at
     ]
-    loose = [index for index, head in enumerate(raw.heads) if index not in heads]
+    loose = [index for index, head in enumerate(raw.heads) if not str(head).strip()]
     found = FileSheet(sheet, frozenset(at))
     for number, cells in raw.rows:
         if not any(cell != "" and not (isinstance(cell, str) and cell.isspace()) for cell in cells):

@@ -79,6 +79,13 @@ def test_the_errors_of_a_refused_file_name_sheet_row_and_column(editor):
     assert refused.json()["state"] == "refused"
 
 
+def test_a_file_that_cannot_be_read_is_checked_at_the_edition_there_is(editor):
+    answer = hand_in(editor, b"no workbook")
+    work(answer)
+    body = editor.get(answer.json()["href"]).json()
+    assert (body["state"], body["edition_checked"]) == ("refused", 1)
+
+
 def test_another_edition_since_the_check_refuses_the_load_and_checks_anew(editor):
     answer = hand_in(editor)
     work(answer)

@@ -18,7 +18,7 @@ def check_numbers(draft: Draft, findings: Findings, /) -> None:
         there = sheet.get(rows[first], "kind")
         for key in others:
             here = sheet.get(rows[key], "kind")
-            if here != there:
+            if here and there and here != there:
                 printed = sheet.get(rows[key], "number")
                 wrong = f"{printed} is a number of kind {here} here and {there} in another row"
                 right = f"all rows of one number have one kind: write {there} in all, or {here} in all"

@@ -36,8 +36,10 @@ def check_operations(draft: Draft, findings: Findings, /) -> None:
 def _check_order(draft: Draft, findings: Findings, axle: str, operations: dict[str, Row]) -> None:
     get = draft.sheets["operations"].get
     needs = {code: groups_of(get(row, "needs")) for code, row in operations.items()}
-    # One that is not there on some cars, and then leaves nothing in the way, holds nothing up on those.
+    # One that is not there on some cars, and then leaves nothing in the way, holds nothing up on those; one that is
+    # not known is named as such.
     ready = {code for code, row in operations.items() if get(row, "conditions") and get(row, "if_absent") == "open"}
+    ready |= {one for groups in needs.values() for group in groups for one in group if one not in operations}
     ordered: set[str] = set()
     found = True
     while found:

@@ -130,7 +130,10 @@ def _check_place(draft: Draft, sheet: Sheet, place: Place, key: Key, row: Row, f
     axle, code = row[sheet.index[place.axle]], row[sheet.index[place.location]]
     found = draft.rows("axles").find((axle,))
     topology = draft.sheets["axles"].get(found, "topology") if found else None
-    if not code or topology is None or (topology, code) in draft.rows("locations"):
+    # An axle of no known topology is named as such, not at each of its places.
+    if not code or topology is None or (topology,) not in draft.rows("topologies"):
+        return
+    if (topology, code) in draft.rows("locations"):
         return
     known = [other[1] for other in draft.rows("locations") if other[0] == topology]
     draft.fault(

@@ -87,16 +87,17 @@ def check_axles(draft: Draft, findings: Findings, /) -> None:
     for key, row in draft.rows("axles").items() if of_axles else ():
         end, code = axles.get(row, "end"), axles.get(row, "topology")
         topology = draft.rows("topologies").find((code,))
-        if topology and topologies.get(topology, "end") != end:
-            other = topologies.get(topology, "end")
+        other = topologies.get(topology, "end") if topology else ""
+        if other and end and other != end:
             wrong = f"the topology {code} is of the {other} end, the axle of the {end}"
             draft.fault(findings.faults, "axles", key, "topology", wrong, "choose a topology of the axle's end")
     variants = draft.sheets["variants"]
     for key, row in draft.rows("variants").items() if of_axles else draft.touched_rows("variants"):
         for column, end in (("front_axle", "front"), ("rear_axle", "rear")):
             found = draft.rows("axles").find((variants.get(row, column),))
-            if found and axles.get(found, "end") != end:
-                wrong = f"'{variants.get(row, column)}' is a {axles.get(found, 'end')} axle"
+            other = axles.get(found, "end") if found else ""
+            if other and other != end:
+                wrong = f"'{variants.get(row, column)}' is a {other} axle"
                 draft.fault(findings.faults, "variants", key, column, wrong, f"name an axle whose end is {end}")
 
 
@@ -133,12 +134,13 @@ def check_locations(draft: Draft, findings: Findings, /) -> None:
     order = sorted(rows, key=lambda key: (draft.row_number("locations", key) or 0, key))
     for key in order:
         end = ends.get(key[0])
-        if end is None:
+        if not end:
             continue
         first = meanings.setdefault((end, key[1]), key)
         for column in ("link", "link_end", "role"):
             here, there = get(rows[key], column), get(rows[first], column)
-            if here != there:
+            # One that is empty could not be read, and is named as such.
+            if here and there and here != there:
                 draft.fault(
                     findings.faults,
                     "locations",

@@ -207,6 +207,44 @@ def test_every_fault_comes_in_one_go(load):
     }  # fmt: skip
 
 
+@pytest.mark.parametrize(
+    ("sheet", "at", "column", "text"),
+    [
+        ("topologies", 0, "end", "middle"),
+        ("axles", 0, "end", "frnt"),
+        ("locations", 0, "role", "brake"),
+        ("axles", 0, "topology", "strutt"),
+        ("operations", 1, "needs", "lift_kar"),
+    ],
+)
+def test_a_fault_is_not_named_again_at_what_rests_on_it(load, sheet: str, at: int, column: str, text: str):
+    sheets = small()
+    sheets[sheet][at][column] = text
+    assert [(fault.sheet, fault.row, fault.column) for fault in load(sheets).faults] == [(sheet, at + 2, column)]
+
+
+def test_cells_under_a_mistyped_head_are_not_named_one_by_one(loaded):
+    report = loaded({"makers": [{"maker": "ALVA", "titel": "Alva"}]})
+    assert [(fault.row, fault.column) for fault in report.faults] == [(1, "titel")]
+
+
+@pytest.mark.parametrize(
+    ("sheet", "column", "text"),
+    [
+        ("numbers", "number", "1M8GD-M9AX KP042788"),
+        ("kit_items", "hand", VIN),
+        ("fit_decisions", "conditions", f"variant = {VIN}"),
+        ("makers", VIN, "x"),
+    ],
+)
+def test_no_report_repeats_a_vehicle_identification_number(load, sheet: str, column: str, text: str):
+    sheets = small()
+    sheets[sheet][0][column] = text
+    report = load(sheets)
+    assert report.refused
+    assert "KP042788" not in repr(report.to_json())
+
+
 def test_a_key_twice_is_refused_in_its_canonical_form(load):
     sheets = small()
     sheets["numbers"].append(sheets["numbers"][0] | {"number": "1234567"})

@@ -1,4 +1,4 @@
-"""Texts of a request that a problem answer repeats, without what names a person's car."""
+"""Texts of a request or a workbook that an answer repeats, without what names a person's car."""
 
 import re
 
