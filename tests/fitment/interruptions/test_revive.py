@@ -115,9 +115,11 @@ def test_work_that_cannot_be_taken_up_keeps_no_other_back(waiting: Upload):
             "VALUES ('default', 'tidy', 'tidy', 'doing', %s), ('default', 'tidy', 'tidy', 'todo', NULL)",
             [silent],
         )
-    job_begun_by(silent, waiting)  # a row that changes stands behind the others
+    job_begun_by(silent, waiting)
     revive()
     assert job_of(waiting) == ("todo", 1)
+    # In whichever order they came, it went through all of them.
+    assert ProcrastinateJob.objects.get(queue_name="revival").status == "succeeded"
 
 
 def test_a_worker_that_was_only_thought_dead_spoils_nothing(asked: Upload, monkeypatch):
