@@ -3,6 +3,7 @@
 import re
 
 from catalog import sheets as facts
+from catalog.numbers import normal_form
 from catalog.workbook.columns import (
     choice,
     code,
@@ -10,13 +11,12 @@ from catalog.workbook.columns import (
     day,
     items,
     measure,
-    number,
     own_code,
     text,
     whole,
     yes_no,
 )  # fmt: skip
-from catalog.workbook.kinds import BadCell, CodeKind, Kind, ListKind
+from catalog.workbook.kinds import BadCell, CodeKind, Kind, ListKind, NumberKind
 from catalog.workbook.sheets import Column, Many, Place, Reference, Sheet, Sheets
 from fitment.models.decisions import Position, Verdict
 from fitment.models.evidence import Outcome, Side, SpringKind
@@ -38,6 +38,13 @@ class PlaceKind(CodeKind):
         if fault := place_fault(text):
             raise BadCell(fault, "write END.LOCATION, such as front.tension_link.inner")
         return super().read(text)
+
+
+class NormalNumberKind(NumberKind):
+    """A part number in normal form, as the service keeps what was asked: another spelling is the same question."""
+
+    def read(self, text: str) -> str:
+        return normal_form(super().read(text))
 
 
 class ScopeKind(Kind):
@@ -173,7 +180,8 @@ ENQUIRIES = Sheet(
     "enquiries", "fitment.Enquiry",
     (
         day("asked_on", "*"), code("maker", "(*)"), code("chassis", "(*)"), code("variant", "(*)"),
-        Column("location", PlaceKind(), key=True), number("number", "(*)"), whole("count", "!", least=1),
+        Column("location", PlaceKind(), key=True), Column("number", NormalNumberKind(), key=True),
+        whole("count", "!", least=1),
     ),
     counted_only=True,
 )  # fmt: skip

@@ -1,6 +1,7 @@
 """How lists are narrowed: every filter names what is nearest when it does not know a value."""
 
 from collections.abc import Callable, Mapping, Sequence
+from datetime import date
 from typing import Any
 
 import django_filters
@@ -9,8 +10,9 @@ from django.db.models import Model, Q, QuerySet
 
 from api.parameters import Errors, Parameter
 from catalog.nearest import unknown
+from catalog.numbers import normal_form
 from catalog.roles import Role
-from catalog.windows import BadDate, Window, parse_range
+from catalog.windows import BadDate, Window, parse_day, parse_range
 
 Known = Callable[[Role], QuerySet[Any]]
 
@@ -84,6 +86,43 @@ class Whole(django_filters.CharFilter):
         return Parameter(name, self.text, kind="integer", least=self.least, greatest=self.greatest)
 
 
+class PartNumber(django_filters.CharFilter):
+    """A number in any spelling; one that is not known finds nothing, for nobody knows all numbers."""
+
+    def __init__(self, field_name: str, *, text: str, **options: Any) -> None:
+        self.text = text
+        super().__init__(field_name, **options)
+
+    def filter(self, qs: QuerySet[Any], value: str) -> QuerySet[Any]:
+        return qs.filter(**{self.field_name: normal_form(value)}) if value else qs
+
+    def declared(self, name: str) -> Parameter:
+        return Parameter(name, self.text)
+
+
+class DayField(forms.CharField):
+    """A full day."""
+
+    def to_python(self, value: str | None) -> date | None:  # type: ignore[override]
+        try:
+            return parse_day(value) if value else None
+        except BadDate as error:
+            raise forms.ValidationError(str(error)) from None
+
+
+class Day(django_filters.CharFilter):
+    """Rows of one day."""
+
+    field_class = DayField
+
+    def __init__(self, field_name: str, *, text: str, **options: Any) -> None:
+        self.text = text
+        super().__init__(field_name, **options)
+
+    def declared(self, name: str) -> Parameter:
+        return Parameter(name, self.text)
+
+
 class RangeField(forms.CharField):
     """A date of any precision, or a range of them."""
 
@@ -93,7 +132,7 @@ class RangeField(forms.CharField):
         try:
             return parse_range(value)
         except BadDate as error:
-            raise forms.ValidationError(f"{error}, or a range such as 2016-03..2018-07") from None
+            raise forms.ValidationError(f"{error}; a range is written as 2016-03..2018-07") from None
 
 
 class Built(django_filters.CharFilter):

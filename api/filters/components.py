@@ -2,10 +2,8 @@
 
 from django.db.models import Exists, OuterRef, Q, QuerySet
 
-from api.filters.base import Choice, Filters, Word, rows_of
-from api.parameters import Parameter
+from api.filters.base import Choice, Filters, PartNumber, Word, rows_of
 from catalog.models import Axle, Component, End, Location, Number, NumberKind, Side
-from catalog.numbers import normal_form
 from catalog.selectors.visible import visible_numbers, visible_parts, visible_revisions
 from fitment.models import FitDecision, Verdict
 
@@ -29,26 +27,9 @@ class ComponentFilters(Filters):
         return rows.filter(Exists(decisions))
 
 
-class NumberFilter(Word):
-    """A number in any spelling; one that is not known finds nothing, for nobody knows all numbers."""
-
-    def __init__(self, *, text: str) -> None:
-        super().__init__("normal", visible_numbers, "normal", text=text)
-
-    @property
-    def field(self):  # type: ignore[no-untyped-def]  # a form field, as the base class of the library has it
-        return self.field_class(required=False)
-
-    def filter(self, qs: QuerySet[Number], value: str) -> QuerySet[Number]:
-        return qs.filter(normal=normal_form(value)) if value else qs
-
-    def declared(self, name: str) -> Parameter:
-        return Parameter(name, self.text)
-
-
 class NumberFilters(Filters):
     issuer = Word("issuer", visible_numbers, "issuer", text="Who prints it.")
-    number = NumberFilter(text="The number in any spelling.")
+    number = PartNumber("normal", text="The number in any spelling.")
     component = Word("component__code", components, text="Numbers of this component.")
     part = Word("part__code", visible_parts, text="Numbers of this part.", method="of_part")
     revision = Word("revision__letter", visible_revisions, "letter", text="Numbers of revisions of this letter.")

@@ -1,8 +1,9 @@
 """Lists of decisions and evidence."""
 
-from api.filters.base import Choice, Filters, Word, YesNo, rows_of
+from api.filters.base import Choice, Day, Filters, Word, YesNo, rows_of
 from catalog.models import Axle, Component, Location, Part, Revision, Variant
-from fitment.models import JobTime, Measurement, Outcome, Position, Side, TestFit, Verdict
+from fitment.models import JobTime, Outcome, Position, Side, TestFit, Verdict
+from fitment.sheets import FEATURES
 
 parts, revisions, components, variants = map(rows_of, (Part, Revision, Component, Variant))
 axles, locations, test_fits, job_times = map(rows_of, (Axle, Location, TestFit, JobTime))
@@ -38,7 +39,8 @@ class JobTimeFilters(Filters):
 
 class MeasurementFilters(Filters):
     component = Word("component__code", components, text="Its component.")
-    feature = Word("feature", rows_of(Measurement), "feature", text="What was measured.")
+    feature = Choice("feature", FEATURES, text="What was measured.")
+    measured_on = Day("measured_on", text="Measured on this day.")
 
 
 class StanceFilters(Filters):

@@ -178,9 +178,20 @@ FILTERED = [
     ("job-times/?side=left", 0),
     ("stances/?axle=FX1", 0),
     ("measurements/?component=C1", 0),
+    ("measurements/?feature=bore&measured_on=2022-07-01", 0),
 ]
 
 
 @pytest.mark.parametrize(("path", "count"), FILTERED)
 def test_filters(small, api, path, count):
     assert len(api(Role.DEVELOPMENT).get(path).json()["results"]) == count
+
+
+def test_measurements_by_their_whole_key(small, api):
+    client = api(Role.DEVELOPMENT)
+    row = ROWS["measurements/"]
+    for day in ("2022-07-01", "2022-07-02"):
+        client.post("measurements/", {**row, "measured_on": day})
+    found = client.get("measurements/?component=C1&feature=bore&measured_on=2022-07-02").json()["results"]
+    assert [one["measured_on"] for one in found] == ["2022-07-02"]
+    assert client.get("measurements/?measured_on=2022-07").status_code == 400

@@ -160,3 +160,14 @@ def test_who_sees_the_list(small, api, role, status):
         second = api(role).get(first["next"]).json()
         assert [row["count"] for row in (*first["results"], *second["results"])] == [3, 1]
         assert second["next"] is None
+
+
+def test_a_number_is_found_in_any_spelling_and_by_its_day(small, public, api):
+    for _ in range(2):
+        public.post("enquiries/", {"number": "12 34-567"})
+    sales = api(Role.SALES)
+    day = sales.get("enquiries/").json()["results"][0]["asked_on"]
+    for query in ("number=1234567", "number=12.34.567", f"asked_on={day}"):
+        assert [row["count"] for row in sales.get(f"enquiries/?{query}").json()["results"]] == [2]
+    for query in ("number=99", "asked_on=2001-01-01"):
+        assert sales.get(f"enquiries/?{query}").json()["results"] == []

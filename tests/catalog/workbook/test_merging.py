@@ -1,9 +1,12 @@
 """What a row does: adds or changes by key, removes, replaces a group, or with the file all there is."""
 
+from datetime import UTC, datetime
+
 import pytest
 
 from catalog.models import Catalogue, Change, Edition, Joint, Location, VariantOption
 from catalog.workbook.report import Report
+from fitment.services.enquiries import enquiry_check, enquiry_log
 
 from .small import SHEETS, small
 
@@ -278,6 +281,16 @@ def test_enquiries_are_passed_over_when_rows_stand(loaded, dumped):
     assert not report.refused
     assert any("enquiries" in note for note in report.notes)
     assert dumped()["enquiries"] == SHEETS["enquiries"]
+
+
+def test_a_question_loaded_and_asked_again_is_one(load, dumped):
+    sheets = small()
+    today = datetime.now(UTC).date()
+    empty = dict.fromkeys(("maker", "chassis", "variant", "location"), "")
+    sheets["enquiries"] = [{"asked_on": today.isoformat(), **empty, "number": "12 34 567", "count": "3"}]
+    assert not load(sheets).refused
+    enquiry_log(asked=enquiry_check({"number": "1234-567"}), today=today)
+    assert [(row["number"], row["count"]) for row in dumped()["enquiries"]] == [("1234567", "4")]
 
 
 def test_an_option_moves_to_standard(loaded):
