@@ -153,8 +153,12 @@ def joint_offers(subject: Subject) -> list[Offer]:
         title = titles.location(there.end, there.location)
         for component in there.components or ("",):
             href = subject.at(axle=there.axle, location=there.location, component=component, place="")
-            hint = f"{component} {titles.components.get(component, '')}".strip() or "original joint not recorded"
-            found.append(Offer(href, title, hint, f"{end_words(there.end)} {there.axle}"))
+            called, group = titles.components.get(component, ""), f"{end_words(there.end)} {there.axle}"
+            if subject.may_be_several:
+                found.append(Offer(href, called or component, component, group))
+            else:
+                hint = f"{component} {called}".strip() or "original joint not recorded"
+                found.append(Offer(href, title, hint, group))
     return found
 
 
