@@ -18,7 +18,9 @@ class LogWatch(logging.Handler):
     """Looks at every line as it is written to the log, and keeps those that say too much."""
 
     # Seventeen figures behind a point are a duration, no VIN.
-    said_too_much = re.compile(rf"(?<!\d\.)\b(?=\w*\d)[A-HJ-NPR-Z0-9]{{17}}\b|jb_[0-9a-f]{{64}}|{PASSWORD}", re.IGNORECASE)
+    said_too_much = re.compile(
+        rf"(?<!\d\.)\b(?=\w*\d)[A-HJ-NPR-Z0-9]{{17}}\b|jb_[0-9a-f]{{64}}|{PASSWORD}", re.IGNORECASE
+    )
 
     def __init__(self) -> None:
         super().__init__(logging.INFO)
