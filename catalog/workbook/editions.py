@@ -61,7 +61,7 @@ def merge_catalogue(
             number = row.number
             if row.remove:
                 faults.add(sheet.name, number, "remove", "the catalogue itself cannot be removed", "leave it out")
-            said, edition, said_as_of = row.values
+            said, _, said_as_of = row.values
             if empty or not code:
                 code = said or ""
             elif said != code and not force:
@@ -74,14 +74,6 @@ def merge_catalogue(
                 )
             elif replace:
                 code = said or code
-            if edition and not empty and not force and said == kept.code and int(edition) > kept.edition:
-                faults.add(
-                    sheet.name,
-                    number,
-                    "edition",
-                    f"there is no edition {edition}; this is {kept.edition}",
-                    "load a file that was written from this catalogue, or use --force",
-                )
             as_of = as_of if said_as_of is None else said_as_of
     code = code or f"catalogue-{secrets.token_hex(4)}"
     after: Row = (code, "", as_of)

@@ -188,4 +188,9 @@ def merge_all(draft: Draft, files: dict[str, FileSheet], wishes: Wishes, finding
         merge(draft, file, replace=replace, groups=wishes.groups, faults=faults)
     since = editions.file_edition(files.get("catalogue"))
     if since is not None and not empty and not wishes.force:
+        now = editions.catalogue_now().edition
+        if since > now:  # of the same catalogue in another installation, or from before a restore
+            findings.notes.append(
+                f"catalogue: written at edition {since}, this is {now}; what changed since cannot be told"
+            )
         editions.refuse_stale(draft, since=since, faults=faults)
