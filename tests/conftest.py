@@ -10,6 +10,7 @@ from django.core.cache import cache
 
 from catalog.roles import Role
 from config.logs import JsonFormatter
+from tests.queues import empty_queue
 
 PASSWORD = "a long and private one"
 
@@ -62,6 +63,16 @@ def nothing_kept():
 
     kept_answers.forget()
     forget()
+
+
+@pytest.fixture(autouse=True)
+def queue_is_left_empty(request, django_db_blocker) -> Iterator[None]:
+    """Of tests that commit: the next one in this process may look what it queued itself."""
+    yield
+    marker = request.node.get_closest_marker("django_db")
+    if marker is not None and marker.kwargs.get("transaction"):
+        with django_db_blocker.unblock():
+            empty_queue()
 
 
 @pytest.fixture

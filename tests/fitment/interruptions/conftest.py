@@ -23,6 +23,7 @@ from fitment.sheets import SHEETS
 from tests.catalog.workbook.small import small, write
 from tests.fitment.interruptions.stages import THERE
 from tests.processes import with_this_database
+from tests.queues import empty_queue
 
 Dump = dict[str, bytes]
 
@@ -43,8 +44,7 @@ def changed_book() -> bytes:
 
 @pytest.fixture
 def before(tmp_path: Path) -> Dump:
-    """The small catalogue loaded, as it is dumped; nothing waits in the queue, which no test empties by itself."""
-    empty_queue()
+    """The small catalogue loaded, as it is dumped."""
     assert not catalogue_load(source=Source.of_path(write(tmp_path / "small", small()))).refused
     return dump()
 
@@ -63,11 +63,6 @@ def asked(waiting: Upload) -> Upload:
     upload_load_ask(upload_id=waiting.pk)
     waiting.refresh_from_db()
     return waiting
-
-
-def empty_queue() -> None:
-    with connection.cursor() as cursor:
-        cursor.execute("TRUNCATE procrastinate_jobs, procrastinate_workers CASCADE")
 
 
 def work_off() -> None:

@@ -11,8 +11,9 @@ from catalog.models import Edition, Upload
 from fitment import tasks
 from fitment.services import uploads
 from fitment.services.uploads import upload_check, upload_load
-from tests.fitment.interruptions.conftest import a_minute_later, empty_queue, left_in_queue, work_off
+from tests.fitment.interruptions.conftest import a_minute_later, left_in_queue, work_off
 from tests.fitment.interruptions.stages import OVER, RULES, staged
+from tests.queues import empty_queue
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
