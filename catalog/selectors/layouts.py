@@ -3,9 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from catalog.models import Location, Variant
-
-ENDS = ("front", "rear")
+from catalog.models import End, Location, Variant
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +37,7 @@ def axle_of_layout(*, codes: Iterable[str]) -> dict[tuple[str, str], str]:
     """By end and topology the axle that all of these variants with that topology have there (two queries)."""
     variants = Variant.objects.filter(code__in=list(codes)).order_by()
     axles: dict[tuple[str, str], set[str]] = {}
-    for end in ENDS:
+    for end in End.values:
         rows = variants.values_list(f"{end}_axle__topology__code", f"{end}_axle__code").distinct()
         for topology, axle in rows:
             if axle is not None:
