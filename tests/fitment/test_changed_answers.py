@@ -8,7 +8,6 @@ from collections import defaultdict
 from dataclasses import asdict
 
 import pytest
-from django.conf import settings
 from django.db import transaction
 from django.db.models import Sum
 
@@ -21,9 +20,9 @@ from fitment.services.answering import answer_question
 from fitment.services.loading import catalogue_load
 from fitment.services.rows import row_mend
 from fitment.sheets import SHEETS
+from tests.demo import DEMO, demo_loaded
 
 pytestmark = pytest.mark.django_db
-DEMO = settings.ROOT / "fixtures" / "demo"
 
 
 def demo_rows(sheet: str) -> list[dict[str, str]]:
@@ -33,12 +32,8 @@ def demo_rows(sheet: str) -> list[dict[str, str]]:
 
 @pytest.fixture(scope="module")
 def demo(django_db_setup, django_db_blocker):
-    """The demo, loaded once and taken back when the module is done."""
-    with django_db_blocker.unblock(), transaction.atomic():
-        report = catalogue_load(source=Source.of_path(DEMO))
-        assert not report.refused, report.lines(most=5)[:20]
+    with demo_loaded(django_db_blocker):
         yield
-        transaction.set_rollback(True)
 
 
 def all_answers() -> dict[tuple[str, str, str, str], dict[str, str | None]]:

@@ -6,29 +6,21 @@ from uuid import UUID
 
 import openpyxl
 import pytest
-from django.conf import settings
 from django.core.files.uploadedfile import SimpleUploadedFile
-from django.db import transaction
 
 from catalog.roles import Role
-from catalog.workbook.reading import Source
 from fitment.facts.editions import forget
 from fitment.services.conflicts import catalogue_conflicts
-from fitment.services.loading import catalogue_load
 from fitment.services.uploads import upload_check, upload_load
+from tests.demo import demo_loaded
 
 pytestmark = pytest.mark.django_db
-DEMO = settings.ROOT / "fixtures" / "demo"
 
 
 @pytest.fixture(scope="module")
 def demo(django_db_setup, django_db_blocker):
-    """The demo, loaded once and taken back when the module is done."""
-    with django_db_blocker.unblock(), transaction.atomic():
-        report = catalogue_load(source=Source.of_path(DEMO))
-        assert not report.refused, report.lines(most=5)[:20]
+    with demo_loaded(django_db_blocker):
         yield
-        transaction.set_rollback(True)
 
 
 @pytest.fixture

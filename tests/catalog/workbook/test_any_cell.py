@@ -4,7 +4,6 @@ import csv
 import random
 
 import pytest
-from django.conf import settings
 from django.db import transaction
 from hypothesis import HealthCheck, given
 from hypothesis import settings as how
@@ -13,13 +12,13 @@ from hypothesis import strategies as st
 from catalog.workbook.dumping import csv_files
 from catalog.workbook.loading import Engine, Wishes, load
 from catalog.workbook.reading import Source
-from fitment.services.loading import CHECKS, catalogue_load
+from fitment.services.loading import CHECKS
 from fitment.sheets import SHEETS
+from tests.demo import DEMO, demo_loaded
 
 from .small import Table, write
 
 pytestmark = pytest.mark.django_db
-DEMO = settings.ROOT / "fixtures" / "demo"
 ENGINE = Engine(SHEETS, CHECKS)  # answers are compared elsewhere
 
 
@@ -37,11 +36,8 @@ def rows_now() -> dict[str, list[list[str]]]:
 
 @pytest.fixture(scope="module")
 def demo(django_db_setup, django_db_blocker):
-    with django_db_blocker.unblock(), transaction.atomic():
-        report = catalogue_load(source=Source.of_path(DEMO))
-        assert not report.refused, report.lines(most=5)[:20]
+    with demo_loaded(django_db_blocker):
         yield read_demo()
-        transaction.set_rollback(True)
 
 
 CELLS = [

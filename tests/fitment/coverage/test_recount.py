@@ -3,10 +3,8 @@
 from collections import defaultdict
 from datetime import date, timedelta
 from fractions import Fraction
-from pathlib import Path
 
 import pytest
-from django.core.management import call_command
 
 from catalog.conditions import parse_conditions
 from catalog.models import Catalogue, Location, Option, Variant, VariantOption
@@ -18,29 +16,18 @@ from fitment.parameters import parse_question
 from fitment.results import Answer, NextQuestion, Verdict
 from fitment.services.answering import answer_question
 from fitment.services.coverage import cells_now, coverage, waiting_of
+from tests.demo import demo_loaded
 from tests.fitment.rules.oracle import holds
 
 pytestmark = pytest.mark.django_db
 
-DEMO = Path(__file__).parents[3] / "fixtures" / "demo"
-
 
 @pytest.fixture(scope="module")
 def demo(django_db_setup, django_db_blocker):
-    """The demo catalogue, taken back at the end."""
-    from django.db import transaction
-
-    with django_db_blocker.unblock():
-        forget()
-        atomic = transaction.atomic()
-        atomic.__enter__()
-        try:
-            call_command("load_catalogue", str(DEMO), "--replace", "--force", verbosity=0)
-            yield
-        finally:
-            transaction.set_rollback(True)
-            atomic.__exit__(None, None, None)
-            forget()
+    forget()
+    with demo_loaded(django_db_blocker):
+        yield
+    forget()
 
 
 class Recount:
