@@ -15,11 +15,6 @@ from fitment.models import FitDecision, Hardpoint, Verdict, Wheel
 FIGURES = ("kerb_mass_kg", "front_mass_share", "wheelbase_mm", "cg_height_mm", "track_mm")
 
 
-def read_corner(axle: str) -> Corner | None:
-    """The left corner of an axle; None without hardpoints or without a wheel (two queries)."""
-    return read_corners([axle]).get(axle)
-
-
 def read_corners(axles: Collection[str]) -> dict[str, Corner]:
     """The left corners of those of these axles that have hardpoints and a wheel (two queries)."""
     wheels = {wheel.axle.code: wheel for wheel in Wheel.objects.filter(axle__code__in=axles).select_related("axle")}

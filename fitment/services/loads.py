@@ -19,13 +19,14 @@ LOADS_KEPT = 64
 
 @dataclass(frozen=True)
 class AxleLoads:
-    """The corner of an axle; `loads` is None with a `reason`."""
+    """The corner of an axle; `loads` is None with a `reason`, `corner` where no hardpoints are recorded."""
 
     axle: str
     variant: str | None
     components: Mapping[str, str]
     loads: CornerLoads | None = None
     reason: str | None = None
+    corner: Corner | None = None
 
 
 @dataclass(frozen=True)
@@ -80,7 +81,7 @@ def axle_loads(
     if corner is None:
         return AxleLoads(axle, None, {}, reason="no_hardpoints")
     if not corner.modelled:
-        return AxleLoads(axle, None, {}, reason="not_modelled")
+        return AxleLoads(axle, None, {}, reason="not_modelled", corner=corner)
     fitted = _fitted(corner, known.components, components or {})
     car = _heaviest(known) if variant is None else variant
     if car not in known.cars:
@@ -89,8 +90,8 @@ def axle_loads(
     try:
         loads = corner_loads(corner, known.end, figures, read_stiffness(fitted), read_stiffer(fitted))
     except SingularCorner:
-        return AxleLoads(axle, None, {}, reason="singular")
-    return AxleLoads(axle, car, fitted, loads)
+        return AxleLoads(axle, None, {}, reason="singular", corner=corner)
+    return AxleLoads(axle, car, fitted, loads, corner=corner)
 
 
 def _fitted(corner: Corner, cars_of: Mapping[str, Mapping[str, Fraction]], named: Mapping[str, str]) -> dict[str, str]:

@@ -13,7 +13,6 @@ from fitment.drawing.hardpoints import views
 from fitment.engineering.axle_loads import CornerLoads
 from fitment.engineering.compliance import Deflection
 from fitment.engineering.corner import TOP_MOUNT, JointName
-from fitment.facts.corners import read_corner
 from fitment.facts.editions import at_edition
 from fitment.pages.access import needs
 from fitment.services.loads import AxleLoads, axle_loads
@@ -57,12 +56,11 @@ def axle(request: HttpRequest, code: str) -> HttpResponse:
         raise Http404
     variant = request.GET.get("variant") or None
     found = axle_loads(axle=code, variant=variant)
-    corner = read_corner(code)
     context: dict[str, Any] = {
         "axle": row,
         "found": found,
         "reason": REASONS.get(found.reason or "") if found else None,
-        "views": views(corner) if corner else (),
+        "views": views(found.corner) if found and found.corner else (),
         "not_known": variant if variant and found and found.loads and found.variant != variant else "",
         "title_rows": [{"label": "Axle", "value": code}],
     }
