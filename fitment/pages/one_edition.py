@@ -1,4 +1,4 @@
-"""A page is of one edition: its facts, its words and its title block, read at one look."""
+"""A page is of one edition: its facts, its words and its title block, read at one look; editions named by number."""
 
 from collections.abc import Callable
 from functools import wraps
@@ -21,3 +21,12 @@ def one_edition(view: View[P]) -> View[P]:
             return view(request, *args, **kwargs)
 
     return at_one
+
+
+def edition_number(text: str) -> int | None:
+    """The number of an edition as a form or an address has it; None where it is no whole number that one can have.
+
+    >>> edition_number("17"), edition_number("seventeen"), edition_number("9999999999")
+    (17, None, None)
+    """
+    return int(text) if text.isascii() and text.isdecimal() and len(text) < 10 else None

@@ -13,6 +13,7 @@ from catalog.selectors.history import edition_of, editions_newest_first
 from catalog.workbook.past import between
 from fitment.pages.access import needs
 from fitment.pages.addresses import address
+from fitment.pages.one_edition import edition_number
 
 from .paging import paged
 from .row_lines import row_line
@@ -78,9 +79,9 @@ def _number(request: HttpRequest, name: str, default: int) -> tuple[int, str]:
     text = request.GET.get(name, "").strip()
     if not text:
         return default, ""
-    if not (text.isascii() and text.isdecimal()) or len(text) > 9:
+    number = edition_number(text)
+    if number is None:
         return default, f"'{text[:20]}' is not the number of an edition. Write a whole number."
-    number = int(text)
     if number and edition_of(number) is None:
         return default, f"There is no edition {number}. The newest is {current_catalogue().edition}."
     return number, ""

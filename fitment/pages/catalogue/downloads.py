@@ -11,6 +11,7 @@ from catalog.models import Download, DownloadState, Ending
 from catalog.roles import Role
 from catalog.selectors.history import edition_of
 from fitment.pages.access import needs
+from fitment.pages.one_edition import edition_number
 from fitment.services.downloads import Written, download_ask
 
 from .progress import progress_of, state_words
@@ -22,7 +23,7 @@ from .workbooks import to_take_away
 def ask(request: HttpRequest) -> HttpResponse:
     """Queues the writing; `edition` left out: of the catalogue as it stands."""
     ending, edition = request.POST.get("ending", ""), request.POST.get("edition", "")
-    number = int(edition) if edition.isascii() and edition.isdecimal() and len(edition) < 10 else None
+    number = edition_number(edition)
     if ending not in Ending.values or (edition and (number is None or edition_of(number) is None)):
         raise Http404
     download = download_ask(ending=Ending(ending), edition=number, actor=request.user)

@@ -22,6 +22,7 @@ from catalog.workbook.sheets import Row, Sheet, key_text
 from fitment.errors import BadParameters
 from fitment.pages.access import needs
 from fitment.pages.addresses import address
+from fitment.pages.one_edition import edition_number
 from fitment.services.rows import row_mend
 from fitment.sheets import SHEETS
 
@@ -57,9 +58,9 @@ class Mending:
 
     def _seen(self) -> int:
         """The edition that the form was written at."""
-        text = self.request.POST.get("edition", "")
         now = current_catalogue().edition
-        return min(int(text), now) if text.isascii() and text.isdecimal() and len(text) < 10 else now
+        written = edition_number(self.request.POST.get("edition", ""))
+        return now if written is None else min(written, now)
 
     def later(self) -> RowLine | None:
         """What others did to this very row since the form was written."""

@@ -16,6 +16,7 @@ from fitment.errors import BadParameters
 from fitment.pages.catalogue.answer_lines import by_place, touched
 from fitment.pages.catalogue.mending import fields_of, label_of
 from fitment.pages.naming import names
+from fitment.pages.one_edition import edition_number
 from fitment.services.cell_previews import row_preview
 from fitment.services.rows import row_mend, row_save
 from fitment.sheets import SHEETS
@@ -85,8 +86,7 @@ class Entry:
 
         A row that stands already was stored before, and only the answer got lost on the way.
         """
-        edition = self.request.POST.get("edition", "")
-        at = int(edition) if edition.isascii() and edition.isdecimal() and len(edition) < 10 else None
+        at = edition_number(self.request.POST.get("edition", ""))
         try:
             self._save(at)
             return True
