@@ -15,6 +15,7 @@ from catalog.conditions import ATTRIBUTES, OPTION, Clause, Conditions
 from catalog.windows import Window, write_range
 from fitment.description import Description
 from fitment.results import Basis
+from fitment.rules.alike import BUILT, OF_THE_PLACE
 from fitment.rules.basis import fitted
 from fitment.rules.component import Seat
 from fitment.rules.facts import Facts, Part, Revision, Variant
@@ -26,9 +27,7 @@ from .boxes import Box, Point, boxes
 from .counting import CellKey, seats
 from .said import RevisionKey, Said, Sayings
 
-BUILT = "built"
 _NO, _YES = "no", "yes"
-_OF_THE_CELL = ("axle", "location")  # the same for all its cars
 _EVIDENCE = ("drivetrain", "steering")
 
 
@@ -79,7 +78,7 @@ class _Axes:
                     names.add(clause.attribute)
                     for first, last in map(span, clause.windows):
                         cuts.update((first, last + 1))
-        self.texts = [name for name in ATTRIBUTES if name in names and name not in (*_OF_THE_CELL, BUILT)]
+        self.texts = [name for name in ATTRIBUTES if name in names and name not in (*OF_THE_PLACE, BUILT)]
         self.options = sorted(name.removeprefix(OPTION) for name in names if name.startswith(OPTION))
         self.cuts = sorted(cut for cut in cuts if NEVER_BEGAN < cut <= NEVER_ENDS)
 
