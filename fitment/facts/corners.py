@@ -2,10 +2,12 @@
 
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass
 
 from django.db.models import Q
 
 from catalog.models import Component, Hold, Variant
+from catalog.selectors.layouts import axle_of_layout
 from catalog.stamps import letter_order
 from fitment.engineering.axle_loads import Stiffer
 from fitment.engineering.corner import Corner, Line, Spring, SpringKind
@@ -13,6 +15,14 @@ from fitment.engineering.loads import CarFigures
 from fitment.models import FitDecision, Hardpoint, Verdict, Wheel
 
 FIGURES = ("kerb_mass_kg", "front_mass_share", "wheelbase_mm", "cg_height_mm", "track_mm")
+
+
+@dataclass(frozen=True, slots=True)
+class AxleThere:
+    """An axle, and its corner where hardpoints are recorded."""
+
+    code: str
+    corner: Corner | None
 
 
 def read_corners(axles: Collection[str]) -> dict[str, Corner]:
@@ -38,10 +48,11 @@ def _corner(wheel: Wheel, rows: list[Hardpoint]) -> Corner:
     )
 
 
-def corners_of_layouts(axles: Mapping[tuple[str, str], str]) -> dict[tuple[str, str], Corner]:
-    """The corners of axles by end and topology, where their points are recorded."""
-    corners = read_corners(axles.values())
-    return {layout: corners[axle] for layout, axle in axles.items() if axle in corners}
+def axles_by_layout(variants: Iterable[str]) -> dict[tuple[str, str], AxleThere]:
+    """By end and topology the one axle that all of these variants with that topology have there (four queries)."""
+    codes = axle_of_layout(codes=variants)
+    corners = read_corners(codes.values())
+    return {layout: AxleThere(code, corners.get(code)) for layout, code in codes.items()}
 
 
 def read_car_figures(axles: Collection[str]) -> dict[str, dict[str, CarFigures]]:

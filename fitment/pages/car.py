@@ -9,11 +9,11 @@ from django.views.decorators.http import require_safe
 
 from catalog.roles import Role, role_of
 from catalog.selectors.cars import VariantRow, variants_by_code
-from catalog.selectors.layouts import axle_of_layout, layouts_of_variants
+from catalog.selectors.layouts import layouts_of_variants
 from catalog.selectors.part_lines import part_lines
 from fitment.description import Question
 from fitment.errors import BadParameters, NoPossibleCar, TooMuchWork
-from fitment.facts.corners import corners_of_layouts
+from fitment.facts.corners import axles_by_layout
 from fitment.parameters import parse_question, without_empty
 from fitment.results import Answer
 from fitment.services.answering import answer_question
@@ -64,8 +64,8 @@ def car_context(query: Query, question: Question, answer: Answer, jobs: JobSumma
     parts = part_lines(codes={each.part for each in answer.answers})
     by_place = answers_by_place(answer.answers, parts, called, jobs)
     placed = {(end, place): views for (end, place), views in by_place.items() if end and place}
-    codes = axle_of_layout(codes=answer.car.variants) if viewer.at_least(Role.DEVELOPMENT) and layouts else {}
-    axles = axles_of(answer, layouts, placed, codes, corners_of_layouts(codes) if codes else {})
+    known = axles_by_layout(answer.car.variants) if viewer.at_least(Role.DEVELOPMENT) and layouts else {}
+    axles = axles_of(answer, layouts, placed, known)
     return {
         "subject": subject_of(question.car, variants, called.makers),
         "car": answer.car,

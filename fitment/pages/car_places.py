@@ -8,7 +8,7 @@ from django.urls import reverse
 from catalog.selectors.layouts import LocationRow
 from fitment.drawing.corner import Corner, Place, Spot, corner_layout
 from fitment.drawing.scaled import corner_to_scale
-from fitment.engineering.corner import Corner as Hardpoints
+from fitment.facts.corners import AxleThere
 from fitment.results import Answer
 
 from .car_answers import AnswerView
@@ -80,13 +80,12 @@ def axles_of(
     answer: Answer,
     layouts: Sequence[LocationRow],
     answers: Mapping[tuple[str, str], list[AnswerView]],
-    codes: Mapping[tuple[str, str], str],
-    hardpoints: Mapping[tuple[str, str], Hardpoints],
+    known: Mapping[tuple[str, str], AxleThere],
 ) -> tuple[AxleView, ...]:
     """Both ends of the car with their joints; `answers` by (end, location).
 
-    `codes` of axles by (end, topology): their joints lead to coverage. `hardpoints` by the same: these corners are
-    drawn to scale, the others schematic.
+    `known` are axles by (end, topology): their joints lead to coverage, and those with hardpoints are drawn to scale,
+    the others schematic.
     """
     unknown_ends = {each.end: each.where for each in answer.unknown_axles}
     unknown_places = {(each.end, each.location): each.where for each in answer.unknown_locations}
@@ -95,8 +94,7 @@ def axles_of(
             end,
             [row for row in layouts if row.end == end],
             answers,
-            {topology: code for (at, topology), code in codes.items() if at == end},
-            {topology: corner for (at, topology), corner in hardpoints.items() if at == end},
+            {topology: axle for (at, topology), axle in known.items() if at == end},
             unknown_places,
             unknown_ends.get(end, ""),
         )
@@ -108,15 +106,14 @@ def _axle(
     end: str,
     layouts: Sequence[LocationRow],
     answers: Mapping[tuple[str, str], list[AnswerView]],
-    codes: Mapping[str, str],
-    hardpoints: Mapping[str, Hardpoints],
+    axles: Mapping[str, AxleThere],
     unknown_places: Mapping[tuple[str, str], str],
     unknown: str,
 ) -> AxleView:
     by_topology: dict[str, list[LocationRow]] = {}
     for row in layouts:
         by_topology.setdefault(row.topology, []).append(row)
-    corners = {topology: _corner(rows, hardpoints.get(topology)) for topology, rows in by_topology.items()}
+    corners = {topology: _corner(rows, axles.get(topology)) for topology, rows in by_topology.items()}
     known = {row.code: row for rows in by_topology.values() for row in rows}
     in_order = list(dict.fromkeys(spot.code for corner in corners.values() for spot in corner.spots))
     in_order += sorted({code for at, code in answers if at == end} - set(in_order))
@@ -127,7 +124,7 @@ def _axle(
     ]
     places = {
         code: _place(
-            end, code, number, known.get(code), answers.get((end, code), ()), unknown_places.get((end, code)), codes
+            end, code, number, known.get(code), answers.get((end, code), ()), unknown_places.get((end, code)), axles
         )
         for number, code in enumerate(shown, start=1)
     }
@@ -151,9 +148,9 @@ def _axle(
     )
 
 
-def _corner(rows: Iterable[LocationRow], hardpoints: Hardpoints | None) -> Corner:
+def _corner(rows: Iterable[LocationRow], axle: AxleThere | None) -> Corner:
     places = [Place(row.code, row.link, row.link_end, row.role, row.in_range) for row in rows]
-    return corner_layout(places) if hardpoints is None else corner_to_scale(hardpoints, places)
+    return corner_to_scale(axle.corner, places) if axle is not None and axle.corner else corner_layout(places)
 
 
 def _place(
@@ -163,7 +160,7 @@ def _place(
     row: LocationRow | None,
     answers: Iterable[AnswerView],
     unknown: str | None,
-    codes: Mapping[str, str],
+    axles: Mapping[str, AxleThere],
 ) -> PlaceView:
     offered = tuple(answers)
     verdicts = {each.verdict for each in offered}
@@ -183,14 +180,14 @@ def _place(
         word=word or ("Not known yet" if unknown else "No part of ours"),
         answers=offered,
         unknown=unknown or "",
-        cell=_cell(row, codes) if row is not None and unknown != "all" else "",
+        cell=_cell(row, axles) if row is not None and unknown != "all" else "",
     )
 
 
-def _cell(row: LocationRow, codes: Mapping[str, str]) -> str:
+def _cell(row: LocationRow, axles: Mapping[str, AxleThere]) -> str:
     """The coverage of a joint in our range on the one axle that the cars have, if it is one."""
-    axle = codes.get(row.topology)
-    return reverse("coverage-cell", args=[axle, row.code]) if axle and row.in_range and len(codes) == 1 else ""
+    axle = axles.get(row.topology)
+    return reverse("coverage-cell", args=[axle.code, row.code]) if axle and row.in_range and len(axles) == 1 else ""
 
 
 def place_key(end: str, location: str) -> str:
