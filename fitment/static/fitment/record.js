@@ -30,8 +30,6 @@ const say = (text, act) => {
   line.append(holder);
 };
 
-// Drafts -------------------------------------------------------------------------------------------------------------
-
 const labelOf = (of) => [of.dataset.label, of.elements.fitted?.value].filter(Boolean).join(", ");
 
 const keep = (of) =>
@@ -103,8 +101,6 @@ const lineOf = (draft) => {
   };
   return line;
 };
-
-// Sending ------------------------------------------------------------------------------------------------------------
 
 const token = () => document.querySelector("#record [name=csrfmiddlewaretoken]")?.value ?? "";
 const isSignIn = (url) => new URL(url).pathname.startsWith("/account/");
@@ -209,8 +205,6 @@ const send = async () => {
   if (!preview && !drafts.all().some((draft) => draft.send)) return void (tries = 0);
   timer = setTimeout(send, reached ? 0 : WAITS_MS[Math.min(tries++, WAITS_MS.length - 1)]);
 };
-
-// What is done on the page ----------------------------------------------------------------------------------------------
 
 document.addEventListener("input", (event) => event.target.form?.matches("[data-draft]") && keep(event.target.form));
 document.addEventListener("submit", (event) => {
