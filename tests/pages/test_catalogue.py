@@ -231,6 +231,12 @@ def test_a_row_goes_and_its_history_stays(editor, open_page):
     assert Change.objects.get(row_key=key).after is None
 
 
+def test_counts_stand_in_the_order_of_the_workbook(editor):
+    # As JSON in the database the shorter name comes first.
+    href = hand_in(editor, book(parts="part,title\nLM-210,Anew\n", components="component,title\nC1,Anew\n"))
+    assert [sheet for sheet, _ in editor.get(href).context["counts"]] == ["components", "parts"]
+
+
 def test_difference_of_two_editions_and_the_workbook_of_one(editor, open_page):
     # The small catalogue was not loaded: its rows have no history, so the first edition is made here.
     mended(editor, "save", 303, remark="first")

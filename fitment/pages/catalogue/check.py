@@ -14,9 +14,11 @@ from catalog.models import Upload, UploadState
 from catalog.roles import Role
 from catalog.selectors import current_catalogue
 from catalog.selectors.history import upload_after, upload_of
+from catalog.workbook.counting import in_sheet_order
 from fitment.pages.access import needs
 from fitment.pages.addresses import address
 from fitment.services.uploads import NotChecked, upload_again, upload_load_ask
+from fitment.sheets import SHEETS
 
 from .changed import changed_at
 from .csv_files import changes_file, errors_file
@@ -121,7 +123,7 @@ def _report(request: HttpRequest, upload: Upload) -> dict[str, Any]:
     changes = any(of[what] for of in report["counts"].values() for what in ("added", "changed", "removed"))
     context = {
         "report": report,
-        "counts": [(sheet, of) for sheet, of in report["counts"].items()],
+        "counts": in_sheet_order(report["counts"], SHEETS),
         "changes": changes,
         "faults": {**faults, "groups": by_sheet(faults["rows"])},
         "fault_count": len(report["errors"]),

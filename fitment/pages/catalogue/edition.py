@@ -12,7 +12,7 @@ from catalog.models import Edition
 from catalog.roles import Role
 from catalog.selectors import current_catalogue
 from catalog.selectors.history import answer_changes_of, changes_of, edition_of, minutes_changes_of, upload_that_made
-from catalog.workbook.counting import row_counts
+from catalog.workbook.counting import in_sheet_order, row_counts
 from fitment.pages.access import needs
 from fitment.pages.addresses import address
 from fitment.services.downloads import is_long
@@ -33,7 +33,7 @@ _CHANGE = ("axle", "end", "location", "part", "before", "after", "variants", "in
 def edition(request: HttpRequest, number: int) -> HttpResponse:
     found = _found(number)
     chosen = request.GET.get("sheet", "")
-    counts = [(name, of) for name, of in found.counts.items() if any(of.get(what) for what in _ACTIONS)]
+    counts = [(name, of) for name, of in in_sheet_order(found.counts, SHEETS) if any(of.get(what) for what in _ACTIONS)]
     page = paged(request, changes_of(found, chosen), ROWS_A_PAGE, at="rows")
     context: dict[str, Any] = {
         "edition": found,
