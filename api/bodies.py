@@ -45,10 +45,7 @@ class BodyParser(JSONParser):
     """JSON up to `LARGEST` bytes, without the signs a database cannot hold."""
 
     def parse(
-        self,
-        stream: IO[bytes],
-        media_type: str | None = None,
-        parser_context: Mapping[str, Any] | None = None,
+        self, stream: IO[bytes], media_type: str | None = None, parser_context: Mapping[str, Any] | None = None
     ) -> Any:
         raw = stream.read(LARGEST + 1)
         if len(raw) > LARGEST:

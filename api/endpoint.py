@@ -23,7 +23,7 @@ from api.schema import EndpointSchema
 from api.throttles import AnonymousThrottle
 from catalog.roles import Role, role_of
 from catalog.selectors import CurrentCatalogue, current_catalogue
-from fitment.facts.editions import at_edition
+from fitment.readers.editions import at_edition
 
 MEDIA_TYPE = "application/json"
 TRIES = 3

@@ -14,14 +14,7 @@ from rest_framework.views import set_rollback
 
 from catalog.scrubbing import scrubbed
 from catalog.workbook.faults import Busy
-from fitment.errors import (
-    BadParameters,
-    FitmentError,
-    JobRefused,
-    NoPossibleCar,
-    SeveralPlatforms,
-    TooMuchWork,
-)
+from fitment.errors import BadParameters, FitmentError, JobRefused, NoPossibleCar, SeveralPlatforms, TooMuchWork
 
 MEDIA_TYPE = "application/problem+json"
 _log = logging.getLogger("jointbook.api")
@@ -35,13 +28,7 @@ class Problem(Exception):
     """
 
     def __init__(
-        self,
-        status: int,
-        detail: str,
-        *,
-        errors: Errors = (),
-        headers: dict[str, str] | None = None,
-        **extra: Any,
+        self, status: int, detail: str, *, errors: Errors = (), headers: dict[str, str] | None = None, **extra: Any
     ) -> None:
         self.status = status
         self.detail = detail

@@ -126,10 +126,7 @@ DETAILS: Mapping[str, str] = {
     "operations": "fasteners",
 }
 # A row standing alone has the fields of the list and its rows inside.
-FIELDS = {
-    **FIELDS,
-    **{f"{table}.detail": {**FIELDS[table], **_public(inside)} for table, inside in DETAILS.items()},
-}
+FIELDS = {**FIELDS, **{f"{table}.detail": {**FIELDS[table], **_public(inside)} for table, inside in DETAILS.items()}}
 
 # The columns of the workbook, as the history of the catalogue shows them.
 SHEETS: Mapping[str, Fields] = {

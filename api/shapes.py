@@ -12,12 +12,7 @@ TRUTH: Schema = {"type": "boolean"}
 
 def shape(**members: Schema) -> Schema:
     """An object with exactly these members."""
-    return {
-        "type": "object",
-        "properties": members,
-        "required": list(members),
-        "additionalProperties": False,
-    }
+    return {"type": "object", "properties": members, "required": list(members), "additionalProperties": False}
 
 
 def listed(item: Schema) -> Schema:

@@ -31,11 +31,7 @@ class Chain:
     _in_place_of: dict[str, dict[str, bool]] = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
-        self._newer, self._instead, self._in_place_of = (
-            defaultdict(dict),
-            defaultdict(dict),
-            defaultdict(dict),
-        )
+        self._newer, self._instead, self._in_place_of = (defaultdict(dict), defaultdict(dict), defaultdict(dict))
         for step in self.steps:
             rework = step.exchange == WITH_REWORK
             _keep_easier(self._newer[step.old], step.new, rework)

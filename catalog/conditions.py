@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
 
-from catalog.codes import value_fault
+from catalog.charset import value_fault
 from catalog.windows import BadDate, Window, parse_range, write_range
 
 ATTRIBUTES = (

@@ -12,11 +12,7 @@ _SEPARATORS = re.compile(r"[\s\-\u2010-\u2015]")
 
 # 49 CFR 565.15(c), Tables III and IV: values of the letters, weights of the positions (the ninth is the digit itself).
 _VALUES = {sign: value for value in range(10) for sign in str(value)} | dict(
-    zip(
-        "ABCDEFGHJKLMNPRSTUVWXYZ",
-        (1, 2, 3, 4, 5, 6, 7, 8, 1, 2, 3, 4, 5, 7, 9, 2, 3, 4, 5, 6, 7, 8, 9),
-        strict=True,
-    )
+    zip("ABCDEFGHJKLMNPRSTUVWXYZ", (1, 2, 3, 4, 5, 6, 7, 8, 1, 2, 3, 4, 5, 7, 9, 2, 3, 4, 5, 6, 7, 8, 9), strict=True)
 )
 _WEIGHTS = (8, 7, 6, 5, 4, 3, 2, 10, 0, 9, 8, 7, 6, 5, 4, 3, 2)
 # 49 CFR 565.15(d)(1), Table VII: a cycle of thirty years.

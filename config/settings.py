@@ -18,9 +18,7 @@ ROOT = Path(__file__).resolve().parent.parent
 
 DATA_DIR = Path(os.environ.get("DATA_DIR", "") or ROOT / ".data").absolute()
 DATABASES = databases(
-    url=os.environ.get("DATABASE_URL", ""),
-    replica_url=os.environ.get("DATABASE_REPLICA_URL", ""),
-    data_dir=DATA_DIR,
+    url=os.environ.get("DATABASE_URL", ""), replica_url=os.environ.get("DATABASE_REPLICA_URL", ""), data_dir=DATA_DIR
 )
 HAS_REPLICA = "replica" in DATABASES
 DATABASE_ROUTERS = ["config.replicas.ReplicaRouter"]
@@ -82,10 +80,10 @@ TEMPLATES = [
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
                 "catalog.pages.context.viewer",
-                "fitment.pages.sheet.sheet",
-            ],
+                "fitment.pages.shared.sheet.sheet",
+            ]
         },
-    },
+    }
 ]
 FORM_RENDERER = "django.forms.renderers.TemplatesSetting"
 
@@ -168,7 +166,7 @@ CONTENT_SECURITY_POLICY = {
         "frame-ancestors": [NONE],
         "base-uri": [NONE],
         "object-src": [NONE],
-    },
+    }
 }
 
 # --- Language, time -----------------------------------------------------------------------------

@@ -13,9 +13,9 @@ from procrastinate.jobs import Job, Status
 
 from catalog.models import Download, Upload
 from catalog.tasks import own_connections
-from fitment.services.downloads import WRITE, download_write, downloads_give_up
-from fitment.services.long_work import DATABASE_WENT
-from fitment.services.uploads import CHECK, LOAD, upload_check, upload_load, uploads_give_up
+from fitment.services.catalogue.downloads import WRITE, download_write, downloads_give_up
+from fitment.services.catalogue.long_work import DATABASE_WENT
+from fitment.services.catalogue.uploads import CHECK, LOAD, upload_check, upload_load, uploads_give_up
 
 KEPT, DOWNLOADS_KEPT = timedelta(days=90), timedelta(days=1)
 MOST_ATTEMPTS = 5  # work that ends its worker each time must not keep all other work from being done

@@ -59,7 +59,7 @@ def quick_and_generous(settings):
 def nothing_kept():
     """Tests roll back, so editions repeat with other content: nothing may be kept from one to the next."""
     from api.caching import kept_answers
-    from fitment.facts.editions import forget
+    from fitment.readers.editions import forget
 
     kept_answers.forget()
     forget()

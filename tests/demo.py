@@ -8,7 +8,7 @@ from django.conf import settings
 from django.db import transaction
 
 from catalog.workbook.reading import Source
-from fitment.services.loading import catalogue_load
+from fitment.services.catalogue.loading import catalogue_load
 
 DEMO = settings.ROOT / "fixtures" / "demo"
 

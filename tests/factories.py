@@ -85,11 +85,7 @@ def component(code: str = "C1", **given: Any) -> facts.Component:
 
 
 def joint(
-    component_code: str = "C1",
-    *,
-    on: facts.Axle | None = None,
-    at: facts.Location | None = None,
-    **given: Any,
+    component_code: str = "C1", *, on: facts.Axle | None = None, at: facts.Location | None = None, **given: Any
 ) -> facts.Joint:
     """A component at a location of an axle."""
     place = on or axle()

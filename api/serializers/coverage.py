@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from api.shapes import CATALOGUE, NUMBER, TEXT, TRUTH, WHOLE, Schema, by_name, listed, maybe, one_of, page, shape
+from fitment.answers.fit import Basis
 from fitment.coverage.cells import Cell
 from fitment.coverage.platforms import PlatformRow
 from fitment.coverage.said import RevisionKey
@@ -13,8 +14,7 @@ from fitment.coverage.waiting import WaitingCars
 from fitment.coverage.work import WorkRow
 from fitment.engineering.constants import CARS_PER_ENQUIRY, EFFORT_DAYS
 from fitment.engineering.families import Body, Family, SizeSet, Spacer
-from fitment.results import Basis
-from fitment.services.loads import JointLoad
+from fitment.services.coverage.loads import JointLoad
 
 END = one_of("front", "rear")
 CELL_STATES = one_of(*(state for state in State if state is not State.UNKNOWN))
@@ -130,10 +130,7 @@ def work_terms() -> dict[str, Any]:
 
 def sizes_body(families: Iterable[Family], bodies_at_most: int | None) -> Mapping[str, Any]:
     """The smallest sets of new sizes, without `catalogue`."""
-    return {
-        "bodies_at_most": bodies_at_most,
-        "families": [_family(family, bodies_at_most) for family in families],
-    }
+    return {"bodies_at_most": bodies_at_most, "families": [_family(family, bodies_at_most) for family in families]}
 
 
 def _key(cell: Cell) -> dict[str, Any]:

@@ -9,9 +9,9 @@ from api.roles import fields_of
 from api.schema import CatalogueSerializer
 from api.serializers.jobs import summary_body
 from catalog.roles import Role
-from fitment.results import Answer, HoldNote, NextQuestion, PartCar, PlaceAnswer
-from fitment.services.jobs import JobSummaries
-from fitment.wording import question_text, reason_text
+from fitment.answers.fit import Answer, HoldNote, NextQuestion, PartCar, PlaceAnswer
+from fitment.services.jobs.planning import JobSummaries
+from fitment.text.fit import question_text, reason_text
 
 
 def cut(table: str, row: Mapping[str, Any], role: Role) -> dict[str, Any]:
@@ -21,11 +21,7 @@ def cut(table: str, row: Mapping[str, Any], role: Role) -> dict[str, Any]:
 
 def answer_body(answer: Answer, role: Role, jobs: JobSummaries | None = None) -> dict[str, Any]:
     """The answer without `catalogue`, which the endpoint adds; with `jobs` each answer has its job, or null."""
-    car = {
-        "stated": answer.car.stated,
-        "variants": list(answer.car.variants),
-        "in_operation": answer.car.in_operation,
-    }
+    car = {"stated": answer.car.stated, "variants": list(answer.car.variants), "in_operation": answer.car.in_operation}
     return {
         "car": cut("fitment.car", car, role),
         "question": question_body(answer.question, role) if answer.question else None,

@@ -6,14 +6,14 @@ from fractions import Fraction
 from typing import Any
 from urllib.parse import urlencode
 
+from fitment.answers.job import Home, Job, JobSummary
 from fitment.job.comparisons import Extra
 from fitment.job.fasteners import FastenerLine
-from fitment.job.results import Home, Job, JobSummary
 from fitment.job.steps import Step
 from fitment.job.to_order import ToOrder
 from fitment.job.tools import Tool
-from fitment.job_parameters import JobRequest
-from fitment.job_wording import step_text
+from fitment.query.job_parameters import JobRequest
+from fitment.text.job import step_text
 
 JOB_PATH = "/api/v1/job/"
 PLACES = 4  # of a minute: far below what anybody measures

@@ -9,7 +9,7 @@ from fitment.engineering.axle_loads import LoadCase, Upgrade
 from fitment.engineering.compliance import Compliance, Deflection, JointShare
 from fitment.engineering.corner import JointName
 from fitment.engineering.loads import Case
-from fitment.services.loads import AxleLoads
+from fitment.services.coverage.loads import AxleLoads
 
 REASONS = ("no_hardpoints", "not_modelled", "singular")
 VECTOR: Schema = {"type": "array", "items": NUMBER, "minItems": 3, "maxItems": 3}

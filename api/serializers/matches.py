@@ -4,13 +4,13 @@ from collections.abc import Mapping
 from typing import Any
 
 from api.shapes import CATALOGUE, NUMBER, TEXT, TRUTH, WHOLE, Schema, listed, maybe, one_of, pair, shape
+from fitment.domain.interfaces import Asked, Place
 from fitment.engineering.arm import Warned, Warning
 from fitment.engineering.features import Feature, Sense, State
 from fitment.engineering.interface import Match, MatchVerdict, Resize
 from fitment.engineering.known import KnownSize
-from fitment.engineering.pieces import Asked, Place
 from fitment.engineering.tolerances import Interval
-from fitment.services.matches import ComponentMatches
+from fitment.services.coverage.matches import ComponentMatches
 
 PLACE = shape(axle=TEXT, location=TEXT)
 ASKED = shape(value=maybe(NUMBER), place=maybe(PLACE), unknown=TRUTH)
@@ -120,11 +120,7 @@ def _feature(feature: Feature) -> dict[str, Any]:
 def _resize(resize: Resize | None) -> dict[str, Any] | None:
     if resize is None:
         return None
-    return {
-        "outside_mm": _pair(resize.outside),
-        "sleeve_mm": _pair(resize.sleeve),
-        "hole_mm": resize.hole_mm,
-    }
+    return {"outside_mm": _pair(resize.outside), "sleeve_mm": _pair(resize.sleeve), "hole_mm": resize.hole_mm}
 
 
 def _warning(warning: Warning) -> dict[str, Any]:

@@ -30,9 +30,9 @@ from fitment.coverage.cells import Cell
 from fitment.coverage.counting import CellKey
 from fitment.coverage.platforms import PlatformRow
 from fitment.coverage.states import State
-from fitment.facts.vocabulary import vocabulary
-from fitment.services.coverage import coverage, order_of_work, size_families, waiting
-from fitment.services.loads import joint_loads
+from fitment.readers.vocabulary import vocabulary
+from fitment.services.coverage.cells import coverage, order_of_work, size_families, waiting
+from fitment.services.coverage.loads import joint_loads
 
 Read = Mapping[str, Callable[[Any], Collection[str]]]
 

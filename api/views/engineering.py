@@ -13,9 +13,9 @@ from api.serializers.matches import MATCHES, matches_body
 from catalog.models import Axle, Component, Location, Variant
 from catalog.nearest import unknown
 from catalog.roles import Role
-from fitment.engineering.pieces import Place
-from fitment.services.loads import AxleLoads, axle_components, axle_end, axle_loads
-from fitment.services.matches import ComponentMatches, NotThere, component_matches
+from fitment.domain.interfaces import Place
+from fitment.services.coverage.loads import AxleLoads, axle_components, axle_end, axle_loads
+from fitment.services.coverage.matches import ComponentMatches, NotThere, component_matches
 
 
 class Matches(ReadEndpoint):

@@ -32,7 +32,7 @@ from catalog.workbook.kinds import Kind, ListKind
 from catalog.workbook.sheets import Sheet
 from fitment.errors import BadParameters
 from fitment.models import FitDecision, JobTime, Measurement, Stance, TestFit
-from fitment.services.rows import row_save
+from fitment.services.catalogue.rows import row_save
 from fitment.sheets import SHEETS
 
 LONGEST = 10_000  # signs of one text

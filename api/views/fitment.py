@@ -15,12 +15,12 @@ from api.problems import Problem, as_problem, bad_body, members
 from api.schema import CatalogueSerializer
 from api.serializers.fitment import CarAnswerSerializer, FitmentSerializer, answer_body
 from catalog.roles import Role
-from fitment.description import Question
+from fitment.domain.description import Question
 from fitment.errors import BadParameters, FitmentError
-from fitment.facts.editions import at_edition
-from fitment.parameters import parse_question
-from fitment.services.answering import answer_question
-from fitment.services.jobs import job_summaries
+from fitment.query.parameters import parse_question
+from fitment.readers.editions import at_edition
+from fitment.services.fit.answering import answer_question
+from fitment.services.jobs.planning import job_summaries
 
 MOST_CARS = 1000
 

@@ -13,14 +13,13 @@ from api.problems import NotFound
 from api.serializers.fitment import question_body
 from api.serializers.job_schema import InstructionSerializer, JobSerializer
 from api.serializers.jobs import job_body
+from api.views.fitment import CAR_PARAMETERS
 from fitment.errors import JobRefused
 from fitment.job.instruction import is_code
-from fitment.job_parameters import SIDES, JobRequest, parse_job
-from fitment.parameters import as_lists
-from fitment.services.job_instructions import compare_instruction
-from fitment.services.jobs import plan_job
-
-from .fitment import CAR_PARAMETERS
+from fitment.query.job_parameters import SIDES, JobRequest, parse_job
+from fitment.query.parameters import as_lists
+from fitment.services.jobs.instructions import compare_instruction
+from fitment.services.jobs.planning import plan_job
 
 JOB_PARAMETERS = (
     *CAR_PARAMETERS,

@@ -29,12 +29,12 @@ from catalog.nearest import unknown
 from catalog.roles import Role
 from catalog.selectors import current_catalogue
 from catalog.vin import BadVin, has_vin_shape
+from fitment.answers.lookup import LookUp
 from fitment.errors import BadParameters
-from fitment.lookup_results import LookUp
 from fitment.models import Enquiry
-from fitment.services.enquiries import DayIsFull, enquiry_check, enquiry_log
-from fitment.services.lookup import look_up
-from fitment.services.vin import vin_decode
+from fitment.services.demand.enquiries import DayIsFull, enquiry_check, enquiry_log
+from fitment.services.fit.vin import vin_decode
+from fitment.services.lookup.numbers import look_up
 
 
 class CrossReference(ReadEndpoint):

@@ -12,8 +12,8 @@ from api.problems import NotFound
 from api.schema import paged
 from api.serializers.fitment import PartCarSerializer, part_car_row
 from catalog.selectors.visible import visible_parts
-from fitment.results import PartCar
-from fitment.services.part_cars import part_cars, variants_of_part
+from fitment.answers.fit import PartCar
+from fitment.services.fit.part_cars import part_cars, variants_of_part
 
 KEY_KINDS = (str, str, str, str)
 AT_A_TIME = 50

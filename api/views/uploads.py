@@ -17,7 +17,7 @@ from catalog.models import Upload, UploadState
 from catalog.nearest import unknown
 from catalog.roles import Role
 from catalog.workbook.cells import MOST_BYTES
-from fitment.services.uploads import NotChecked, TooLarge, upload_load_ask, upload_take
+from fitment.services.catalogue.uploads import NotChecked, TooLarge, upload_load_ask, upload_take
 
 FORM_ROOM = 100_000  # bytes of a form beside its file
 WISHES = ("replace", "force")

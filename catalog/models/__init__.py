@@ -1,10 +1,10 @@
 """The facts, a table a sheet of the workbook; lists and groups of codes have tables of their own."""
 
-from .accounts import ApiToken
-from .components import Component, Exchange, Number, NumberKind, Side, Supersession
-from .downloads import Download, DownloadState, Ending
-from .editions import AnswerChange, Catalogue, Change, ChangeAction, ChangeForCars, Edition, MinutesChange
-from .parts import (
+from catalog.models.accounts import ApiToken
+from catalog.models.components import Component, Exchange, Number, NumberKind, Side, Supersession
+from catalog.models.downloads import Download, DownloadState, Ending
+from catalog.models.editions import AnswerChange, Catalogue, Change, ChangeAction, ChangeForCars, Edition, MinutesChange
+from catalog.models.parts import (
     Duty,
     Hand,
     Hold,
@@ -19,7 +19,7 @@ from .parts import (
     Seat,
     Status,
 )
-from .procedures import (
+from catalog.models.procedures import (
     Fastener,
     FastenerChange,
     Head,
@@ -34,10 +34,10 @@ from .procedures import (
     Way,
     WayOperation,
 )
-from .reference import Equipment, EquipmentKind, Hazard, Material, Technology
-from .suspension import Axle, AxleLocation, End, Joint, LinkEnd, LinkRole, Location, Per, Topology
-from .uploads import Upload, UploadState
-from .vehicles import Maker, Option, Platform, Variant, VariantOption, VinPattern, VinPatternVariant
+from catalog.models.reference import Equipment, EquipmentKind, Hazard, Material, Technology
+from catalog.models.suspension import Axle, AxleLocation, End, Joint, LinkEnd, LinkRole, Location, Per, Topology
+from catalog.models.uploads import Upload, UploadState
+from catalog.models.vehicles import Maker, Option, Platform, Variant, VariantOption, VinPattern, VinPatternVariant
 
 __all__ = [
     "AnswerChange", "ApiToken", "Axle", "AxleLocation", "Catalogue", "Change", "ChangeAction", "ChangeForCars",

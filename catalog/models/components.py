@@ -2,8 +2,8 @@
 
 from django.db import models
 
-from .constraints import filled, flat, in_order, key, not_negative, one_of
-from .fields import Choice, Code, Day, Measure, OptionalLink, Text
+from catalog.models.constraints import filled, flat, in_order, key, not_negative, one_of
+from catalog.models.fields import Choice, Code, Day, Measure, OptionalLink, Text
 
 
 class NumberKind(models.TextChoices):
@@ -110,8 +110,7 @@ class Supersession(models.Model):
             filled("issuer", "old_normal", "new_normal", "exchange"),
             one_of("exchange", Exchange),
             models.CheckConstraint(
-                condition=~models.Q(old_normal=models.F("new_normal")),
-                name="%(app_label)s_%(class)s_not_by_itself",
+                condition=~models.Q(old_normal=models.F("new_normal")), name="%(app_label)s_%(class)s_not_by_itself"
             ),
         )
 

@@ -35,9 +35,7 @@ def filled(*fields: str) -> list[CheckConstraint]:
 def key(*fields: str, nulls_equal: bool = False) -> UniqueConstraint:
     """The key of the sheet; with `nulls_equal` an empty key part is a value like any other."""
     return UniqueConstraint(
-        fields=fields,
-        name="%(app_label)s_%(class)s_key",
-        nulls_distinct=False if nulls_equal else None,
+        fields=fields, name="%(app_label)s_%(class)s_key", nulls_distinct=False if nulls_equal else None
     )
 
 

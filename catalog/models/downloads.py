@@ -5,8 +5,8 @@ import uuid
 from django.conf import settings
 from django.db import models
 
-from .constraints import filled, flat, not_negative, one_of
-from .fields import Text
+from catalog.models.constraints import filled, flat, not_negative, one_of
+from catalog.models.fields import Text
 
 
 class DownloadState(models.TextChoices):

@@ -4,8 +4,8 @@ from django.conf import settings
 from django.core.serializers.json import DjangoJSONEncoder
 from django.db import models
 
-from .constraints import filled, flat, key, not_negative, one_of
-from .fields import Code, Day, Text
+from catalog.models.constraints import filled, flat, key, not_negative, one_of
+from catalog.models.fields import Code, Day, Text
 
 
 class ChangeAction(models.TextChoices):
@@ -29,9 +29,7 @@ class Catalogue(models.Model):
     job_time_count = models.PositiveIntegerField(default=0)
 
     class Meta:
-        constraints = [
-            models.CheckConstraint(condition=models.Q(id=1), name="%(app_label)s_%(class)s_only_one"),
-        ]
+        constraints = [models.CheckConstraint(condition=models.Q(id=1), name="%(app_label)s_%(class)s_only_one")]
 
     def __str__(self) -> str:
         return f"{self.code} {self.edition}"

@@ -3,8 +3,8 @@
 from django.contrib.postgres.fields import ArrayField
 from django.db import models
 
-from .constraints import at_least_one, between, filled, flat, in_order, key, not_negative, one_of
-from .fields import Choice, Code, Count, Day, Link, Measure, OptionalLink, Owner, Text
+from catalog.models.constraints import at_least_one, between, filled, flat, in_order, key, not_negative, one_of
+from catalog.models.fields import Choice, Code, Count, Day, Link, Measure, OptionalLink, Owner, Text
 
 
 class Duty(models.TextChoices):

@@ -2,8 +2,8 @@
 
 from django.db import models
 
-from .constraints import at_least_one, between, filled, flat, in_order, key, not_negative, one_of
-from .fields import Choice, Code, Count, Figure, Link, Measure, Owner, Text
+from catalog.models.constraints import at_least_one, between, filled, flat, in_order, key, not_negative, one_of
+from catalog.models.fields import Choice, Code, Count, Figure, Link, Measure, Owner, Text
 
 
 class IfAbsent(models.TextChoices):

@@ -2,8 +2,8 @@
 
 from django.db import models
 
-from .constraints import between, filled, flat, key, not_negative, one_of
-from .fields import Choice, Code, Count, Figure, Text
+from catalog.models.constraints import between, filled, flat, key, not_negative, one_of
+from catalog.models.fields import Choice, Code, Count, Figure, Text
 
 
 class EquipmentKind(models.TextChoices):

@@ -2,8 +2,8 @@
 
 from django.db import models
 
-from .constraints import at_least_one, filled, flat, in_order, key, not_negative, one_of
-from .fields import Choice, Code, Count, Day, Link, Measure, Owner, Text
+from catalog.models.constraints import at_least_one, filled, flat, in_order, key, not_negative, one_of
+from catalog.models.fields import Choice, Code, Count, Day, Link, Measure, Owner, Text
 
 
 class End(models.TextChoices):

@@ -6,8 +6,8 @@ from django.conf import settings
 from django.core.serializers.json import DjangoJSONEncoder
 from django.db import models
 
-from .constraints import filled, flat, not_negative, one_of
-from .fields import Text
+from catalog.models.constraints import filled, flat, not_negative, one_of
+from catalog.models.fields import Text
 
 
 class UploadState(models.TextChoices):

@@ -3,8 +3,8 @@
 from django.contrib.postgres.fields import ArrayField
 from django.db import models
 
-from .constraints import between, filled, flat, in_order, key, not_negative
-from .fields import Code, Count, Day, Link, Measure, OptionalLink, Owner, Text
+from catalog.models.constraints import between, filled, flat, in_order, key, not_negative
+from catalog.models.fields import Code, Count, Day, Link, Measure, OptionalLink, Owner, Text
 
 
 class Maker(models.Model):

@@ -1,5 +1,5 @@
 """Reads of the facts."""
 
-from .editions import CurrentCatalogue, current_catalogue
+from catalog.selectors.editions import CurrentCatalogue, current_catalogue
 
 __all__ = ["CurrentCatalogue", "current_catalogue"]

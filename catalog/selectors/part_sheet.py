@@ -6,8 +6,13 @@ from itertools import pairwise
 
 from catalog.models import Hold, KitItem, Number, Papers, Part, PartRule, Revision
 from catalog.roles import Role
-
-from .visible import visible_kit_items, visible_numbers, visible_parts, visible_revisions, visible_rules
+from catalog.selectors.visible import (
+    visible_kit_items,
+    visible_numbers,
+    visible_parts,
+    visible_revisions,
+    visible_rules,
+)
 
 
 @dataclass(frozen=True, slots=True)

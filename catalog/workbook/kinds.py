@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import ClassVar
 
-from catalog.codes import FORMULA_STARTS, code_fault, control_fault, value_fault, vin_fault
+from catalog.charset import FORMULA_STARTS, code_fault, control_fault, value_fault, vin_fault
 from catalog.conditions import BadCondition, parse_conditions
 from catalog.nearest import nearest_clause as nearest
 from catalog.nearest import shortened

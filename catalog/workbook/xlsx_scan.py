@@ -12,10 +12,7 @@ MOST_ROOM = 40_000_000
 ROOM_A_CELL = 60
 FREE_ROOM = 1_000_000
 
-_SPACES = (
-    "http://schemas.openxmlformats.org/spreadsheetml/2006/main",
-    "http://purl.oclc.org/ooxml/spreadsheetml/main",
-)
+_SPACES = ("http://schemas.openxmlformats.org/spreadsheetml/2006/main", "http://purl.oclc.org/ooxml/spreadsheetml/main")
 _REFERENCE = re.compile(r"([A-Z]{1,3})(\d{1,7})", re.ASCII)
 FORMULA = BadValue("the cell holds a formula", "write its value")
 ERROR = BadValue("the cell holds a spreadsheet's error", "write a value")

@@ -18,9 +18,7 @@ class Box(Generic[L]):
 
 
 def boxes(
-    labels: Mapping[Point, L | None],
-    dropping: Sequence[int],
-    whole: Mapping[int, Collection[Hashable]] | None = None,
+    labels: Mapping[Point, L | None], dropping: Sequence[int], whole: Mapping[int, Collection[Hashable]] | None = None
 ) -> list[Box[L]]:
     """Boxes that hold every labelled point once and only points of their own label; points labelled None are in none.
 

@@ -5,14 +5,13 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from catalog.stamps import letter_order
+from fitment.answers.fit import Basis
+from fitment.coverage.counting import CellKey, Count, Counts
+from fitment.coverage.said import RevisionKey
+from fitment.coverage.states import Nearest, State, nearest, passed_prototypes
+from fitment.domain.facts import Facts
+from fitment.domain.interfaces import Place
 from fitment.engineering.matching import Matching
-from fitment.engineering.pieces import Place
-from fitment.results import Basis
-from fitment.rules.facts import Facts
-
-from .counting import CellKey, Count, Counts
-from .said import RevisionKey
-from .states import Nearest, State, nearest, passed_prototypes
 
 
 @dataclass(frozen=True)

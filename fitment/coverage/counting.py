@@ -5,14 +5,13 @@ from collections.abc import Container, Iterator
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from fitment.description import Description
-from fitment.results import Basis
+from fitment.answers.fit import Basis
+from fitment.coverage.said import RevisionKey, Said, Sayings
+from fitment.domain.description import Description
+from fitment.domain.facts import ENDS, Facts
 from fitment.rules.basis import STRENGTH
 from fitment.rules.component import Seat
-from fitment.rules.facts import ENDS, Facts
 from fitment.rules.possible_cars import Room, Rooms
-
-from .said import RevisionKey, Said, Sayings
 
 PlatformKey = tuple[str, str]
 """Maker and chassis."""

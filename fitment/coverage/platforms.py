@@ -5,11 +5,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
+from fitment.coverage.cells import Cell
+from fitment.coverage.counting import Counts
+from fitment.coverage.states import State
 from fitment.engineering.constants import EFFORT_DAYS
-
-from .cells import Cell
-from .counting import Counts
-from .states import State
 
 _WITHOUT_EFFORT = (State.NOT_OFFERED, State.UNKNOWN, State.RELEASED)
 

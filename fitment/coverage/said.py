@@ -3,10 +3,10 @@
 from collections import defaultdict
 from dataclasses import dataclass
 
-from fitment.results import Basis, Reason
+from fitment.answers.fit import Basis, Reason
+from fitment.domain.facts import Part, Revision
 from fitment.rules.basis import Evidence
 from fitment.rules.component import Seat
-from fitment.rules.facts import Part, Revision
 from fitment.rules.outcome import Ruling, ruling
 from fitment.rules.possible_cars import Room, Rooms
 from fitment.rules.reading import Reading, read

@@ -4,13 +4,12 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 
+from fitment.coverage.counting import CellKey, Count
+from fitment.coverage.said import RevisionKey
+from fitment.domain.facts import Facts
+from fitment.domain.interfaces import Place
 from fitment.engineering.interface import MatchVerdict
 from fitment.engineering.matching import Matching
-from fitment.engineering.pieces import Place
-from fitment.rules.facts import Facts
-
-from .counting import CellKey, Count
-from .said import RevisionKey
 
 PROTOTYPE = "prototype"
 
@@ -73,10 +72,7 @@ def nearest(key: CellKey, count: Count, matching: Matching, passed: Iterable[Rev
         State.CARRY_OVER: lambda: candidates(MatchVerdict.DROPS_IN, prototype=False),
         State.TEST_FIT: lambda: tried(passed),
         State.PROTOTYPE: lambda: tried(count.proposed),
-        State.RESIZE: lambda: [
-            *candidates(MatchVerdict.RESIZE),
-            *candidates(MatchVerdict.DROPS_IN, prototype=True),
-        ],
+        State.RESIZE: lambda: [*candidates(MatchVerdict.RESIZE), *candidates(MatchVerdict.DROPS_IN, prototype=True)],
         State.UNMEASURED: lambda: candidates(MatchVerdict.UNMEASURED),
     }
     for state, revisions in reached.items():

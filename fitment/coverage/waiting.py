@@ -13,19 +13,18 @@ from fractions import Fraction
 
 from catalog.conditions import ATTRIBUTES, OPTION, Clause, Conditions
 from catalog.windows import Window, write_range
-from fitment.description import Description
-from fitment.results import Basis
-from fitment.rules.alike import BUILT, OF_THE_PLACE
+from fitment.answers.fit import Basis
+from fitment.coverage.boxes import Box, Point, boxes
+from fitment.coverage.counting import CellKey, seats
+from fitment.coverage.said import RevisionKey, Said, Sayings
+from fitment.domain.description import Description
+from fitment.domain.facts import Facts, Part, Revision, Variant
 from fitment.rules.basis import fitted
 from fitment.rules.component import Seat
-from fitment.rules.facts import Facts, Part, Revision, Variant
+from fitment.rules.equivalent_variants import BUILT, OF_THE_PLACE
 from fitment.rules.outcome import tests_at
 from fitment.rules.possible_cars import Room, Rooms
 from fitment.rules.reading import NEVER_BEGAN, NEVER_ENDS, day_of, span
-
-from .boxes import Box, Point, boxes
-from .counting import CellKey, seats
-from .said import RevisionKey, Said, Sayings
 
 _NO, _YES = "no", "yes"
 _EVIDENCE = ("drivetrain", "steering")

@@ -4,9 +4,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from fitment.coverage.cells import Cell
 from fitment.engineering.constants import CARS_PER_ENQUIRY, EFFORT_DAYS
-
-from .cells import Cell
 
 
 @dataclass(frozen=True)

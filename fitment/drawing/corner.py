@@ -241,11 +241,7 @@ def _frame_ys(count: int) -> list[float]:
 
 
 def _inner_points(
-    link: _Link,
-    rail_ys: Iterator[float],
-    forward_xs: Iterator[float],
-    on_paper: Sequence[Line],
-    outer_y: float,
+    link: _Link, rail_ys: Iterator[float], forward_xs: Iterator[float], on_paper: Sequence[Line], outer_y: float
 ) -> list[tuple[float, float]]:
     at_car = [(next(forward_xs), FORWARD_Y)] if link.leads_forward else []
     at_car += [(RAIL_X, next(rail_ys)) for _ in range(link.rail_slots)]

@@ -3,9 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from fitment.drawing.labels import Label, Line, placed
 from fitment.engineering.corner import Corner, SpringKind
-
-from .labels import Label, Line, placed
 
 WIDTH, MARGIN, FOOT = 480.0, 34.0, 30.0
 BAR_MM = 100.0

@@ -5,10 +5,21 @@ from itertools import combinations
 from math import hypot
 from operator import itemgetter
 
+from fitment.drawing.corner import (
+    HEIGHT,
+    MIDDLE,
+    WHEEL_WIDTH,
+    WHEEL_X,
+    WIDTH,
+    Corner,
+    Line,
+    Place,
+    Spot,
+    Tower,
+    corner_layout,
+)
 from fitment.engineering.corner import Corner as Hardpoints
 from fitment.engineering.corner import SpringKind
-
-from .corner import HEIGHT, MIDDLE, WHEEL_WIDTH, WHEEL_X, WIDTH, Corner, Line, Place, Spot, Tower, corner_layout
 
 RING_GAP = 44.0  # between the middles of two rings: their numbers fit in between
 EDGE = 26.0

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
-from .pieces import Place, Revision
+from fitment.domain.interfaces import Place, Revision
 
 
 class Warned(StrEnum):

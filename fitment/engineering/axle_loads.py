@@ -3,11 +3,11 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from .articulation import Articulation, articulation
-from .compliance import Compliance, Deflection, JointShare, compliance, saving
-from .constants import TOP_MOUNT_STIFFNESS
-from .corner import TOP_MOUNT, Corner, Held, JointName, Statics
-from .loads import CarFigures, Case, Force, contact_forces
+from fitment.engineering.articulation import Articulation, articulation
+from fitment.engineering.compliance import Compliance, Deflection, JointShare, compliance, saving
+from fitment.engineering.constants import TOP_MOUNT_STIFFNESS
+from fitment.engineering.corner import TOP_MOUNT, Corner, Held, JointName, Statics
+from fitment.engineering.loads import CarFigures, Case, Force, contact_forces
 
 
 @dataclass(frozen=True)
@@ -53,11 +53,7 @@ class CornerLoads:
 
 
 def corner_loads(
-    corner: Corner,
-    end: str,
-    car: CarFigures | None,
-    stiffness: Mapping[str, float],
-    stiffer: Sequence[Stiffer] = (),
+    corner: Corner, end: str, car: CarFigures | None, stiffness: Mapping[str, float], stiffer: Sequence[Stiffer] = ()
 ) -> CornerLoads:
     """Loads, compliance, upgrades and articulation of one corner.
 

@@ -6,8 +6,8 @@ from math import degrees
 
 import numpy as np
 
-from .corner import Corner, JointName, Statics, Vector
-from .loads import Case, Force
+from fitment.engineering.corner import Corner, JointName, Statics, Vector
+from fitment.engineering.loads import Case, Force
 
 _NEWTONS_PER_KN = 1000.0
 

@@ -10,7 +10,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from .errors import SingularCorner
+from fitment.engineering.errors import SingularCorner
 
 Vector = NDArray[np.float64]
 _LENGTH_MM = 300.0  # moments are weighed by the size of a corner, so that conditioning means something

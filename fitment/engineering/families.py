@@ -4,12 +4,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from .features import State
-from .interface import BY_HOLE, BY_SLEEVE, CURABLE, judged_features
-from .pieces import Component, Demands, Revision
-from .resize import outside_range, serving_hole, sleeve_range
-from .sizes import most_reached, pierce, serving_size
-from .tolerances import Interval
+from fitment.domain.interfaces import Component, Demands, Revision
+from fitment.engineering.features import State
+from fitment.engineering.interface import BY_HOLE, BY_SLEEVE, CURABLE, judged_features
+from fitment.engineering.resize import outside_range, serving_hole, sleeve_range
+from fitment.engineering.sizes import most_reached, pierce, serving_size
+from fitment.engineering.tolerances import Interval
 
 
 @dataclass(frozen=True)
@@ -99,7 +99,7 @@ def family_of(revision: Revision, uncovered: Sequence[Uncovered], bodies_at_most
 
     Examples
     --------
-    >>> from fitment.engineering.pieces import demands_of
+    >>> from fitment.domain.interfaces import demands_of
     >>> part = Revision("P", "A", "released", "pressed", True, True)
     >>> family_of(part, [Uncovered(Component("C"), demands_of([]), Fraction(3))]).left_out
     (LeftOut(component='C', why='unmeasured'),)

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
-from .constants import ON_THE_LIMIT
+from fitment.engineering.constants import ON_THE_LIMIT
 
 
 class Sense(StrEnum):
@@ -33,12 +33,7 @@ class Feature:
 
 
 def judged(
-    feature: str,
-    unit: str,
-    sense: Sense,
-    value: float | None,
-    limit: float | None,
-    missing: tuple[str, ...] = (),
+    feature: str, unit: str, sense: Sense, value: float | None, limit: float | None, missing: tuple[str, ...] = ()
 ) -> Feature:
     """A feature's figure against its limit.
 

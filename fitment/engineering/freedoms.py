@@ -2,8 +2,8 @@
 
 from dataclasses import replace
 
-from .features import Feature, Sense, State, judged
-from .pieces import Asked, Demands, Revision
+from fitment.domain.interfaces import Asked, Demands, Revision
+from fitment.engineering.features import Feature, Sense, State, judged
 
 
 def freedom_features(revision: Revision, demands: Demands) -> list[Feature]:
@@ -30,7 +30,7 @@ def freedom_features(revision: Revision, demands: Demands) -> list[Feature]:
 
     Examples
     --------
-    >>> from fitment.engineering.pieces import Demand, Place, demands_of
+    >>> from fitment.domain.interfaces import Demand, Place, demands_of
     >>> asked = demands_of([Demand(Place("FX1", "lower_arm.rear"), rotation_deg=15, tilt_deg=0)])
     >>> stiff = Revision("P", "A", "released", "pressed", allows_rotation=False, allows_tilt=True, tilt_deg=5)
     >>> [str(feature.state) for feature in freedom_features(stiff, asked)]

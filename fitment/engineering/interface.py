@@ -4,14 +4,20 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
-from .arm import Neighbour, Warned, Warning, arm_warnings
-from .features import Feature, State
-from .freedoms import freedom_features
-from .pieces import Component, Demands, Revision
-from .pressed import interference_of, press_features, press_in_force, press_of
-from .resize import outside_range, serving_hole, sleeve_range
-from .seats import body_length_features, bolt_features, clamp_features, offset_features, taper_features
-from .tolerances import Interval
+from fitment.domain.interfaces import Component, Demands, Revision
+from fitment.engineering.arm import Neighbour, Warned, Warning, arm_warnings
+from fitment.engineering.features import Feature, State
+from fitment.engineering.freedoms import freedom_features
+from fitment.engineering.pressed import interference_of, press_features, press_in_force, press_of
+from fitment.engineering.resize import outside_range, serving_hole, sleeve_range
+from fitment.engineering.seats import (
+    body_length_features,
+    bolt_features,
+    clamp_features,
+    offset_features,
+    taper_features,
+)
+from fitment.engineering.tolerances import Interval
 
 BY_OUTSIDE = frozenset({"hold", "eye_stress", "body_stress", "closure"})
 BY_SLEEVE = frozenset({"clamp_least", "clamp_greatest"})
@@ -75,7 +81,7 @@ def judged_features(component: Component, revision: Revision, demands: Demands) 
 
     Examples
     --------
-    >>> from fitment.engineering.pieces import demands_of
+    >>> from fitment.domain.interfaces import demands_of
     >>> part = Revision("P", "A", "released", "clamped", True, True)
     >>> [feature.feature for feature in judged_features(Component("C"), part, demands_of([]))]
     ['clamp_least', 'clamp_greatest', 'bolt_least', 'bolt_greatest', 'rotation', 'tilt']
@@ -127,7 +133,7 @@ def match(component: Component, revision: Revision, demands: Demands, neighbours
 
     Examples
     --------
-    >>> from fitment.engineering.pieces import Demand, Place, demands_of
+    >>> from fitment.domain.interfaces import Demand, Place, demands_of
     >>> clevis = Component("C", clevis_gap=Interval(50.0, 50.2), bolt=Interval(12.0, 12.0))
     >>> part = Revision("P", "A", "released", "clamped", True, True, sleeve=Interval(49.8, 49.9),
     ...                 hole=Interval(12.1, 12.2), rotation_deg=20, tilt_deg=10)

@@ -4,11 +4,11 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from .errors import BadSample
-from .pieces import Component
-from .press_fit import Material
-from .sampling import Measured, Pool, Sample, measured_size
-from .tolerances import Interval
+from fitment.domain.interfaces import Component
+from fitment.engineering.errors import BadSample
+from fitment.engineering.press_fit import Material
+from fitment.engineering.sampling import Measured, Pool, Sample, measured_size
+from fitment.engineering.tolerances import Interval
 
 FEATURES = ("bore", "seat_length", "clevis_gap", "bolt", "taper_large", "centre_offset", "arm_outside")
 """The features of measurements, in the order in which sizes are shown."""

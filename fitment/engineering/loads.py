@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
-from .constants import GRAVITY
+from fitment.engineering.constants import GRAVITY
 
 
 class Case(StrEnum):

@@ -3,8 +3,8 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from .interface import MatchVerdict, match
-from .pieces import Component, Demand, Place, Revision, demands_of
+from fitment.domain.interfaces import Component, Demand, Place, Revision, demands_of
+from fitment.engineering.interface import MatchVerdict, match
 
 Key = tuple[str, str]
 """Part and letter."""
@@ -28,11 +28,7 @@ class Matching:
 
     def verdict(self, revision: Key, component: str, place: Place) -> MatchVerdict:
         """The verdict of one revision on one component at one place; both must be known."""
-        key = (
-            self._number("revision", revision),
-            self._number("component", component),
-            self._number("place", place),
-        )
+        key = (self._number("revision", revision), self._number("component", component), self._number("place", place))
         found = self._verdicts.get(key)
         if found is None:
             found = match(

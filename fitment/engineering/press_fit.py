@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 from math import pi, sqrt
 
-from . import constants
-from .errors import BadGeometry
+from fitment.engineering import constants
+from fitment.engineering.errors import BadGeometry
 
 
 @dataclass(frozen=True)

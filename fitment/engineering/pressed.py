@@ -2,10 +2,10 @@
 
 from dataclasses import dataclass
 
-from .constants import FRICTION_HOLD, FRICTION_PRESS_IN, ROUGHNESS_ARM, ROUGHNESS_BODY
-from .features import Feature, Sense, judged
-from .pieces import Component, Demands, Revision
-from .press_fit import (
+from fitment.domain.interfaces import Component, Demands, Revision
+from fitment.engineering.constants import FRICTION_HOLD, FRICTION_PRESS_IN, ROUGHNESS_ARM, ROUGHNESS_BODY
+from fitment.engineering.features import Feature, Sense, judged
+from fitment.engineering.press_fit import (
     PressFit,
     axial_force,
     eye_state,
@@ -15,7 +15,7 @@ from .press_fit import (
     pressure,
     smoothing_loss,
 )
-from .tolerances import Interval
+from fitment.engineering.tolerances import Interval
 
 
 @dataclass(frozen=True)
@@ -117,7 +117,7 @@ def press_features(component: Component, revision: Revision, demands: Demands) -
 
     Examples
     --------
-    >>> from fitment.engineering.pieces import demands_of
+    >>> from fitment.domain.interfaces import demands_of
     >>> part = Revision("P", "A", "released", "pressed", True, True)
     >>> [feature.feature for feature in press_features(Component("C"), part, demands_of([]))]
     ['hold', 'eye_stress', 'body_stress']

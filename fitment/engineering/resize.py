@@ -1,10 +1,10 @@
 """What machining a part's blank can cure: outside, sleeve and hole, each with its tolerance kept."""
 
-from .constants import BOLT_CLEARANCE, DRAW_UP, ON_THE_LIMIT
-from .pieces import Component, Demands, Revision
-from .press_fit import greatest_interference_within, least_interference_to_hold
-from .pressed import press_of
-from .tolerances import Interval
+from fitment.domain.interfaces import Component, Demands, Revision
+from fitment.engineering.constants import BOLT_CLEARANCE, DRAW_UP, ON_THE_LIMIT
+from fitment.engineering.press_fit import greatest_interference_within, least_interference_to_hold
+from fitment.engineering.pressed import press_of
+from fitment.engineering.tolerances import Interval
 
 
 def outside_range(component: Component, revision: Revision, demands: Demands) -> Interval | None:
@@ -30,7 +30,7 @@ def outside_range(component: Component, revision: Revision, demands: Demands) ->
 
     Examples
     --------
-    >>> from fitment.engineering.pieces import Blank, Demand, Place, demands_of
+    >>> from fitment.domain.interfaces import Blank, Demand, Place, demands_of
     >>> from fitment.engineering.press_fit import Material
     >>> steel = Material(210e3, 0.3, 600, 11.5e-6)
     >>> eye = Component("C", bore=Interval(62.0, 62.03), seat_length=Interval(40, 40), arm_material=steel,
@@ -82,7 +82,7 @@ def sleeve_range(component: Component, revision: Revision) -> Interval | None:
 
     Examples
     --------
-    >>> from fitment.engineering.pieces import Blank
+    >>> from fitment.domain.interfaces import Blank
     >>> part = Revision("P", "A", "released", "clamped", True, True, sleeve=Interval(52.0, 52.1),
     ...                 blank=Blank(sleeve=Interval(40.0, 60.0)))
     >>> sleeve_range(Component("C", clevis_gap=Interval(50.0, 50.2)), part)
@@ -121,7 +121,7 @@ def serving_hole(component: Component, revision: Revision) -> float | None:
 
     Examples
     --------
-    >>> from fitment.engineering.pieces import Blank
+    >>> from fitment.domain.interfaces import Blank
     >>> part = Revision("P", "A", "released", "clamped", True, True, hole=Interval(10.0, 10.1),
     ...                 blank=Blank(holes_mm=(10.05, 12.1, 14.1)))
     >>> serving_hole(Component("C", bolt=Interval(12.0, 12.0)), part)

@@ -10,9 +10,9 @@ from scipy.optimize import brentq
 from scipy.special import chdtrc, ndtr, ndtri
 from scipy.stats import norm
 
-from .constants import CONFIDENCE, CONTENT, POOLED_BELOW
-from .errors import BadSample
-from .tolerances import Interval
+from fitment.engineering.constants import CONFIDENCE, CONTENT, POOLED_BELOW
+from fitment.engineering.errors import BadSample
+from fitment.engineering.tolerances import Interval
 
 _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(400)
 _REACH = 9.0  # standard deviations of the mean that are integrated over; beyond lies less than 1e-18
@@ -60,10 +60,7 @@ class Measured:
 
 @lru_cache(maxsize=4096)
 def tolerance_factor(
-    samples: int,
-    degrees_of_freedom: int,
-    content: float = CONTENT.value,
-    confidence: float = CONFIDENCE.value,
+    samples: int, degrees_of_freedom: int, content: float = CONTENT.value, confidence: float = CONFIDENCE.value
 ) -> float:
     """Exact two-sided factor k of a normal tolerance interval, mean +- k s.
 

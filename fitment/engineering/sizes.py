@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from fractions import Fraction
 
-from .tolerances import Interval
+from fitment.engineering.tolerances import Interval
 
 Weight = int | float | Fraction
 

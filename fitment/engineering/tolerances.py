@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-from . import iso286_tables as tables
-from .errors import BadClass
+from fitment.engineering import iso286_tables as tables
+from fitment.engineering.errors import BadClass
 
 _WRITTEN = re.compile(r"\s*(\d+(?:\.\d+)?)\s*([A-Za-z]{1,2})\s*(\d{1,2})\s*", re.ASCII)
 SHAFT_LETTERS = (

@@ -10,10 +10,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 
-from .ground import Ground, ground_of, usable
-from .least import NODE_LIMIT
-from .paths import Target, least_path, rests_on, ways_to
-from .procedures import Bench, Car, Goal, Groups, Operation, Way, Workshop
+from fitment.domain.procedures import Bench, Car, Goal, Groups, Operation, Way, Workshop
+from fitment.job.min_cost_set import NODE_LIMIT
+from fitment.job.operation_graph import Ground, ground_of, usable
+from fitment.job.paths import Target, least_path, rests_on, ways_to
 
 ENDS = ("front", "rear")
 

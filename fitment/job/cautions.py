@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from .procedures import Operation, Workshop
+from fitment.domain.procedures import Operation, Workshop
 
 
 @dataclass(frozen=True, slots=True)

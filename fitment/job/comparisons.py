@@ -4,10 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from .access import Plan, Site, opened
-from .grade import Grade, grade
-from .procedures import Goal
-from .tools import equipment_used
+from fitment.domain.procedures import Goal
+from fitment.job.access import Plan, Site, opened
+from fitment.job.grade import Grade, grade
+from fitment.job.tools import equipment_used
 
 
 @dataclass(frozen=True, slots=True)

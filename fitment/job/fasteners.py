@@ -4,8 +4,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from .drives import usual_drive
-from .procedures import Fastener, FastenerChange, Goal, Operation, Part
+from fitment.domain.procedures import Fastener, FastenerChange, Goal, Operation, Part
+from fitment.job.drives import usual_drive
 
 FITTED, RIDE_HEIGHT = "fitted", "ride_height"
 

@@ -4,9 +4,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from .access import BenchWork
-from .ground import used
-from .procedures import Operation, Workshop
+from fitment.domain.procedures import Operation, Workshop
+from fitment.job.access import BenchWork
+from fitment.job.operation_graph import used
 
 EASIEST, HARDEST = 1, 5
 ALIGNMENT_GRADE = 2

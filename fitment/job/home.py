@@ -3,10 +3,10 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from .access import Plan, Site
-from .comparisons import plan_grade, side_minutes
-from .grade import EASIEST, Grade, bench_causes, operation_causes, time_grade
-from .procedures import Goal
+from fitment.domain.procedures import Goal
+from fitment.job.access import Plan, Site
+from fitment.job.comparisons import plan_grade, side_minutes
+from fitment.job.grade import EASIEST, Grade, bench_causes, operation_causes, time_grade
 
 
 @dataclass(frozen=True, slots=True)

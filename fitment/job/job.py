@@ -3,22 +3,22 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from .access import Plan, Site, opened
-from .cautions import cautions
-from .comparisons import equipment_gaps, plan_grade, saved_minutes, while_in_there
-from .fasteners import FastenerLine, fastener_lines
-from .grade import Grade
-from .home import home_plan
-from .labour import Factor, estimate, trade_hours
-from .openings import opening_sets
-from .press_tools import PressSizes, press_tools
-from .procedures import Car, Goal, Workshop
-from .recorded import minutes_by_axle
-from .results import AfterWork, BenchLine, Home, JobPlan, JobSummary, NoPlan
-from .several_cars import Shown, dearest
-from .steps import steps
-from .to_order import to_order
-from .tools import EQUIPMENT, Tool, equipment_used, fastener_tools
+from fitment.answers.job import AfterWork, BenchLine, Home, JobPlan, JobSummary, NoPlan
+from fitment.domain.procedures import Car, Goal, Workshop
+from fitment.job.access import Plan, Site, opened
+from fitment.job.cautions import cautions
+from fitment.job.comparisons import equipment_gaps, plan_grade, saved_minutes, while_in_there
+from fitment.job.fasteners import FastenerLine, fastener_lines
+from fitment.job.grade import Grade
+from fitment.job.home import home_plan
+from fitment.job.labour import Factor, estimate, trade_hours
+from fitment.job.openings import opening_sets
+from fitment.job.press_tools import PressSizes, press_tools
+from fitment.job.recorded import minutes_by_axle
+from fitment.job.several_cars import Shown, dearest
+from fitment.job.steps import steps
+from fitment.job.to_order import to_order
+from fitment.job.tools import EQUIPMENT, Tool, equipment_used, fastener_tools
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,9 +4,9 @@ from collections.abc import Iterable
 from dataclasses import replace
 from itertools import combinations
 
-from .access import Site
-from .ground import usable
-from .procedures import Goal, Groups
+from fitment.domain.procedures import Goal, Groups
+from fitment.job.access import Site
+from fitment.job.operation_graph import usable
 
 Label = frozenset[frozenset[str]]
 FREE: Label = frozenset({frozenset()})

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from .least import Groups, bits
+from fitment.job.min_cost_set import Groups, bits
 
 
 def in_order(nodes: int, needs: Sequence[Groups], done: int = 0) -> list[int]:

@@ -4,10 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from .ground import Ground
-from .least import Groups, bits, founded, least_set
-from .orders import in_order
-from .procedures import Way
+from fitment.domain.procedures import Way
+from fitment.job.min_cost_set import Groups, bits, founded, least_set
+from fitment.job.operation_graph import Ground
+from fitment.job.orders import in_order
 
 MOST_KEPT = 2000
 

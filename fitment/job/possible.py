@@ -3,14 +3,13 @@
 from collections.abc import Iterator, Sequence
 
 from catalog.conditions import parse_conditions
+from fitment.answers.fit import Reason
+from fitment.domain.facts import ENDS
+from fitment.domain.procedures import Car, Workshop
 from fitment.errors import TooMuchWork
-from fitment.results import Reason
 from fitment.rules.case import Case
-from fitment.rules.facts import ENDS
 from fitment.rules.possible_cars import Room, Rooms
 from fitment.rules.reading import Reading, read
-
-from .procedures import Car, Workshop
 
 Readings = dict[str, Reading | None]
 

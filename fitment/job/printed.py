@@ -7,7 +7,7 @@ from enum import Enum
 from fractions import Fraction
 from typing import Any
 
-from .results import Job
+from fitment.answers.job import Job
 
 # offers and comparisons stand on the page and not on the sheet
 NOT_PRINTED = ("saved_minutes", "while_in_there", "equipment_gaps", "home")

@@ -4,10 +4,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from .access import Plan, Site
-from .labour import Factor, axle_factor, log_ratio
-from .procedures import Car, Goal, Workshop
-from .several_cars import Shown, dearest
+from fitment.domain.procedures import Car, Goal, Workshop
+from fitment.job.access import Plan, Site
+from fitment.job.labour import Factor, axle_factor, log_ratio
+from fitment.job.several_cars import Shown, dearest
 
 
 @dataclass(frozen=True, slots=True)

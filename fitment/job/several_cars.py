@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from .access import Plan, Site, opened
-from .procedures import Car, Goal, Workshop
+from fitment.domain.procedures import Car, Goal, Workshop
+from fitment.job.access import Plan, Site, opened
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,11 +4,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from .access import Plan, Site
-from .fasteners import RIDE_HEIGHT, FastenerLine
-from .ground import used
-from .procedures import Operation
-from .tools import EQUIPMENT, Tool, fastener_tools
+from fitment.domain.procedures import Operation
+from fitment.job.access import Plan, Site
+from fitment.job.fasteners import RIDE_HEIGHT, FastenerLine
+from fitment.job.operation_graph import used
+from fitment.job.tools import EQUIPMENT, Tool, fastener_tools
 
 REMOVE, FIT, REFIT, AT_RIDE_HEIGHT, AFTER = "remove", "fit", "refit", "ride_height", "after"
 

@@ -3,8 +3,8 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from .fasteners import changes_at, parts_of
-from .procedures import Car, Goal, Operation, Workshop
+from fitment.domain.procedures import Car, Goal, Operation, Workshop
+from fitment.job.fasteners import changes_at, parts_of
 
 
 @dataclass(frozen=True, slots=True)

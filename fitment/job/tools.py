@@ -3,11 +3,11 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from .access import BenchWork
-from .fasteners import FastenerLine
-from .ground import used
-from .procedures import Operation
-from .torque_wrenches import torque_wrenches
+from fitment.domain.procedures import Operation
+from fitment.job.access import BenchWork
+from fitment.job.fasteners import FastenerLine
+from fitment.job.operation_graph import used
+from fitment.job.torque_wrenches import torque_wrenches
 
 EQUIPMENT, DRIVE, COUNTER_HOLD = "equipment", "drive", "counter_hold"
 TORQUE_WRENCH, TORQUE_BEYOND = "torque_wrench", "torque_beyond"

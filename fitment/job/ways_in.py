@@ -4,8 +4,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from .access import Plan, Site
-from .procedures import Axle, Goal, Groups
+from fitment.domain.procedures import Axle, Goal, Groups
+from fitment.job.access import Plan, Site
 
 CHOSEN, OTHER, AFTER = "chosen", "other", "after"
 # Each way not taken is a plan of its own; a drawing of more than these would not be read.

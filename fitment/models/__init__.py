@@ -1,8 +1,18 @@
 """Decisions, evidence and demand, a table a sheet of the workbook."""
 
-from .decisions import FitDecision, Position, Stance, Verdict
-from .demand import Enquiry
-from .evidence import Hardpoint, JobTime, JobTimePart, Measurement, Outcome, Side, SpringKind, TestFit, Wheel
+from fitment.models.decisions import FitDecision, Position, Stance, Verdict
+from fitment.models.demand import Enquiry
+from fitment.models.evidence import (
+    Hardpoint,
+    JobTime,
+    JobTimePart,
+    Measurement,
+    Outcome,
+    Side,
+    SpringKind,
+    TestFit,
+    Wheel,
+)
 
 __all__ = [
     "Enquiry", "FitDecision", "Hardpoint", "JobTime", "JobTimePart", "Measurement", "Outcome", "Position", "Side",

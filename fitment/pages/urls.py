@@ -2,16 +2,16 @@
 
 from django.urls import include, path
 
-from .car import car
-from .coverage.axle import axle
-from .coverage.record import record
-from .desk import answer, desk
-from .desk_enquiries import enquiries, log
-from .desk_holds import hold
-from .job import instruction, job
-from .number import number
-from .part import part
-from .start import start
+from fitment.pages.car.page import car
+from fitment.pages.coverage.axle import axle
+from fitment.pages.desk.enquiries import enquiries, log
+from fitment.pages.desk.holds import hold
+from fitment.pages.desk.page import answer, desk
+from fitment.pages.job.page import instruction, job
+from fitment.pages.number.page import number
+from fitment.pages.part.page import part
+from fitment.pages.record.page import record
+from fitment.pages.start.page import start
 
 urlpatterns = [
     path("", start, name="start"),

@@ -3,17 +3,16 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from fitment.description import Question
-from fitment.results import Basis, Internal, Reason, UnknownAxle, UnknownLocation, Verdict
-
-from .basis import Evidence, weakest
-from .case import Case
-from .facts import Decision, Part, Place, Revision
-from .listing import listed
-from .places import PlaceView, look_at_places, unknown_axles, unknown_locations
-from .possible_cars import Rooms
-from .question import Asked, Asker, platform_question
-from .verdict import judge, reasons_of
+from fitment.answers.fit import Basis, Internal, Reason, UnknownAxle, UnknownLocation, Verdict
+from fitment.domain.description import Question
+from fitment.domain.facts import Decision, Part, Place, Revision
+from fitment.rules.basis import Evidence, weakest
+from fitment.rules.case import Case
+from fitment.rules.listing import listed
+from fitment.rules.places import PlaceView, look_at_places, unknown_axles, unknown_locations
+from fitment.rules.possible_cars import Rooms
+from fitment.rules.question import Asked, Asker, platform_question
+from fitment.rules.verdict import judge, reasons_of
 
 
 @dataclass(frozen=True, slots=True)

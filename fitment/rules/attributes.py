@@ -3,9 +3,9 @@
 from collections.abc import Collection
 from dataclasses import dataclass
 
-from .facts import Place
-from .places import PlaceView
-from .possible_cars import Rooms
+from fitment.domain.facts import Place
+from fitment.rules.places import PlaceView
+from fitment.rules.possible_cars import Rooms
 
 TEXTS = ("maker", "chassis", "steering", "body", "drivetrain", "engine", "designation", "market")
 PLATFORM_ORDER = (

@@ -1,10 +1,9 @@
 """How well a 'fits' is known: by which evidence, strongest first. Pure."""
 
-from fitment.results import Basis
-
-from .facts import Facts, Part, Revision, Variant
-from .outcome import Ruling, ruling, tests_at
-from .reading import OptionBits
+from fitment.answers.fit import Basis
+from fitment.domain.facts import Facts, Part, Revision, Variant
+from fitment.rules.outcome import Ruling, ruling, tests_at
+from fitment.rules.reading import OptionBits
 
 STRENGTH = {basis: rank for rank, basis in enumerate(Basis)}
 REPLACES = ("one_way", "both_ways")

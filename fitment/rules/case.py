@@ -5,13 +5,12 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 
-from fitment.results import Reason
-
-from .basis import Evidence
-from .component import Seat
-from .facts import Decision, Part, Place, Revision
-from .outcome import Ruling, ruling
-from .possible_cars import Cell, Room, Rooms
+from fitment.answers.fit import Reason
+from fitment.domain.facts import Decision, Part, Place, Revision
+from fitment.rules.basis import Evidence
+from fitment.rules.component import Seat
+from fitment.rules.outcome import Ruling, ruling
+from fitment.rules.possible_cars import Cell, Room, Rooms
 
 Reasons = tuple[Reason, ...]
 
@@ -132,13 +131,7 @@ class Case:
         )  # fmt: skip
         if key not in worked_out:
             worked_out[key] = ruling(
-                revision,
-                component,
-                axle,
-                self.place[1],
-                room.variant,
-                self.rooms.bits,
-                proposals=self._proposals,
+                revision, component, axle, self.place[1], room.variant, self.rooms.bits, proposals=self._proposals
             )
         found: Ruling = worked_out[key]
         return found

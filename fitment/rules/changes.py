@@ -3,16 +3,15 @@
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from fitment.description import Question
-from fitment.results import Basis, Verdict
-
-from .answer import known_by
-from .case import Case
-from .facts import Part, Place, Revision
-from .listing import listed
-from .places import look_at_places
-from .possible_cars import Rooms
-from .verdict import judge, reasons_of
+from fitment.answers.fit import Basis, Verdict
+from fitment.domain.description import Question
+from fitment.domain.facts import Part, Place, Revision
+from fitment.rules.answer import known_by
+from fitment.rules.case import Case
+from fitment.rules.listing import listed
+from fitment.rules.places import look_at_places
+from fitment.rules.possible_cars import Rooms
+from fitment.rules.verdict import judge, reasons_of
 
 Cell = tuple[Place, str]
 """A place and the code of a part."""

@@ -5,9 +5,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from catalog.windows import Window
-
-from .facts import Facts, Place, Variant
-from .reading import OptionBits, Reading, read, span
+from fitment.domain.facts import Facts, Place, Variant
+from fitment.rules.reading import OptionBits, Reading, read, span
 
 NO_COMPONENT: tuple[str, ...] = ()
 CONFLICT = None

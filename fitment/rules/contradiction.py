@@ -4,12 +4,11 @@ from dataclasses import replace
 from functools import cache
 from itertools import combinations
 
-from fitment.description import TEXT_ATTRIBUTES, Description
+from fitment.domain.description import TEXT_ATTRIBUTES, Description
+from fitment.domain.facts import Facts, Variant
 from fitment.errors import TooMuchWork
-
-from .facts import Facts, Variant
-from .possible_cars import Stated, room_of
-from .reading import OptionBits
+from fitment.rules.possible_cars import Stated, room_of
+from fitment.rules.reading import OptionBits
 
 MOST_COMPARED = 2_000_000
 

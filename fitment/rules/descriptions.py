@@ -12,15 +12,14 @@ from functools import lru_cache
 from itertools import product
 from typing import NamedTuple, TypeVar
 
+from fitment.answers.fit import Verdict
+from fitment.domain.facts import Place
 from fitment.errors import TooMuchWork
-from fitment.results import Verdict
-
-from .attributes import Attribute
-from .case import Case, Reasons
-from .component import State
-from .facts import Place
-from .outcome import OUTCOMES
-from .possible_cars import Cell, Room, Rooms
+from fitment.rules.attributes import Attribute
+from fitment.rules.case import Case, Reasons
+from fitment.rules.component import State
+from fitment.rules.outcome import OUTCOMES
+from fitment.rules.possible_cars import Cell, Room, Rooms
 
 MOST_FAMILIES = 20_000
 MOST_ROWS = 100_000

@@ -4,14 +4,13 @@ from collections import defaultdict
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from fitment.description import Description
+from fitment.domain.description import Description
+from fitment.domain.facts import ENDS, Axle, Decision, Facts, Joint, Variant
 from fitment.errors import TooMuchWork
-
-from .alike import alike
-from .component import CONFLICT, Seat
-from .facts import ENDS, Axle, Decision, Facts, Joint, Variant
-from .possible_cars import Room, Stated, room_of
-from .reading import OptionBits, Reading, read, span
+from fitment.rules.component import CONFLICT, Seat
+from fitment.rules.equivalent_variants import alike
+from fitment.rules.possible_cars import Room, Stated, room_of
+from fitment.rules.reading import OptionBits, Reading, read, span
 
 DecisionKey = tuple[str, str, str, int]
 """Part, letter, component, and the position among the decisions on it."""

@@ -1,9 +1,8 @@
 """Which parts are answered at which places. Pure."""
 
-from fitment.description import Question
-
-from .facts import Facts, Part, Place
-from .places import PlaceView
+from fitment.domain.description import Question
+from fitment.domain.facts import Facts, Part, Place
+from fitment.rules.places import PlaceView
 
 DECIDED = ("approved", "rejected")
 

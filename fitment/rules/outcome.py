@@ -3,11 +3,10 @@
 from bisect import bisect_right
 from dataclasses import dataclass, field
 
-from fitment.results import Reason, Verdict
-
-from .component import inner_cuts
-from .facts import Decision, Revision, TestFit, Variant
-from .reading import OptionBits, Reading, read
+from fitment.answers.fit import Reason, Verdict
+from fitment.domain.facts import Decision, Revision, TestFit, Variant
+from fitment.rules.component import inner_cuts
+from fitment.rules.reading import OptionBits, Reading, read
 
 OUTCOMES = {
     Reason.NO_AXLE: Verdict.NOT_KNOWN,

@@ -4,16 +4,15 @@ from collections.abc import Iterator
 from dataclasses import replace
 from itertools import pairwise
 
-from fitment.description import Description, Question
-from fitment.results import PartCar, Reason, Verdict
-
-from .case import Case
-from .facts import Facts, Part, Place, Variant
-from .listing import listed
-from .places import look_at_places
-from .possible_cars import Rooms, finite
-from .reading import day_of
-from .verdict import judge
+from fitment.answers.fit import PartCar, Reason, Verdict
+from fitment.domain.description import Description, Question
+from fitment.domain.facts import Facts, Part, Place, Variant
+from fitment.rules.case import Case
+from fitment.rules.listing import listed
+from fitment.rules.places import look_at_places
+from fitment.rules.possible_cars import Rooms, finite
+from fitment.rules.reading import day_of
+from fitment.rules.verdict import judge
 
 
 def part_cars(facts: Facts, part: Part) -> Iterator[PartCar]:

@@ -3,10 +3,9 @@
 from collections.abc import Collection
 from dataclasses import dataclass, field
 
-from fitment.results import UnknownAxle, UnknownLocation
-
-from .facts import ENDS, Facts, Place
-from .possible_cars import Room, Rooms
+from fitment.answers.fit import UnknownAxle, UnknownLocation
+from fitment.domain.facts import ENDS, Facts, Place
+from fitment.rules.possible_cars import Room, Rooms
 
 
 @dataclass(slots=True)

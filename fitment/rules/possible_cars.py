@@ -13,12 +13,11 @@ from itertools import product
 from math import lcm, prod
 
 from catalog.windows import Window
-from fitment.description import Description
+from fitment.domain.description import Description
+from fitment.domain.facts import Facts, Option, Place, Variant
 from fitment.errors import TooMuchWork
-
-from .component import Seat, State, seat
-from .facts import Facts, Option, Place, Variant
-from .reading import NEVER_ENDS, OptionBits, span
+from fitment.rules.component import Seat, State, seat
+from fitment.rules.reading import NEVER_ENDS, OptionBits, span
 
 MOST_CELLS = 100_000
 OPEN_WINDOW_DAYS = timedelta(days=365)

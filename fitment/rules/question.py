@@ -8,14 +8,14 @@ from fractions import Fraction
 from functools import cached_property
 from itertools import pairwise
 
-from .attributes import BUILT, PLATFORM_ORDER, VARIANT, Attribute, text, with_two_answers
-from .case import Case, fit_bits
-from .descriptions import Descriptions
-from .facts import Place
-from .matters import Interval, Meaning
-from .places import PlaceView
-from .possible_cars import Room, Rooms, Weight, closed
-from .verdict import Tally
+from fitment.domain.facts import Place
+from fitment.rules.attribute_relevance import Interval, Meaning
+from fitment.rules.attributes import BUILT, PLATFORM_ORDER, VARIANT, Attribute, text, with_two_answers
+from fitment.rules.case import Case, fit_bits
+from fitment.rules.descriptions import Descriptions
+from fitment.rules.places import PlaceView
+from fitment.rules.possible_cars import Room, Rooms, Weight, closed
+from fitment.rules.verdict import Tally
 
 Answer = Hashable
 """A value of an attribute; None for no component; the position of an interval for `built`."""

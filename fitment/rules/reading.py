@@ -9,8 +9,7 @@ from datetime import date
 
 from catalog.conditions import Conditions
 from catalog.windows import Window
-
-from .facts import Variant
+from fitment.domain.facts import Variant
 
 NEVER_BEGAN = 0
 NEVER_ENDS = 10_000_000

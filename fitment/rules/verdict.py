@@ -4,10 +4,9 @@ from collections.abc import Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 
-from fitment.results import Reason, Verdict
-
-from .case import Case
-from .outcome import OUTCOMES
+from fitment.answers.fit import Reason, Verdict
+from fitment.rules.case import Case
+from fitment.rules.outcome import OUTCOMES
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,8 +6,7 @@ from django.contrib.auth.models import User
 from catalog.models import ApiToken
 from catalog.roles import Role, role_of
 from catalog.services.accounts import token_create
-
-from .conftest import PASSWORD
+from tests.accounts.conftest import PASSWORD
 
 USERS = "/administration/auth/user/"
 

@@ -7,8 +7,7 @@ from django.urls import reverse
 
 from catalog.models import ApiToken
 from catalog.roles import Role
-
-from .conftest import PASSWORD
+from tests.accounts.conftest import PASSWORD
 
 SIGN_IN = "/account/sign-in/"
 

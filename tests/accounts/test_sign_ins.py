@@ -7,8 +7,7 @@ from axes.models import AccessAttempt
 from django.utils import timezone
 
 from catalog.services.sign_ins import ADDRESS_FAILURES, seconds_to_wait
-
-from .conftest import PASSWORD
+from tests.accounts.conftest import PASSWORD
 
 SIGN_IN = "/account/sign-in/"
 

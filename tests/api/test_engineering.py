@@ -14,8 +14,8 @@ from api.serializers.loads import LOADS
 from api.serializers.matches import MATCHES
 from catalog.models import Axle, AxleLocation, Catalogue, Component, Material, Revision, Variant
 from catalog.roles import Role
-from fitment.facts.editions import forget
 from fitment.models import Enquiry, Measurement, Stance, TestFit
+from fitment.readers.editions import forget
 from tests import factories
 
 pytestmark = pytest.mark.django_db

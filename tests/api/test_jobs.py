@@ -11,7 +11,7 @@ from api.caching import kept_answers
 from catalog import models as facts
 from catalog.roles import Role
 from fitment import models as evidence
-from fitment.facts.editions import forget
+from fitment.readers.editions import forget
 from tests import factories
 
 CAR = "variant=QN4-20-SAL"

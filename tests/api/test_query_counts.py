@@ -13,7 +13,7 @@ from django.test.utils import CaptureQueriesContext
 
 from api.caching import kept_answers
 from catalog.roles import Role
-from fitment.facts.editions import forget
+from fitment.readers.editions import forget
 from tests import factories
 
 pytestmark = pytest.mark.django_db

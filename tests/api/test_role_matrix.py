@@ -19,10 +19,7 @@ LISTS = [
 # The row of each detail, and where rows inside it stand.
 DETAILS = {
     "topologies": ("topologies/five_link_front/", {"locations": "topologies.locations"}),
-    "axles": (
-        "axles/FX1/",
-        {"axle_locations": "axles.axle_locations", "joints": "axles.joints", "ways": "axles.ways"},
-    ),
+    "axles": ("axles/FX1/", {"axle_locations": "axles.axle_locations", "joints": "axles.joints", "ways": "axles.ways"}),
     "components": ("components/C1/", {"places": "components.places"}),
     "parts": (
         "parts/LM-210/",
@@ -78,8 +75,7 @@ def test_details_and_the_rows_inside(small, api, role, name):
 
 
 @pytest.mark.parametrize(
-    ("role", "status"),
-    [(Role.PUBLIC, 401), (Role.SALES, 403), (Role.DEVELOPMENT, 200), (Role.EDITOR, 200)],
+    ("role", "status"), [(Role.PUBLIC, 401), (Role.SALES, 403), (Role.DEVELOPMENT, 200), (Role.EDITOR, 200)]
 )
 @pytest.mark.parametrize("path", ["materials/", "materials/al_7075/"])
 def test_materials_are_for_development(small, api, role, status, path):

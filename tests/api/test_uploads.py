@@ -11,7 +11,7 @@ from procrastinate.contrib.django.models import ProcrastinateJob
 
 from catalog.models import Catalogue, Edition, Maker, Upload
 from catalog.roles import Role
-from fitment.services import long_work, uploads
+from fitment.services.catalogue import long_work, uploads
 from tests import factories as make
 
 PATH = "/api/v1/catalogue/checks/"

@@ -9,7 +9,7 @@ from catalog.models import Catalogue, VinPattern, VinPatternVariant
 from catalog.roles import Role
 from catalog.vin import check_digit
 from fitment.models import Enquiry
-from fitment.services import enquiries
+from fitment.services.demand import enquiries
 from tests import factories as make
 from tests.published import VALUES
 

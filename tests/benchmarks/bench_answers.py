@@ -14,8 +14,8 @@ from rest_framework.views import APIView
 from api.caching import kept_answers
 from api.throttles import AnonymousThrottle
 from catalog.models import Variant
-from fitment.facts.editions import forget
-from fitment.services.answering import answer_question
+from fitment.readers.editions import forget
+from fitment.services.fit.answering import answer_question
 from tests.benchmarks.grown import grow
 from tests.benchmarks.ratios import Ratio, Work, compare
 

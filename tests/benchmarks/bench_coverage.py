@@ -9,9 +9,9 @@ from io import StringIO
 from django.conf import settings
 from django.core.management import call_command
 
-from fitment.facts.editions import uncached
-from fitment.services.conflicts import catalogue_conflicts
-from fitment.services.coverage import coverage
+from fitment.readers.editions import uncached
+from fitment.services.catalogue.conflicts import catalogue_conflicts
+from fitment.services.coverage.cells import coverage
 from tests.benchmarks.grown import grow
 from tests.benchmarks.ratios import Ratio, Work, seconds_of
 

@@ -12,9 +12,9 @@ from django.test import Client
 
 from api.caching import kept_answers
 from catalog.models import Variant
-from fitment.facts.editions import forget
-from fitment.services.answering import answer_question
-from fitment.services.jobs import kept_summaries
+from fitment.readers.editions import forget
+from fitment.services.fit.answering import answer_question
+from fitment.services.jobs.planning import kept_summaries
 from tests.benchmarks.ratios import Ratio, compare
 from tests.fitment.job.graphs import random_site
 from tests.fitment.job.oracles import Model

@@ -15,7 +15,7 @@ from django.db import connection, transaction
 
 from catalog.workbook.faults import Faults
 from catalog.workbook.reading import Source, raw_sheets
-from fitment.services.loading import catalogue_load
+from fitment.services.catalogue.loading import catalogue_load
 from tests.benchmarks.grown import grow
 from tests.benchmarks.ratios import Ratio, seconds_of
 

@@ -15,11 +15,11 @@ from catalog.roles import Role
 from catalog.workbook.dumping import zipped
 from catalog.workbook.reading import Source
 from catalog.workbook.report import Report
-from fitment.description import Description, Question
-from fitment.facts.editions import forget
-from fitment.services.answering import answer_question
-from fitment.services.loading import catalogue_load
-from fitment.services.rows import row_mend
+from fitment.domain.description import Description, Question
+from fitment.readers.editions import forget
+from fitment.services.catalogue.loading import catalogue_load
+from fitment.services.catalogue.rows import row_mend
+from fitment.services.fit.answering import answer_question
 from tests.benchmarks.grown import grow
 from tests.benchmarks.ratios import Ratio, compare
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from .conftest import DESK, PHONE
+from tests.browser.conftest import DESK, PHONE
 
 CAR = "chassis=QN4&designation=18&built=2014-05"
 PAGES = {

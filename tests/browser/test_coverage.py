@@ -10,10 +10,9 @@ from pytest_django.live_server_helper import LiveServer
 
 from catalog.models import Axle, Revision, Variant
 from fitment.coverage.states import State
-from fitment.facts.editions import forget
-from fitment.services.coverage import coverage
-
-from .conftest import DESK, PHONE, _accounts, own_database, sign_in
+from fitment.readers.editions import forget
+from fitment.services.coverage.cells import coverage
+from tests.browser.conftest import DESK, PHONE, _accounts, own_database, sign_in
 
 PAGES = {
     "matrix": "/coverage/", "a cell open": "/coverage/?open=TARNHOLT/QN6/rear/guide_link.inner",

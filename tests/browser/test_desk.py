@@ -5,7 +5,7 @@ import re
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
-from .conftest import DESK, PHONE, sign_in
+from tests.browser.conftest import DESK, PHONE, sign_in
 
 CAR = "chassis=QN4&designation=18&body=saloon&built=2018-05"
 SETTLED = f"{CAR}&option.RIDE_COMFORT=yes"

@@ -13,7 +13,7 @@ from playwright.sync_api import expect
 from procrastinate.contrib.django import app
 
 from catalog.workbook.reading import Source
-from fitment.services.loading import catalogue_load
+from fitment.services.catalogue.loading import catalogue_load
 from tests.browser.conftest import PHONE, sign_in
 
 DEMO = settings.ROOT / "fixtures" / "demo"
@@ -155,7 +155,7 @@ def test_all_that_a_fact_changes_is_sought_and_turned_through(new_page, violatio
 
 
 def test_a_large_workbook_is_written_with_progress(new_page, violations, strangers, faults, monkeypatch):
-    monkeypatch.setattr("fitment.services.downloads.AT_ONCE", 100)
+    monkeypatch.setattr("fitment.services.catalogue.downloads.AT_ONCE", 100)
     page = new_page(size=PHONE)
     sign_in(page, "editor", "/catalogue/")
     page.get_by_role("button", name="Write CSV files (.zip)").click()

@@ -15,10 +15,9 @@ from playwright.sync_api import BrowserContext, Error, Page, Route, expect
 from pytest_django.live_server_helper import LiveServer
 
 from catalog.models import Catalogue
-from fitment.facts.editions import forget
 from fitment.models import JobTime, Measurement, TestFit
-
-from .conftest import DESK, PASSWORD, PHONE, _accounts, own_database, sign_in
+from fitment.readers.editions import forget
+from tests.browser.conftest import DESK, PASSWORD, PHONE, _accounts, own_database, sign_in
 
 FIT = "/test-fit/new/?variant=QN4-18-SAL&axle=TNF4&location=tension_link.inner&component=T-4110&part=LM-210&revision=D"
 SIZE = "/test-fit/new/?kind=measurement&component=T-6231&feature=bore"

@@ -79,12 +79,7 @@ def test_both_ways_does_not_make_the_old_number_current():
 
 def test_nearest_forwards_takes_the_first_layer_that_has_any():
     chain = Chain(
-        [
-            Step("A", "B", "one_way"),
-            Step("A", "C", "one_way"),
-            Step("B", "D", "one_way"),
-            Step("C", "E", "one_way"),
-        ]
+        [Step("A", "B", "one_way"), Step("A", "C", "one_way"), Step("B", "D", "one_way"), Step("C", "E", "one_way")]
     )
     assert chain.nearest_forwards("A", lambda number: number in "CDE") == ["C"]
     assert chain.nearest_forwards("A", lambda number: number in "DE") == ["D", "E"]

@@ -2,7 +2,7 @@
 
 import pytest
 
-from catalog.codes import code_fault, control_fault, value_fault, vin_fault
+from catalog.charset import code_fault, control_fault, value_fault, vin_fault
 
 
 @pytest.mark.parametrize("text", ["LM-210", "tension_link.inner", "E20", "A'B", "Ü", "1.5", "a.b.c"])

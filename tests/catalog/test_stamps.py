@@ -49,8 +49,7 @@ CHAIN = {"A": "", "B": "both_ways", "C": "one_way", "D": "both_ways", "E": "both
 
 
 @pytest.mark.parametrize(
-    ("letter", "pairs"),
-    [("A", ["A", "B"]), ("B", ["A", "B"]), ("C", ["C", "D", "E"]), ("E", ["C", "D", "E"])],
+    ("letter", "pairs"), [("A", ["A", "B"]), ("B", ["A", "B"]), ("C", ["C", "D", "E"]), ("E", ["C", "D", "E"])]
 )
 def test_pairs_join_over_an_unbroken_run(letter, pairs):
     assert pairs_with(letter, CHAIN, same_revision=False) == pairs

@@ -4,16 +4,7 @@ import re
 
 import pytest
 
-from catalog.vin import (
-    MASK,
-    BadVin,
-    check_digit,
-    decode,
-    has_vin_shape,
-    mask_fits,
-    matching,
-    model_year,
-)
+from catalog.vin import MASK, BadVin, check_digit, decode, has_vin_shape, mask_fits, matching, model_year
 from tests.published import VALUES
 
 VIN = VALUES["vin"]

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fitment.box import Heard, Reading, Unheard, combinations, lexicon, plain, stated_by, take_apart
+from fitment.query.text_parser import Heard, Reading, Unheard, combinations, lexicon, plain, stated_by, take_apart
 
 WORDS = lexicon(
     [
@@ -109,7 +109,7 @@ def test_one_attribute_cannot_have_two_values():
 @given(st.text(max_size=60))
 def test_no_word_is_dropped_in_silence(text):
     """Every sign that could mean something stands in a phrase heard, a word unheard, or in the words of grammar."""
-    from fitment.box import ATTRIBUTES, NEGATIONS, NOISE
+    from fitment.query.text_parser import ATTRIBUTES, NEGATIONS, NOISE
 
     sentence = take_apart(text, WORDS)
     told = "".join(plain(each.text) for each in (*sentence.heard, *sentence.unheard))

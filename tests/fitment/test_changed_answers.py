@@ -14,11 +14,11 @@ from django.db.models import Sum
 from catalog.models import AnswerChange, Edition, MinutesChange, Variant
 from catalog.roles import Role
 from catalog.workbook.reading import Source
-from fitment.description import Description, Question
-from fitment.facts.editions import forget, uncached
-from fitment.services.answering import answer_question
-from fitment.services.loading import catalogue_load
-from fitment.services.rows import row_mend
+from fitment.domain.description import Description, Question
+from fitment.readers.editions import forget, uncached
+from fitment.services.catalogue.loading import catalogue_load
+from fitment.services.catalogue.rows import row_mend
+from fitment.services.fit.answering import answer_question
 from fitment.sheets import SHEETS
 from tests.demo import DEMO, demo_loaded
 
@@ -130,7 +130,7 @@ def test_a_cell_that_no_answer_reads_touches_no_car(demo, monkeypatch):
     def fail(*_: object) -> None:
         raise AssertionError("nothing needs to be answered")
 
-    monkeypatch.setattr("fitment.services.changed_answers._read_facts", fail)
+    monkeypatch.setattr("fitment.services.catalogue.changed_answers._read_facts", fail)
     (row,) = [row for row in demo_rows("parts") if row["part"] == "LM-210"]
     report = row_mend(
         sheet="parts", key=["LM-210"], values=row | {"comfort": "other words"}, actor=None, role=Role.EDITOR

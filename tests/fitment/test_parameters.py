@@ -6,10 +6,10 @@ import pytest
 
 from catalog.roles import Role
 from catalog.windows import Window
-from fitment.description import Description, Question
+from fitment.domain.description import Description, Question
+from fitment.domain.vocabulary import Vocabulary
 from fitment.errors import BadParameters
-from fitment.parameters import read_question, without_empty
-from fitment.vocabulary import Vocabulary
+from fitment.query.parameters import read_question, without_empty
 
 NAMES = ("variant", "maker", "chassis", "designation", "body", "engine", "drivetrain", "steering", "market")
 VOCABULARY = Vocabulary(

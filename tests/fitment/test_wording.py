@@ -5,9 +5,9 @@ from datetime import date
 import pytest
 
 from catalog.models import Rule
-from fitment.results import Basis, NextQuestion, Paper, PartRule, Reason, Remark, Verdict
+from fitment.answers.fit import Basis, NextQuestion, Paper, PartRule, Reason, Remark, Verdict
 from fitment.rules.attributes import PLATFORM_ORDER, TEXTS
-from fitment.wording import (
+from fitment.text.fit import (
     basis_words,
     paper_words,
     question_text,

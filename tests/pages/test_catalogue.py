@@ -15,9 +15,9 @@ from catalog.roles import Role
 from catalog.workbook.dumping import csv_files, zipped
 from catalog.workbook.reading import Source
 from fitment.models import FitDecision
-from fitment.services.downloads import WRITE, download_write, downloads_give_up, workbook_write
-from fitment.services.loading import catalogue_load
-from fitment.services.uploads import upload_check, upload_load
+from fitment.services.catalogue.downloads import WRITE, download_write, downloads_give_up, workbook_write
+from fitment.services.catalogue.loading import catalogue_load
+from fitment.services.catalogue.uploads import upload_check, upload_load
 from fitment.sheets import SHEETS
 from tests.pages.conftest import Sheet
 
@@ -257,7 +257,7 @@ def test_difference_of_two_editions_and_the_workbook_of_one(editor, open_page):
 
 @pytest.mark.parametrize("ending", ["xlsx", "zip"])
 def test_a_large_workbook_is_written_by_the_worker(ending, editor, open_page, monkeypatch):
-    monkeypatch.setattr("fitment.services.downloads.AT_ONCE", 3)
+    monkeypatch.setattr("fitment.services.catalogue.downloads.AT_ONCE", 3)
     assert open_page("/catalogue/", by=editor).fields["ending"][0]["value"] == "xlsx"
     at_once = editor.get(f"/catalogue/workbook.{ending}")
     page = editor.post("/catalogue/download/", {"ending": ending, "edition": ""})["Location"]
@@ -275,7 +275,7 @@ def test_a_large_workbook_is_written_by_the_worker(ending, editor, open_page, mo
 
 
 def test_the_writing_of_an_edition_tells_how_far_it_is(editor, monkeypatch):
-    monkeypatch.setattr("fitment.services.downloads.TELL_AFTER", 1)
+    monkeypatch.setattr("fitment.services.catalogue.downloads.TELL_AFTER", 1)
     mended(editor, "save", 303, remark="first")
     edition = Catalogue.objects.get().edition
     told = []
@@ -299,7 +299,7 @@ def test_a_download_that_failed_says_so_and_is_asked_for_again(editor, open_page
         raise ZeroDivisionError
 
     with monkeypatch.context() as patched:
-        patched.setattr("fitment.services.downloads.workbook_write", fail)
+        patched.setattr("fitment.services.catalogue.downloads.workbook_write", fail)
         with pytest.raises(ZeroDivisionError):
             download_write(download_id=UUID(page.split("/")[-2]))
     failed = open_page(page, by=editor)

@@ -6,8 +6,8 @@ import pytest
 from django.template.loader import render_to_string
 
 from fitment.drawing.time_line import Edition, time_line
-from fitment.pages.car_stating import Field
-from fitment.pages.questions import ChoiceView, QuestionView
+from fitment.pages.car.stating import Field
+from fitment.pages.shared.questions import ChoiceView, QuestionView
 
 VERDICTS = ("fits", "depends", "does_not_fit", "not_known", "none")
 

@@ -9,9 +9,9 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 
 from catalog.roles import Role
-from fitment.facts.editions import forget
-from fitment.services.conflicts import catalogue_conflicts
-from fitment.services.uploads import upload_check, upload_load
+from fitment.readers.editions import forget
+from fitment.services.catalogue.conflicts import catalogue_conflicts
+from fitment.services.catalogue.uploads import upload_check, upload_load
 from tests.demo import demo_loaded
 
 pytestmark = pytest.mark.django_db

@@ -11,8 +11,8 @@ from catalog.models import Catalogue
 from catalog.roles import Role
 from catalog.workbook.reading import Source
 from fitment.models import FitDecision, JobTime, Measurement, Stance, TestFit
-from fitment.services.coverage import coverage, order_of_work, waiting
-from fitment.services.loading import catalogue_load
+from fitment.services.catalogue.loading import catalogue_load
+from fitment.services.coverage.cells import coverage, order_of_work, waiting
 from tests import factories
 from tests.catalog.workbook.small import small as small_workbook
 from tests.catalog.workbook.small import write

@@ -9,9 +9,9 @@ from django.test.utils import CaptureQueriesContext
 
 from catalog import models as facts
 from catalog.roles import Role
-from fitment.facts.editions import forget
 from fitment.models import Enquiry
-from fitment.pages.desk_state import desk_of, stated
+from fitment.pages.desk.state import desk_of, stated
+from fitment.readers.editions import forget
 from tests import factories
 
 VIN = "1M8GDM9AXKP042788"  # 49 CFR 565 example, with a right check digit

@@ -9,7 +9,7 @@ from catalog import models as facts
 from catalog.numbers import normal_form
 from catalog.roles import Role
 from fitment.models import Enquiry
-from fitment.pages.number_cars import condition_words
+from fitment.pages.number.cars import condition_words
 from tests import factories
 
 VIN = "1M8GDM9AXKP042788"  # 49 CFR 565 example, with a right check digit
@@ -80,7 +80,7 @@ def test_a_fasteners_number_names_its_steps(small, open_page):
 
 @pytest.mark.parametrize("number", ["EB 3/111-01", "A/B/C", "50%", "a?b#c", "ÄB 12"])
 def test_every_sign_may_stand_in_the_address(small, client, number):
-    from fitment.pages.number_match import number_address
+    from fitment.pages.number.match import number_address
 
     factories.number(number, issuer="ODD", component=factories.component("C1"))
     factories.next_edition()
@@ -135,7 +135,7 @@ def test_a_joint_without_an_upgrade_is_worth_counting_a_known_answer_is_not(smal
 
 
 def test_a_full_day_is_said(small, client, monkeypatch):
-    monkeypatch.setattr("fitment.services.enquiries.COUNT_A_DAY", 1)
+    monkeypatch.setattr("fitment.services.demand.enquiries.COUNT_A_DAY", 1)
     client.post("/number/XX991/")
     answer = client.post("/number/XX991/")
     assert answer.status_code == 429

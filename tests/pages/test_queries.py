@@ -4,7 +4,7 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from fitment.facts.editions import forget
+from fitment.readers.editions import forget
 from tests import factories
 
 PAGES = [

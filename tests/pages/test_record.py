@@ -6,7 +6,7 @@ from catalog.models import Catalogue, Component, Joint
 from catalog.roles import Role
 from catalog.workbook.reading import Source
 from fitment.models import Measurement, TestFit
-from fitment.services.loading import catalogue_load
+from fitment.services.catalogue.loading import catalogue_load
 from tests.catalog.workbook.small import small as small_workbook
 from tests.catalog.workbook.small import write
 from tests.factories import next_edition

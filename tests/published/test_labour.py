@@ -5,8 +5,8 @@ from fractions import Fraction
 
 import pytest
 
+from fitment.domain.procedures import ThreePoint
 from fitment.job.labour import JOB_SPREAD, PRIOR_SPREAD, Z_80, axle_factor, estimate, trade_hours
-from fitment.job.procedures import ThreePoint
 from tests.published import VALUES
 
 POINTS = ["skew_right", "skew_left", "point", "equal_steps"]

@@ -4,8 +4,8 @@ from fractions import Fraction
 
 import pytest
 
+from fitment.domain.procedures import Axle, Car, Goal, Operation, Part, Place, Way, Workshop
 from fitment.job.access import Site
-from fitment.job.procedures import Axle, Car, Goal, Operation, Part, Place, Way, Workshop
 from tests.published import VALUES
 
 PLANS = {name: case for name, case in VALUES["plans"].items() if "ops" in case["inputs"]}

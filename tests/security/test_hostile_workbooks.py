@@ -16,7 +16,7 @@ from django.utils.html import escape
 from catalog.models import Catalogue, Edition, Maker, Upload
 from catalog.roles import Role
 from catalog.workbook.cells import MOST_BYTES, MOST_INFLATED, MOST_MEMBERS, MOST_ROWS
-from fitment.services.uploads import upload_check
+from fitment.services.catalogue.uploads import upload_check
 
 pytestmark = pytest.mark.django_db
 CHECKS = "/api/v1/catalogue/checks/"

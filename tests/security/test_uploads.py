@@ -11,7 +11,7 @@ from catalog.models import Maker
 from catalog.roles import Role
 from catalog.workbook import archives
 from catalog.workbook.reading import Source
-from fitment.services.loading import catalogue_load
+from fitment.services.catalogue.loading import catalogue_load
 
 pytestmark = pytest.mark.django_db
 

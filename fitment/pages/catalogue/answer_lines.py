@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from itertools import groupby
 from typing import Any
 
-from fitment.pages.addresses import address
-from fitment.results import Basis, Verdict
-from fitment.wording import basis_label, verdict_words
+from fitment.answers.fit import Basis, Verdict
+from fitment.pages.shared.addresses import address
+from fitment.text.fit import basis_label, verdict_words
 
 MOST_VARIANTS = 120  # named at one line; the file to download names them all
 KINDS = (

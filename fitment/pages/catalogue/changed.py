@@ -6,10 +6,9 @@ from typing import Any
 
 from django.http import HttpRequest
 
-from fitment.pages.naming import names
-
-from .answer_lines import KINDS, Answer, by_place, matching, touched
-from .paging import Turn, paged
+from fitment.pages.catalogue.answer_lines import KINDS, Answer, by_place, matching, touched
+from fitment.pages.catalogue.paging import Turn, paged
+from fitment.pages.shared.naming import names
 
 LINES_A_PAGE = 60
 

@@ -15,16 +15,15 @@ from catalog.roles import Role
 from catalog.selectors import current_catalogue
 from catalog.selectors.history import upload_after, upload_of
 from catalog.workbook.counting import in_sheet_order
-from fitment.pages.access import needs
-from fitment.pages.addresses import address
-from fitment.services.uploads import NotChecked, upload_again, upload_load_ask
+from fitment.pages.catalogue.changed import changed_at
+from fitment.pages.catalogue.csv_files import changes_file, errors_file
+from fitment.pages.catalogue.fault_lines import by_sheet, in_order
+from fitment.pages.catalogue.paging import paged
+from fitment.pages.catalogue.progress import progress_of, state_words
+from fitment.pages.shared.access import needs
+from fitment.pages.shared.addresses import address
+from fitment.services.catalogue.uploads import NotChecked, upload_again, upload_load_ask
 from fitment.sheets import SHEETS
-
-from .changed import changed_at
-from .csv_files import changes_file, errors_file
-from .fault_lines import by_sheet, in_order
-from .paging import paged
-from .progress import progress_of, state_words
 
 FAULTS_A_PAGE = 200
 WHOLE_FILE = "the whole file"  # in the place of a sheet; no sheet's name has blanks

@@ -11,12 +11,11 @@ from catalog.roles import Role
 from catalog.selectors import current_catalogue
 from catalog.selectors.history import edition_of, editions_newest_first
 from catalog.workbook.past import between
-from fitment.pages.access import needs
-from fitment.pages.addresses import address
-from fitment.pages.one_edition import edition_number
-
-from .paging import paged
-from .row_lines import row_line
+from fitment.pages.catalogue.paging import paged
+from fitment.pages.catalogue.row_lines import row_line
+from fitment.pages.shared.access import needs
+from fitment.pages.shared.addresses import address
+from fitment.pages.shared.one_edition import edition_number
 
 ROWS_A_PAGE = 80
 

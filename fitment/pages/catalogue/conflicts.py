@@ -12,17 +12,16 @@ from django.views.decorators.http import require_safe
 
 from catalog.roles import Role
 from catalog.windows import write_from
-from fitment.facts.gaps import AimlessNumber
-from fitment.pages.access import needs
-from fitment.pages.addresses import address
-from fitment.pages.naming import names
-from fitment.pages.one_edition import one_edition
-from fitment.rules.facts import Decision, Joint
+from fitment.domain.facts import Decision, Joint
+from fitment.pages.catalogue.mending import new_address
+from fitment.pages.catalogue.paging import paged
+from fitment.pages.shared.access import needs
+from fitment.pages.shared.addresses import address
+from fitment.pages.shared.naming import names
+from fitment.pages.shared.one_edition import one_edition
+from fitment.readers.gaps import AimlessNumber
 from fitment.rules.gaps import DecisionGap, PlaceGap
-from fitment.services.conflicts import catalogue_conflicts
-
-from .mending import new_address
-from .paging import paged
+from fitment.services.catalogue.conflicts import catalogue_conflicts
 
 LINES_A_PAGE = 50
 VARIANTS_NAMED = 60

@@ -7,7 +7,7 @@ from typing import Any
 
 from django.http import HttpResponse
 
-from catalog.codes import FORMULA_STARTS
+from catalog.charset import FORMULA_STARTS
 from catalog.workbook.report import answer_text, minutes_text
 
 _ERRORS = ("sheet", "row", "column", "wrong", "right")

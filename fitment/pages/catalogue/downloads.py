@@ -10,12 +10,11 @@ from django.views.decorators.http import require_POST, require_safe
 from catalog.models import Download, DownloadState, Ending
 from catalog.roles import Role
 from catalog.selectors.history import edition_of
-from fitment.pages.access import needs
-from fitment.pages.one_edition import edition_number
-from fitment.services.downloads import Written, download_ask
-
-from .progress import progress_of, state_words
-from .workbooks import to_take_away
+from fitment.pages.catalogue.progress import progress_of, state_words
+from fitment.pages.catalogue.workbooks import to_take_away
+from fitment.pages.shared.access import needs
+from fitment.pages.shared.one_edition import edition_number
+from fitment.services.catalogue.downloads import Written, download_ask
 
 
 @require_POST

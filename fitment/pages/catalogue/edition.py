@@ -13,15 +13,14 @@ from catalog.roles import Role
 from catalog.selectors import current_catalogue
 from catalog.selectors.history import answer_changes_of, changes_of, edition_of, minutes_changes_of, upload_that_made
 from catalog.workbook.counting import in_sheet_order, row_counts
-from fitment.pages.access import needs
-from fitment.pages.addresses import address
-from fitment.services.downloads import is_long
+from fitment.pages.catalogue.changed import changed_at
+from fitment.pages.catalogue.csv_files import changes_file
+from fitment.pages.catalogue.paging import paged
+from fitment.pages.catalogue.row_lines import row_line
+from fitment.pages.shared.access import needs
+from fitment.pages.shared.addresses import address
+from fitment.services.catalogue.downloads import is_long
 from fitment.sheets import SHEETS
-
-from .changed import changed_at
-from .csv_files import changes_file
-from .paging import paged
-from .row_lines import row_line
 
 ROWS_A_PAGE = 80
 _ACTIONS = ("added", "changed", "removed")

@@ -17,13 +17,12 @@ from catalog.selectors.history import editions_newest_first, uploads_newest_firs
 from catalog.workbook.cells import MOST_BYTES
 from catalog.workbook.counting import row_counts
 from catalog.workbook.reading import no_workbook
-from fitment.pages.access import needs
-from fitment.services.downloads import is_long
-from fitment.services.uploads import TooLarge, upload_take
+from fitment.pages.catalogue.paging import paged
+from fitment.pages.catalogue.progress import state_words
+from fitment.pages.shared.access import needs
+from fitment.services.catalogue.downloads import is_long
+from fitment.services.catalogue.uploads import TooLarge, upload_take
 from fitment.sheets import SHEETS
-
-from .paging import paged
-from .progress import state_words
 
 FORM_ROOM = 100_000  # bytes of the form beside its file
 EDITIONS_A_PAGE = 15

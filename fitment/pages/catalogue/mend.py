@@ -20,17 +20,16 @@ from catalog.workbook.kinds import BadCell
 from catalog.workbook.report import Report
 from catalog.workbook.sheets import Row, Sheet, key_text
 from fitment.errors import BadParameters
-from fitment.pages.access import needs
-from fitment.pages.addresses import address
-from fitment.pages.one_edition import edition_number
-from fitment.services.rows import row_mend
+from fitment.pages.catalogue.changed import LINES_A_PAGE, Sought, changed
+from fitment.pages.catalogue.csv_files import changes_file
+from fitment.pages.catalogue.mending import MENDABLE, fields_of, label_of, row_by_key
+from fitment.pages.catalogue.paging import Page, page_of
+from fitment.pages.catalogue.row_lines import RowLine, history_address, row_line
+from fitment.pages.shared.access import needs
+from fitment.pages.shared.addresses import address
+from fitment.pages.shared.one_edition import edition_number
+from fitment.services.catalogue.rows import row_mend
 from fitment.sheets import SHEETS
-
-from .changed import LINES_A_PAGE, Sought, changed
-from .csv_files import changes_file
-from .mending import MENDABLE, fields_of, label_of, row_by_key
-from .paging import Page, page_of
-from .row_lines import RowLine, history_address, row_line
 
 STEPS = ("preview", "save", "preview_removal", "remove")
 # Beside the columns of the row a preview takes what is sought in it; no column has a hyphen in its name.

@@ -18,7 +18,7 @@ from catalog.workbook.kinds import (
 )
 from catalog.workbook.sheets import Column, Row, Sheet, key_text
 from catalog.workbook.storage import Table
-from fitment.pages.addresses import address
+from fitment.pages.shared.addresses import address
 from fitment.sheets import SHEETS
 
 # The catalogue's own row is the loads', recorded times make no edition, enquiries are gathered by the service.

@@ -6,7 +6,7 @@ from typing import Any
 from django.core.paginator import Paginator
 from django.http import HttpRequest
 
-from fitment.pages.addresses import address
+from fitment.pages.shared.addresses import address
 
 Page = Mapping[str, Any]
 Turn = Callable[[Sequence[Any], str], Page]

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from fitment.pages.addresses import address
+from fitment.pages.shared.addresses import address
 
 Cells = Mapping[str, str] | None
 

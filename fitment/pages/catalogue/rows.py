@@ -13,13 +13,12 @@ from catalog.selectors.history import row_history
 from catalog.workbook.kinds import ConditionsKind, DecimalKind, GroupsKind, ListKind, TextKind
 from catalog.workbook.sheets import Sheet, key_text
 from catalog.workbook.storage import Table
-from fitment.pages.access import needs
-from fitment.pages.addresses import address
+from fitment.pages.catalogue.mending import MENDABLE, mend_address, row_by_key_text
+from fitment.pages.catalogue.paging import paged
+from fitment.pages.catalogue.row_lines import history_address, row_line
+from fitment.pages.shared.access import needs
+from fitment.pages.shared.addresses import address
 from fitment.sheets import SHEETS
-
-from .mending import MENDABLE, mend_address, row_by_key_text
-from .paging import paged
-from .row_lines import history_address, row_line
 
 ROWS_A_PAGE = 100
 VERSIONS_A_PAGE = 40
@@ -76,10 +75,7 @@ def row(request: HttpRequest, name: str) -> HttpResponse:
     context = {
         "name": name,
         "key": key,
-        "page": {
-            **page,
-            "rows": [(one.edition, row_line(name, key, one.before, one.after)) for one in page["rows"]],
-        },
+        "page": {**page, "rows": [(one.edition, row_line(name, key, one.before, one.after)) for one in page["rows"]]},
         "standing": [(column, text) for column, text in sheet.named(standing).items() if text] if standing else None,
         "mend": mend_address(sheet, standing) if standing and name in MENDABLE else "",
         "title_rows": [{"label": "Row", "value": f"{name}: {key}"}],

@@ -2,15 +2,15 @@
 
 from django.urls import path
 
-from .check import again, answers_csv, check, errors_csv, load
-from .compare import compare
-from .conflicts import conflicts
-from .downloads import ask, download, file
-from .edition import edition, edition_answers
-from .home import home
-from .mend import mend
-from .rows import row, rows
-from .workbooks import edition_workbook, first_way, workbook
+from fitment.pages.catalogue.check import again, answers_csv, check, errors_csv, load
+from fitment.pages.catalogue.compare import compare
+from fitment.pages.catalogue.conflicts import conflicts
+from fitment.pages.catalogue.downloads import ask, download, file
+from fitment.pages.catalogue.edition import edition, edition_answers
+from fitment.pages.catalogue.home import home
+from fitment.pages.catalogue.mend import mend
+from fitment.pages.catalogue.rows import row, rows
+from fitment.pages.catalogue.workbooks import edition_workbook, first_way, workbook
 
 urlpatterns = [
     path("", home, name="catalogue"),

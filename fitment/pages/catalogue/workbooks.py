@@ -10,8 +10,8 @@ from catalog.roles import Role
 from catalog.selectors.history import edition_of
 from catalog.workbook.dumping import spreadsheet
 from catalog.workbook.sheets import Row, Sheet, Sheets
-from fitment.pages.access import needs
-from fitment.services.downloads import Written, workbook_write
+from fitment.pages.shared.access import needs
+from fitment.services.catalogue.downloads import Written, workbook_write
 from fitment.sheets import SHEETS
 
 TYPES = {

@@ -13,11 +13,10 @@ from fitment.drawing.hardpoints import views
 from fitment.engineering.axle_loads import CornerLoads
 from fitment.engineering.compliance import Deflection
 from fitment.engineering.corner import TOP_MOUNT, JointName
-from fitment.facts.editions import at_edition
-from fitment.pages.access import needs
-from fitment.services.loads import AxleLoads, axle_loads
-
-from .matrix import cell_address
+from fitment.pages.coverage.matrix import cell_address
+from fitment.pages.shared.access import needs
+from fitment.readers.editions import at_edition
+from fitment.services.coverage.loads import AxleLoads, axle_loads
 
 REASONS = {
     "no_hardpoints": (

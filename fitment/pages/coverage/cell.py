@@ -12,23 +12,22 @@ from django.views.decorators.http import require_http_methods
 from catalog.models import Component
 from catalog.roles import Role
 from fitment.coverage.cells import Cell
-from fitment.coverage.words import LABELS, MEANINGS
-from fitment.engineering.pieces import Place
-from fitment.facts.editions import at_edition
-from fitment.facts.interfaces import read_revisions
+from fitment.domain.interfaces import Place
 from fitment.models import FitDecision, Stance, TestFit
-from fitment.pages.access import needs
-from fitment.pages.naming import names
-from fitment.services.coverage import coverage, order_of_work, waiting
-from fitment.services.loads import joint_loads
-from fitment.services.matches import ComponentMatches, component_matches
+from fitment.pages.coverage.entry import Entry
+from fitment.pages.coverage.match_views import VERDICTS, match_view, missing_words, nearest_first, size_lines, why
+from fitment.pages.coverage.matrix import cell_address, whole
+from fitment.pages.coverage.waiting_lines import waiting_lines
+from fitment.pages.shared.access import needs
+from fitment.pages.shared.naming import names
+from fitment.readers.editions import at_edition
+from fitment.readers.interfaces import read_revisions
+from fitment.services.coverage.cells import coverage, order_of_work, waiting
+from fitment.services.coverage.loads import joint_loads
+from fitment.services.coverage.matches import ComponentMatches, component_matches
 from fitment.templatetags.figures import thousands
-from fitment.wording import basis_words
-
-from .entry import Entry
-from .match_views import VERDICTS, match_view, missing_words, nearest_first, size_lines, why
-from .matrix import cell_address, whole
-from .waiting_lines import waiting_lines
+from fitment.text.coverage import LABELS, MEANINGS
+from fitment.text.fit import basis_words
 
 DRAWN, LISTED = 4, 40
 DECISION = ("part", "revision", "decision", "conditions", "orientation_deg", "orientation_from", "remark")

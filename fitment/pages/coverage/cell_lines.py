@@ -6,12 +6,11 @@ from dataclasses import dataclass
 from fitment.coverage.cells import Cell
 from fitment.coverage.counting import CellKey
 from fitment.coverage.states import State
-from fitment.coverage.words import LABELS
-from fitment.pages.naming import names
-from fitment.services.cell_previews import CellChange
-from fitment.wording import basis_label
-
-from .matrix import cell_address, whole
+from fitment.pages.coverage.matrix import cell_address, whole
+from fitment.pages.shared.naming import names
+from fitment.services.coverage.previews import CellChange
+from fitment.text.coverage import LABELS
+from fitment.text.fit import basis_label
 
 LINES_SHOWN = 12
 

@@ -15,13 +15,12 @@ from fitment.coverage.counting import CellKey
 from fitment.errors import BadParameters
 from fitment.pages.catalogue.answer_lines import by_place, touched
 from fitment.pages.catalogue.mending import fields_of, label_of
-from fitment.pages.naming import names
-from fitment.pages.one_edition import edition_number
-from fitment.services.cell_previews import row_preview
-from fitment.services.rows import row_mend, row_save
+from fitment.pages.coverage.cell_lines import cell_lines
+from fitment.pages.shared.naming import names
+from fitment.pages.shared.one_edition import edition_number
+from fitment.services.catalogue.rows import row_mend, row_save
+from fitment.services.coverage.previews import row_preview
 from fitment.sheets import SHEETS
-
-from .cell_lines import cell_lines
 
 LINES_SHOWN = 60
 COUNTED = "job_times"  # rows that make no edition: they are added, not mended

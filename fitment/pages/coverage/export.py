@@ -8,11 +8,10 @@ import xlsxwriter
 
 from fitment.coverage.tenths import tenths
 from fitment.engineering.constants import EFFORT_DAYS
-from fitment.services.coverage import waiting_of
-
-from .filters import Kept
-from .waiting_lines import SAYINGS, standing_texts
-from .work_lines import loads_of
+from fitment.pages.coverage.filters import Kept
+from fitment.pages.coverage.waiting_lines import SAYINGS, standing_texts
+from fitment.pages.coverage.work_lines import loads_of
+from fitment.services.coverage.cells import waiting_of
 
 Value = str | int | float
 CELLS = (

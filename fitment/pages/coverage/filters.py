@@ -8,11 +8,11 @@ from catalog.nearest import unknown
 from fitment.coverage.cells import Cell
 from fitment.coverage.platforms import PlatformRow
 from fitment.coverage.states import State
-from fitment.coverage.words import LABELS
 from fitment.coverage.work import WorkRow
-from fitment.pages.addresses import Query
-from fitment.pages.naming import end_words, names
-from fitment.services.coverage import Coverage
+from fitment.pages.shared.addresses import Query
+from fitment.pages.shared.naming import end_words, names
+from fitment.services.coverage.cells import Coverage
+from fitment.text.coverage import LABELS
 
 FILTERS = ("maker", "chassis", "end", "location", "state")
 SWITCHES = ("uncovered", "demand")

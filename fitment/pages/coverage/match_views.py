@@ -3,11 +3,11 @@
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
+from fitment.domain.interfaces import Revision
 from fitment.drawing.bands import Band, Bands, bands
 from fitment.engineering.features import Feature, Sense, State
 from fitment.engineering.interface import Match, MatchVerdict
 from fitment.engineering.known import KnownSize
-from fitment.engineering.pieces import Revision
 from fitment.engineering.tolerances import Interval
 
 VERDICTS = {

@@ -11,11 +11,11 @@ from catalog.models import Location
 from fitment.coverage.cells import Cell
 from fitment.coverage.platforms import PlatformRow
 from fitment.coverage.states import State
-from fitment.coverage.words import LABELS
-from fitment.pages.addresses import Query, address
-from fitment.pages.naming import names
+from fitment.pages.shared.addresses import Query, address
+from fitment.pages.shared.naming import names
 from fitment.templatetags.figures import thousands
-from fitment.wording import basis_label
+from fitment.text.coverage import LABELS
+from fitment.text.fit import basis_label
 
 SHADES = (1, 10_000, 50_000, 150_000, 400_000)  # cars from which a cell is a shade darker
 BY_SHOWN = 3

@@ -10,16 +10,15 @@ from django.views.decorators.http import require_safe
 
 from catalog.roles import Role
 from fitment.coverage.states import State
-from fitment.coverage.words import LABELS, MEANINGS
-from fitment.facts.editions import at_edition
-from fitment.pages.access import needs
-from fitment.pages.addresses import address
-from fitment.services.coverage import coverage, order_of_work
-
-from .export import cells_csv, uncovered_csv, workbook
-from .filters import Filters, Kept
-from .matrix import halves, whole
-from .work_lines import PER_ENQUIRY, effort_table, work_lines
+from fitment.pages.coverage.export import cells_csv, uncovered_csv, workbook
+from fitment.pages.coverage.filters import Filters, Kept
+from fitment.pages.coverage.matrix import halves, whole
+from fitment.pages.coverage.work_lines import PER_ENQUIRY, effort_table, work_lines
+from fitment.pages.shared.access import needs
+from fitment.pages.shared.addresses import address
+from fitment.readers.editions import at_edition
+from fitment.services.coverage.cells import coverage, order_of_work
+from fitment.text.coverage import LABELS, MEANINGS
 
 WORK_SHOWN = 12
 _XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"

@@ -8,12 +8,11 @@ from django.views.decorators.http import require_safe
 
 from catalog.roles import Role
 from fitment.engineering.families import Family, SizeSet
-from fitment.facts.editions import at_edition
-from fitment.pages.access import needs
-from fitment.services.coverage import coverage, size_families
-
-from .match_views import FEATURES, SIZES
-from .matrix import cell_address, whole
+from fitment.pages.coverage.match_views import FEATURES, SIZES
+from fitment.pages.coverage.matrix import cell_address, whole
+from fitment.pages.shared.access import needs
+from fitment.readers.editions import at_edition
+from fitment.services.coverage.cells import coverage, size_families
 
 
 @needs(Role.DEVELOPMENT)

@@ -2,9 +2,9 @@
 
 from django.urls import path
 
-from .cell import cell
-from .page import as_csv, as_uncovered_csv, as_xlsx, matrix
-from .sizes import sizes
+from fitment.pages.coverage.cell import cell
+from fitment.pages.coverage.page import as_csv, as_uncovered_csv, as_xlsx, matrix
+from fitment.pages.coverage.sizes import sizes
 
 urlpatterns = [
     path("", matrix, name="coverage"),

@@ -6,9 +6,8 @@ from urllib.parse import urlencode
 
 from fitment.coverage.said import RevisionKey
 from fitment.coverage.waiting import Standing, WaitingCars
-from fitment.pages.addresses import address
-
-from .matrix import whole
+from fitment.pages.coverage.matrix import whole
+from fitment.pages.shared.addresses import address
 
 SAYINGS = (
     ("rejected", "rejected"),

@@ -5,13 +5,12 @@ from dataclasses import dataclass
 
 from fitment.coverage.counting import CellKey
 from fitment.coverage.states import State
-from fitment.coverage.words import LABELS
 from fitment.coverage.work import WorkRow
 from fitment.engineering.constants import CARS_PER_ENQUIRY, EFFORT_DAYS
-from fitment.pages.naming import names
-from fitment.services.loads import JointLoad, joint_loads
-
-from .matrix import cell_address, whole
+from fitment.pages.coverage.matrix import cell_address, whole
+from fitment.pages.shared.naming import names
+from fitment.services.coverage.loads import JointLoad, joint_loads
+from fitment.text.coverage import LABELS
 
 PER_ENQUIRY = int(CARS_PER_ENQUIRY.value)
 

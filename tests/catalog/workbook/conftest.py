@@ -8,10 +8,9 @@ import pytest
 from catalog.workbook.dumping import dump
 from catalog.workbook.reading import Source
 from catalog.workbook.report import Report
-from fitment.services.loading import catalogue_load
+from fitment.services.catalogue.loading import catalogue_load
 from fitment.sheets import SHEETS
-
-from .small import Table, read, small, write
+from tests.catalog.workbook.small import Table, read, small, write
 
 Load = Callable[..., Report]
 

@@ -12,11 +12,10 @@ from hypothesis import strategies as st
 from catalog.workbook.dumping import csv_files
 from catalog.workbook.loading import Engine, Wishes, load
 from catalog.workbook.reading import Source
-from fitment.services.loading import CHECKS
+from fitment.services.catalogue.loading import CHECKS
 from fitment.sheets import SHEETS
+from tests.catalog.workbook.small import Table, write
 from tests.demo import DEMO, demo_loaded
-
-from .small import Table, write
 
 pytestmark = pytest.mark.django_db
 ENGINE = Engine(SHEETS, CHECKS)  # answers are compared elsewhere

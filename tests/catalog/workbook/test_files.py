@@ -14,10 +14,9 @@ from catalog.workbook.dumping import csv_files, zipped
 from catalog.workbook.faults import Faults
 from catalog.workbook.reading import Source, raw_sheets
 from catalog.workbook.report import Report
-from fitment.services.loading import catalogue_load
+from fitment.services.catalogue.loading import catalogue_load
 from fitment.sheets import SHEETS
-
-from .small import small, write
+from tests.catalog.workbook.small import small, write
 
 pytestmark = pytest.mark.django_db
 MAKERS = "maker,title,wmi\nALVA,Alva,XA1\n"

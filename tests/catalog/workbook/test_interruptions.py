@@ -17,11 +17,10 @@ from catalog.workbook.dumping import csv_files, dump
 from catalog.workbook.editions import catalogue_lock
 from catalog.workbook.faults import Busy
 from catalog.workbook.reading import Source
-from fitment.services.loading import catalogue_load
+from fitment.services.catalogue.loading import catalogue_load
 from fitment.sheets import SHEETS
+from tests.catalog.workbook.small import small, write
 from tests.processes import with_this_database
-
-from .small import small, write
 
 pytestmark = pytest.mark.django_db(transaction=True)
 STAGES = ("rows read", "rules checked", "answers compared", "rows written")

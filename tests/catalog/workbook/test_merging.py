@@ -6,9 +6,8 @@ import pytest
 
 from catalog.models import Catalogue, Change, Edition, Joint, Location, VariantOption
 from catalog.workbook.report import Report
-from fitment.services.enquiries import enquiry_check, enquiry_log
-
-from .small import SHEETS, small
+from fitment.services.demand.enquiries import enquiry_check, enquiry_log
+from tests.catalog.workbook.small import SHEETS, small
 
 pytestmark = pytest.mark.django_db
 

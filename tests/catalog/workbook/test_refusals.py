@@ -3,8 +3,7 @@
 import pytest
 
 from catalog.models import Edition, Maker
-
-from .small import small
+from tests.catalog.workbook.small import small
 
 pytestmark = pytest.mark.django_db
 

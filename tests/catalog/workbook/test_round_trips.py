@@ -11,8 +11,7 @@ from hypothesis import strategies as st
 from catalog.models import Catalogue
 from catalog.workbook.dumping import csv_files, dump, spreadsheet
 from fitment.sheets import SHEETS
-
-from .small import read, small, write
+from tests.catalog.workbook.small import read, small, write
 
 pytestmark = pytest.mark.django_db
 

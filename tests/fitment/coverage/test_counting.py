@@ -7,8 +7,8 @@ from random import Random
 import pytest
 
 from fitment.coverage.counting import CellKey, Count, component_cars, counted
-from fitment.description import Description
-from fitment.rules.facts import Facts
+from fitment.domain.description import Description
+from fitment.domain.facts import Facts
 from tests.fitment.rules import oracle, small_catalogues
 
 SEEDS = range(60)

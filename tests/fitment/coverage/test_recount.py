@@ -10,12 +10,12 @@ from catalog.conditions import parse_conditions
 from catalog.models import Catalogue, Location, Option, Variant, VariantOption
 from catalog.roles import Role
 from catalog.windows import parse_range
+from fitment.answers.fit import Answer, NextQuestion, Verdict
 from fitment.errors import NoPossibleCar
-from fitment.facts.editions import forget
-from fitment.parameters import parse_question
-from fitment.results import Answer, NextQuestion, Verdict
-from fitment.services.answering import answer_question
-from fitment.services.coverage import cells_now, coverage, waiting_of
+from fitment.query.parameters import parse_question
+from fitment.readers.editions import forget
+from fitment.services.coverage.cells import cells_now, coverage, waiting_of
+from fitment.services.fit.answering import answer_question
 from tests.demo import demo_loaded
 from tests.fitment.rules.oracle import holds
 

@@ -12,12 +12,12 @@ from fitment.coverage.platforms import platforms_of
 from fitment.coverage.states import State, nearest, passed_prototypes
 from fitment.coverage.tenths import tenths
 from fitment.coverage.work import Enquiry, work_of
+from fitment.domain.facts import Facts, Part, Revision, TestFit
+from fitment.domain.interfaces import Demand, Place, demands_of
 from fitment.engineering.constants import EFFORT_DAYS
 from fitment.engineering.interface import MatchVerdict, match
 from fitment.engineering.matching import Matching
-from fitment.engineering.pieces import Demand, Place, demands_of
 from fitment.engineering.tolerances import Interval
-from fitment.rules.facts import Facts, Part, Revision, TestFit
 from tests.fitment.engineering.pieces_made import BLANK, EYE, PART
 
 PLACE = Place("FX1", "lower_arm.rear")

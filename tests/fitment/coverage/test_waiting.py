@@ -13,8 +13,8 @@ from catalog.windows import ALWAYS
 from fitment.coverage.boxes import boxes
 from fitment.coverage.counting import CellKey, counted
 from fitment.coverage.waiting import waiting_cars
-from fitment.description import Description
-from fitment.rules.facts import Axle, Decision, Facts, Joint, Part, Revision, TestFit, Variant
+from fitment.domain.description import Description
+from fitment.domain.facts import Axle, Decision, Facts, Joint, Part, Revision, TestFit, Variant
 from tests.fitment.rules import oracle, small_catalogues
 
 SEEDS = range(60)

@@ -5,7 +5,7 @@ from fractions import Fraction
 
 from hypothesis import strategies as st
 
-from fitment.engineering.pieces import Blank, Component, Demand, Demands, Place, Revision, demands_of
+from fitment.domain.interfaces import Blank, Component, Demand, Demands, Place, Revision, demands_of
 from fitment.engineering.press_fit import Material
 from fitment.engineering.tolerances import Interval
 
@@ -14,11 +14,7 @@ STEEL = Material(210e3, 0.3, 700, 11.5e-6)
 PLACE = Place("FX1", "lower_arm.rear")
 
 EYE = Component(
-    code="C1",
-    bore=Interval(62.0, 62.03),
-    seat_length=Interval(40.0, 40.0),
-    arm_material=STEEL,
-    arm_outside_mm=80.0,
+    code="C1", bore=Interval(62.0, 62.03), seat_length=Interval(40.0, 40.0), arm_material=STEEL, arm_outside_mm=80.0
 )
 CLEVIS = replace(EYE, clevis_gap=Interval(50.1, 50.3), bolt=Interval(12.0, 12.0))
 PART = Revision(

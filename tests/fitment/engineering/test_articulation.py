@@ -10,8 +10,7 @@ from hypothesis import given, settings
 from fitment.engineering import articulation as module
 from fitment.engineering.articulation import articulation
 from fitment.engineering.corner import TOP_MOUNT, Corner, JointName, Line, Spring, SpringKind
-
-from .corners import corners, published
+from tests.fitment.engineering.corners import corners, published
 
 
 def parallelogram() -> Corner:

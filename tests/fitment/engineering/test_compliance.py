@@ -9,8 +9,7 @@ from hypothesis import given, settings
 from fitment.engineering.compliance import compliance, saving
 from fitment.engineering.corner import TOP_MOUNT, Corner, JointName, SpringKind, Statics
 from fitment.engineering.loads import CarFigures, Case, contact_forces
-
-from .corners import STATICS, corners, published
+from tests.fitment.engineering.corners import STATICS, corners, published
 
 CAR = CarFigures(1600, 0.52, 2750, 550, 1550)
 

@@ -20,8 +20,7 @@ from fitment.engineering.corner import (
 )
 from fitment.engineering.errors import SingularCorner
 from fitment.engineering.loads import CarFigures, Case, contact_forces
-
-from .corners import STATICS, corners, in_mm, multi_links, published
+from tests.fitment.engineering.corners import STATICS, corners, in_mm, multi_links, published
 
 SOLVED = [
     "five_link_standing",

@@ -5,12 +5,11 @@ from fractions import Fraction
 
 import pytest
 
+from fitment.domain.interfaces import Component
 from fitment.engineering.families import LeftOut, Uncovered, family_of
 from fitment.engineering.interface import MatchVerdict, match
-from fitment.engineering.pieces import Component
 from fitment.engineering.tolerances import Interval
-
-from .pieces_made import BLANK, CLEVIS, EYE, PART, SLEEVED, asking
+from tests.fitment.engineering.pieces_made import BLANK, CLEVIS, EYE, PART, SLEEVED, asking
 
 BLANKED = replace(SLEEVED, blank=BLANK)
 

@@ -7,15 +7,14 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
+from fitment.domain.interfaces import Blank, Component, Demand, Place, Revision, demands_of
 from fitment.engineering.arm import Neighbour, Warned
 from fitment.engineering.errors import BadTaper
 from fitment.engineering.features import State
 from fitment.engineering.interface import CURABLE, Match, MatchVerdict, Resize, match
-from fitment.engineering.pieces import Blank, Component, Demand, Place, Revision, demands_of
 from fitment.engineering.seats import taper_of
 from fitment.engineering.tolerances import Interval
-
-from .pieces_made import (
+from tests.fitment.engineering.pieces_made import (
     ALUMINIUM,
     BLANK,
     CLEVIS,

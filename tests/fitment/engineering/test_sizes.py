@@ -14,8 +14,7 @@ PIERCING = VALUES["piercing"]
 PLAIN = [name for name, case in PIERCING.items() if "greedy_points" in case["expected"]]
 
 intervals = st.lists(
-    st.tuples(st.integers(0, 20), st.integers(0, 6)).map(lambda pair: Interval(pair[0], pair[0] + pair[1])),
-    max_size=8,
+    st.tuples(st.integers(0, 20), st.integers(0, 6)).map(lambda pair: Interval(pair[0], pair[0] + pair[1])), max_size=8
 )
 
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from fitment.facts.editions import at_edition, forget, kept_for_edition, uncached
+from fitment.readers.editions import at_edition, forget, kept_for_edition, uncached
 from tests import factories
 
 pytestmark = pytest.mark.django_db

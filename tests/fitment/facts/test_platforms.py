@@ -4,10 +4,10 @@ from random import Random
 
 import pytest
 
-from fitment.description import Description
-from fitment.facts.platforms import all_cars_facts, cars_facts, part_facts, platform_facts
+from fitment.domain.description import Description
+from fitment.domain.facts import Facts
 from fitment.models import TestFit
-from fitment.rules.facts import Facts
+from fitment.readers.platforms import all_cars_facts, cars_facts, part_facts, platform_facts
 from tests import factories
 from tests.fitment.rules import small_catalogues
 

@@ -17,8 +17,8 @@ from catalog.models import Upload
 from catalog.workbook.dumping import csv_files, zipped
 from catalog.workbook.reading import Source
 from fitment import tasks
-from fitment.services.loading import catalogue_load
-from fitment.services.uploads import upload_check, upload_load_ask, upload_take
+from fitment.services.catalogue.loading import catalogue_load
+from fitment.services.catalogue.uploads import upload_check, upload_load_ask, upload_take
 from fitment.sheets import SHEETS
 from tests.catalog.workbook.small import small, write
 from tests.fitment.interruptions.stages import THERE

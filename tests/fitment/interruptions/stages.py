@@ -44,7 +44,7 @@ def main(wanted: str) -> None:
     django.setup()
     from django.core.management import call_command
 
-    from fitment.services import uploads
+    from fitment.services.catalogue import uploads
 
     def wait_at(stage: str) -> None:
         if stage == wanted:

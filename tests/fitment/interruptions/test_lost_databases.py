@@ -7,7 +7,7 @@ import pytest
 from django.db import connection
 
 from catalog.models import Edition, Upload
-from fitment.services import uploads
+from fitment.services.catalogue import uploads
 from tests.fitment.interruptions.conftest import Dump, a_minute_later, dump, left_in_queue, work_off
 from tests.fitment.interruptions.stages import CHECK_STAGES, COMPARED, LOAD_STAGES, WRITTEN, staged
 

@@ -9,8 +9,8 @@ from procrastinate.contrib.django.models import ProcrastinateJob
 
 from catalog.models import Edition, Upload
 from fitment import tasks
-from fitment.services import uploads
-from fitment.services.uploads import upload_check, upload_load
+from fitment.services.catalogue import uploads
+from fitment.services.catalogue.uploads import upload_check, upload_load
 from tests.fitment.interruptions.conftest import a_minute_later, left_in_queue, work_off
 from tests.fitment.interruptions.stages import OVER, RULES, staged
 from tests.queues import empty_queue

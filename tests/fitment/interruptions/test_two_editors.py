@@ -11,7 +11,7 @@ from django.test import Client
 from catalog.models import Catalogue, Edition, Maker, Upload
 from catalog.roles import Role
 from catalog.workbook.dumping import zipped
-from fitment.services.uploads import upload_check, upload_load, upload_load_ask
+from fitment.services.catalogue.uploads import upload_check, upload_load, upload_load_ask
 from tests.fitment.interruptions.conftest import Dump, left_in_queue, work_off
 
 pytestmark = pytest.mark.django_db(transaction=True)

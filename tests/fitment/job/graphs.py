@@ -3,9 +3,9 @@
 import random
 from fractions import Fraction
 
+from fitment.domain.procedures import Axle, Bench, Car, Goal, Groups, Operation, Part, Place, Way, Workshop
+from fitment.domain.procedures import Equipment as Piece
 from fitment.job.access import Site, opened
-from fitment.job.procedures import Axle, Bench, Car, Goal, Groups, Operation, Part, Place, Way, Workshop
-from fitment.job.procedures import Equipment as Piece
 
 TOOLS = ("beam", "clamps", "lift", "press", "puller", "stands")
 MINUTES = (0, 2, 5, 5, 8, 10, 10, 15, 20, 30)

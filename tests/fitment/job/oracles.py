@@ -6,8 +6,8 @@ from itertools import combinations
 
 from ortools.sat.python import cp_model
 
+from fitment.domain.procedures import Goal, Operation
 from fitment.job.access import Site
-from fitment.job.procedures import Goal, Operation
 
 Key = tuple[Fraction, int, list[str]]
 

@@ -4,15 +4,14 @@ from fractions import Fraction
 
 import pytest
 
+from fitment.answers.job import NoPlan
+from fitment.domain.procedures import Car, Equipment, Place
 from fitment.job.comparisons import equipment_gaps, saved_minutes, while_in_there
 from fitment.job.job import Ask, plan_for
 from fitment.job.labour import axle_factor
-from fitment.job.procedures import Car, Equipment, Place
 from fitment.job.recorded import RecordedJob, axle_factors, minutes_by_axle
-from fitment.job.results import NoPlan
 from fitment.job.several_cars import Shown
-
-from .workshops import CAR, bench, goal, operation, planned, way, workshop
+from tests.fitment.job.workshops import CAR, bench, goal, operation, planned, way, workshop
 
 SHOP = {code: Equipment(code) for code in ("lift", "stands", "rig", "press")}
 

@@ -8,12 +8,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from fitment.domain.procedures import Goal
 from fitment.job.access import Plan, Site
 from fitment.job.comparisons import saved_minutes
-from fitment.job.procedures import Goal
-
-from .graphs import random_site
-from .oracles import Facts, Model, is_plan, least_by_trying, rests_on
+from tests.fitment.job.graphs import random_site
+from tests.fitment.job.oracles import Facts, Model, is_plan, least_by_trying, rests_on
 
 seeds = st.integers(0, 10**9)
 

@@ -1,9 +1,8 @@
 """How hard a job is, and everything that makes it so."""
 
+from fitment.domain.procedures import Equipment, Hazard, Place
 from fitment.job.comparisons import plan_grade
-from fitment.job.procedures import Equipment, Hazard, Place
-
-from .workshops import bench, goal, operation, planned, way, workshop
+from tests.fitment.job.workshops import bench, goal, operation, planned, way, workshop
 
 TOOLS = {
     "clamps": Equipment("clamps", least_grade=3),

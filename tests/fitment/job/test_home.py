@@ -1,9 +1,8 @@
 """The plan with what a home has: least grade first, then least minutes."""
 
+from fitment.domain.procedures import Equipment, Place
 from fitment.job.home import home_plan
-from fitment.job.procedures import Equipment, Place
-
-from .workshops import bench, goal, operation, site, way, workshop
+from tests.fitment.job.workshops import bench, goal, operation, site, way, workshop
 
 TOOLS = {
     "lift": Equipment("lift"),
@@ -13,11 +12,7 @@ TOOLS = {
 
 
 def test_an_easier_way_is_taken_though_it_is_longer() -> None:
-    steps = (
-        operation("quick", 5, skill=4),
-        operation("slow", 60, skill=2),
-        operation("goal", needs="quick | slow"),
-    )
+    steps = (operation("quick", 5, skill=4), operation("slow", 60, skill=2), operation("goal", needs="quick | slow"))
     facts = workshop(*steps, places={"joint": Place(ways=(way("goal"),))}, equipment=TOOLS)
     found = home_plan(site(facts, goal()), [goal()])
     assert found is not None

@@ -7,11 +7,10 @@ from itertools import combinations
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from fitment.domain.procedures import Place
 from fitment.job.openings import opening_sets
-from fitment.job.procedures import Place
-
-from .graphs import TOOLS, random_site
-from .workshops import bench, goal, operation, site, way, workshop
+from tests.fitment.job.graphs import TOOLS, random_site
+from tests.fitment.job.workshops import bench, goal, operation, site, way, workshop
 
 
 def test_alternatives_are_sets_of_their_own_and_both_needs_one_set() -> None:

@@ -6,13 +6,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from fitment.domain.procedures import Equipment, FastenerChange, Place
 from fitment.job.fasteners import fastener_lines
-from fitment.job.procedures import Equipment, FastenerChange, Place
 from fitment.job.to_order import kits, to_order
 from fitment.job.tools import Tool, equipment_used, fastener_tools
 from fitment.job.torque_wrenches import RANGES, covers, torque_wrenches
-
-from .workshops import CAR, bench, bolt, goal, operation, planned, way, workshop
+from tests.fitment.job.workshops import CAR, bench, bolt, goal, operation, planned, way, workshop
 
 CHANGED = ("F1", "goal", "f1")
 

@@ -7,8 +7,8 @@ from typing import Any
 
 import pytest
 
+from fitment.domain.procedures import Axle, Bench, Car, Goal, Groups, Operation, Part, Place, Way, Workshop
 from fitment.job.access import Plan, Site, opened
-from fitment.job.procedures import Axle, Bench, Car, Goal, Groups, Operation, Part, Place, Way, Workshop
 
 CASES = {path.stem: json.loads(path.read_text()) for path in sorted((Path(__file__).parent / "cases").glob("*.json"))}
 ASKS = [(name, number) for name, case in CASES.items() for number in range(len(case["asks"]))]

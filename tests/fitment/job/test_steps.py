@@ -4,15 +4,14 @@ from decimal import Decimal
 
 import pytest
 
+from fitment.domain.procedures import Equipment, Hazard, Place
 from fitment.job.cautions import cautions
 from fitment.job.fasteners import fastener_lines
 from fitment.job.instruction import instruction_code, is_code
 from fitment.job.press_tools import PressSizes, press_tools
-from fitment.job.procedures import Equipment, Hazard, Place
 from fitment.job.steps import steps
-from fitment.job_wording import cause_words, step_text, tool_words
-
-from .workshops import bench, bolt, goal, operation, planned, way, workshop
+from fitment.text.job import cause_words, step_text, tool_words
+from tests.fitment.job.workshops import bench, bolt, goal, operation, planned, way, workshop
 
 
 def example():  # type: ignore[no-untyped-def]

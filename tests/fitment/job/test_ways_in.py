@@ -1,9 +1,8 @@
 """The way in as a graph: what rests on what, and each way not taken with what it would add or lacks."""
 
-from fitment.job.procedures import Equipment, Place
+from fitment.domain.procedures import Equipment, Place
 from fitment.job.ways_in import ways_in
-
-from .workshops import goal, operation, planned, way, workshop
+from tests.fitment.job.workshops import goal, operation, planned, way, workshop
 
 SHOP = {code: Equipment(code) for code in ("lift", "press")}
 

@@ -5,8 +5,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
-from fitment.job.access import Plan, Site, opened
-from fitment.job.procedures import (
+from fitment.domain.procedures import (
     Axle,
     Bench,
     Car,
@@ -21,6 +20,7 @@ from fitment.job.procedures import (
     Way,
     Workshop,
 )
+from fitment.job.access import Plan, Site, opened
 
 
 def groups(text: str) -> Groups:

@@ -5,9 +5,9 @@ from typing import Any
 
 from catalog.conditions import parse_conditions
 from catalog.windows import ALWAYS, Window
-from fitment.description import Description, Question
+from fitment.domain.description import Description, Question
+from fitment.domain.facts import Axle, Decision, Facts, Joint, Option, Part, Revision, TestFit, Variant
 from fitment.rules.answer import Answered, PartAnswer, answer
-from fitment.rules.facts import Axle, Decision, Facts, Joint, Option, Part, Revision, TestFit, Variant
 from fitment.rules.possible_cars import Rooms
 
 PLACE = ("front", "arm")

@@ -13,8 +13,8 @@ from itertools import combinations, product
 from typing import Any
 
 from catalog.conditions import Clause, Conditions
-from fitment.description import Description, Question
-from fitment.rules.facts import ENDS, Facts, Part, Place, Revision, Variant
+from fitment.domain.description import Description, Question
+from fitment.domain.facts import ENDS, Facts, Part, Place, Revision, Variant
 
 DAY = timedelta(days=1)
 CONFLICT = "conflict"

@@ -2,10 +2,10 @@
 
 from typing import Any
 
-from fitment.description import Question
+from fitment.domain.description import Question
+from fitment.domain.facts import Facts
 from fitment.rules.answer import answer
 from fitment.rules.contradiction import fewest_contradicting
-from fitment.rules.facts import Facts
 from fitment.rules.possible_cars import Rooms
 from fitment.rules.question import Asked
 from fitment.rules.reading import day_of

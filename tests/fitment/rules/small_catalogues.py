@@ -5,8 +5,8 @@ from random import Random
 
 from catalog.conditions import NONE, Conditions, parse_conditions
 from catalog.windows import Window
-from fitment.description import Description, Question
-from fitment.rules.facts import Axle, Decision, Facts, Joint, Option, Part, Revision, TestFit, Variant
+from fitment.domain.description import Description, Question
+from fitment.domain.facts import Axle, Decision, Facts, Joint, Option, Part, Revision, TestFit, Variant
 
 BASE = date(2020, 2, 25)
 DAYS = 12

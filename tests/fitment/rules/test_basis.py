@@ -2,10 +2,9 @@
 
 from datetime import date
 
-from fitment.results import Basis
-from fitment.rules.facts import Decision, Part, Revision, TestFit
-
-from .making import axle, car, decided, facts, joint, only, option, revision, tried
+from fitment.answers.fit import Basis
+from fitment.domain.facts import Decision, Part, Revision, TestFit
+from tests.fitment.rules.making import axle, car, decided, facts, joint, only, option, revision, tried
 
 PASSED, LATER = date(2020, 3, 1), date(2020, 9, 1)
 

@@ -3,12 +3,11 @@
 from datetime import date
 
 from catalog.windows import parse_range
-from fitment.description import Description
+from fitment.domain.description import Description
+from fitment.domain.facts import Facts
 from fitment.rules.contradiction import fewest_contradicting
-from fitment.rules.facts import Facts
 from fitment.rules.possible_cars import Rooms
-
-from .making import axle, car, facts, joint, option
+from tests.fitment.rules.making import axle, car, facts, joint, option
 
 CARS = (
     car("A", options=frozenset({"T"})),

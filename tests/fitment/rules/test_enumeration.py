@@ -6,9 +6,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from fitment.rules.part_cars import part_cars
-
-from . import oracle, small_catalogues
-from .shown import closed, shown
+from tests.fitment.rules import oracle, small_catalogues
+from tests.fitment.rules.shown import closed, shown
 
 SLOW = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 SEEDS = st.integers(0, 2**32 - 1)

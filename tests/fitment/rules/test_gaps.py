@@ -5,8 +5,8 @@ from datetime import date
 import pytest
 
 from catalog.conditions import parse_conditions
-from fitment.rules.alike import alike
-from fitment.rules.facts import Axle, Facts, Part
+from fitment.domain.facts import Axle, Facts, Part
+from fitment.rules.equivalent_variants import alike
 from fitment.rules.gaps import Gaps, gaps
 from tests.fitment.rules.making import axle, car, decided, facts, joint, option, revision
 

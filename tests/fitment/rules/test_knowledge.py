@@ -7,15 +7,14 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from catalog.windows import Window
-from fitment.description import Description, Question
-from fitment.results import Verdict
+from fitment.answers.fit import Verdict
+from fitment.domain.description import Description, Question
+from fitment.domain.facts import Facts
 from fitment.rules.answer import Answered, answer
-from fitment.rules.facts import Facts
 from fitment.rules.possible_cars import Rooms
 from fitment.rules.question import Asked
 from fitment.rules.reading import day_of
-
-from . import small_catalogues
+from tests.fitment.rules import small_catalogues
 
 SLOW = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 SEEDS = st.integers(0, 2**32 - 1)

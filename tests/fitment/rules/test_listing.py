@@ -2,13 +2,12 @@
 
 from datetime import date
 
-from fitment.description import Description, Question
-from fitment.results import UnknownAxle, UnknownLocation, Verdict
+from fitment.answers.fit import UnknownAxle, UnknownLocation, Verdict
+from fitment.domain.description import Description, Question
+from fitment.domain.facts import Axle, Part, Revision
 from fitment.rules.answer import answer
-from fitment.rules.facts import Axle, Part, Revision
 from fitment.rules.possible_cars import Rooms
-
-from .making import PLACE, ask, axle, car, decided, facts, joint, revision
+from tests.fitment.rules.making import PLACE, ask, axle, car, decided, facts, joint, revision
 
 
 def listed(of, *, staff=False, **restrictions):

@@ -4,10 +4,9 @@ from datetime import date
 
 import pytest
 
-from fitment.results import Reason, Verdict
-from fitment.rules.facts import Part
-
-from .making import PLACE, axle, car, decided, facts, joint, only, option, revision, tried
+from fitment.answers.fit import Reason, Verdict
+from fitment.domain.facts import Part
+from tests.fitment.rules.making import PLACE, axle, car, decided, facts, joint, only, option, revision, tried
 
 FAILED = date(2020, 6, 10)
 BEFORE, SAME_DAY, AFTER = date(2020, 6, 9), FAILED, date(2020, 6, 11)
@@ -55,11 +54,7 @@ def test_a_later_days_pass_on_a_car_like_the_failing_one_answers_a_failure(passe
 
 
 def test_every_failure_needs_its_answer():
-    tests = (
-        tried(FAILED, passed=False),
-        tried(FAILED, passed=False, drivetrain="awd"),
-        tried(AFTER, passed=True),
-    )
+    tests = (tried(FAILED, passed=False), tried(FAILED, passed=False, drivetrain="awd"), tried(AFTER, passed=True))
     assert reasons(decided(on=BEFORE), tests=tests) == {Reason.UNDER_REVIEW}
 
 

@@ -10,11 +10,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from catalog.windows import Window, parse_range
-from fitment.description import Description
+from fitment.domain.description import Description
 from fitment.rules.possible_cars import Rooms
-
-from . import small_catalogues
-from .making import axle, car, facts, joint, option
+from tests.fitment.rules import small_catalogues
+from tests.fitment.rules.making import axle, car, facts, joint, option
 
 GROUPS = (
     option("R1", "ride", required=True), option("R2", "ride", required=True), option("R3", "ride", required=True),

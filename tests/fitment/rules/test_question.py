@@ -3,10 +3,9 @@
 from datetime import date
 from fractions import Fraction
 
-from fitment.rules.facts import Part
+from fitment.domain.facts import Part
 from fitment.rules.reading import day_of
-
-from .making import ask, axle, car, decided, facts, joint, option, revision
+from tests.fitment.rules.making import ask, axle, car, decided, facts, joint, option, revision
 
 
 def by(condition: str, *variants, **given):
@@ -74,9 +73,7 @@ def test_an_option_of_a_required_group_matters_on_its_own():
 
 def test_in_a_free_group_the_other_options_are_part_of_the_description():
     of = by(
-        "option.B1 = yes",
-        car(options=frozenset({"B1", "B2"})),
-        options=[option("B1", "brake"), option("B2", "brake")],
+        "option.B1 = yes", car(options=frozenset({"B1", "B2"})), options=[option("B1", "brake"), option("B2", "brake")]
     )
     (found,) = ask(of).answers
     assert found.undecided_by == ("option.B1",)

@@ -5,13 +5,12 @@ from fractions import Fraction
 
 import pytest
 
-from fitment.description import Description, Question
+from fitment.domain.description import Description, Question
+from fitment.domain.facts import Facts, Part
 from fitment.errors import TooMuchWork
 from fitment.rules.answer import Answered, answer
-from fitment.rules.facts import Facts, Part
 from fitment.rules.possible_cars import Rooms
-
-from .making import ask, axle, car, decided, facts, joint, option, revision
+from tests.fitment.rules.making import ask, axle, car, decided, facts, joint, option, revision
 
 
 def catalogue(options: int, places: int, *, alike: int = 1) -> Facts:

@@ -8,12 +8,12 @@ from django.test.utils import CaptureQueriesContext
 
 from catalog.roles import Role
 from catalog.windows import parse_range
-from fitment.description import Description, Question
+from fitment.answers.fit import Basis, Reason, Verdict
+from fitment.domain.description import Description, Question
 from fitment.errors import NoPossibleCar
-from fitment.facts.editions import forget
-from fitment.results import Basis, Reason, Verdict
-from fitment.services.answering import answer_question
-from fitment.services.part_cars import part_cars, variants_of_part
+from fitment.readers.editions import forget
+from fitment.services.fit.answering import answer_question
+from fitment.services.fit.part_cars import part_cars, variants_of_part
 from tests import factories
 
 pytestmark = pytest.mark.django_db
@@ -139,9 +139,7 @@ def test_facts_that_leave_one_platform_need_not_name_it(small):
 def test_what_is_read_does_not_grow_with_the_catalogue(small):
     def queries() -> int:
         forget()
-        with CaptureQueriesContext(
-            connection,
-        ) as captured:
+        with CaptureQueriesContext(connection) as captured:
             answered()
             answered(car=Description(chassis="QN4"))
         return len(captured)

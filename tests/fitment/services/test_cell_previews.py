@@ -8,10 +8,10 @@ from catalog.workbook.reading import Source
 from fitment.coverage.counting import CellKey
 from fitment.coverage.states import State
 from fitment.errors import BadParameters
-from fitment.services.cell_previews import row_preview
-from fitment.services.coverage import coverage
-from fitment.services.loading import catalogue_load
-from fitment.services.rows import row_mend
+from fitment.services.catalogue.loading import catalogue_load
+from fitment.services.catalogue.rows import row_mend
+from fitment.services.coverage.cells import coverage
+from fitment.services.coverage.previews import row_preview
 from tests.catalog.workbook.small import small, write
 
 CELL = CellKey("RX1", "toe.inner", "C3")

@@ -3,7 +3,7 @@
 import pytest
 
 from catalog.roles import Role
-from fitment.services.understanding import looks_like_number, understand
+from fitment.services.fit.understanding import looks_like_number, understand
 from tests import factories
 
 pytestmark = pytest.mark.django_db

@@ -1,0 +1,1 @@
+"""The frozen facts that rules, jobs, engineering and coverage read. Pure."""

@@ -1,0 +1,139 @@
+"""The car's page: what is stated, the next question, the axles drawn, the answers by joint."""
+
+from dataclasses import dataclass
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+from catalog.roles import Role, role_of
+from catalog.selectors.cars import VariantRow, variants_by_code
+from catalog.selectors.layouts import layouts_of_variants
+from catalog.selectors.part_lines import part_lines
+from fitment.answers.fit import Answer
+from fitment.domain.description import Question
+from fitment.errors import BadParameters, NoPossibleCar, TooMuchWork
+from fitment.pages.car.answers import answers_by_place
+from fitment.pages.car.places import axles_of
+from fitment.pages.car.stating import stating_of
+from fitment.pages.record.links import record_address
+from fitment.pages.shared.addresses import Query, address
+from fitment.pages.shared.cautions import usual_cautions
+from fitment.pages.shared.naming import names
+from fitment.pages.shared.one_edition import one_edition
+from fitment.pages.shared.questions import question_view
+from fitment.pages.shared.subject import subject_of
+from fitment.query.parameters import parse_question, without_empty
+from fitment.readers.corners import axles_by_layout
+from fitment.services.fit.answering import answer_question
+from fitment.services.jobs.planning import JobSummaries, job_summaries
+
+PATH = "/car/"
+# More cars than these are counted, not listed by name.
+MOST_NAMED = 12
+
+
+@require_safe
+@one_edition
+def car(request: HttpRequest) -> HttpResponse:
+    query = without_empty(request.GET)
+    if not query:
+        return HttpResponseRedirect("/")
+    viewer = role_of(request.user)
+    try:
+        question = parse_question(query, viewer)
+    except BadParameters as fault:
+        return _refused(request, query, "This cannot be answered as it is stated", fault.errors, status=400)
+    try:
+        answer = answer_question(question=question, viewer=viewer)
+    except NoPossibleCar as fault:
+        return _contradiction(request, query, fault)
+    except TooMuchWork as fault:
+        return _refused(request, query, str(fault), [], status=422)
+    jobs = job_summaries(question=question, answers=answer)
+    return render(request, "car/page.html", car_context(query, question, answer, jobs, viewer))
+
+
+def car_context(query: Query, question: Question, answer: Answer, jobs: JobSummaries, viewer: Role) -> dict[str, Any]:
+    """Everything that the page of an answer shows."""
+    called = names()
+    variants = variants_by_code(codes=answer.car.variants) if answer.platforms == 1 else []
+    layouts = layouts_of_variants(codes=answer.car.variants) if answer.platforms == 1 else []
+    parts = part_lines(codes={each.part for each in answer.answers})
+    by_place = answers_by_place(answer.answers, parts, called, jobs)
+    placed = {(end, place): views for (end, place), views in by_place.items() if end and place}
+    known = axles_by_layout(answer.car.variants) if viewer.at_least(Role.DEVELOPMENT) and layouts else {}
+    axles = axles_of(answer, layouts, placed, known)
+    return {
+        "subject": subject_of(question.car, variants, called.makers),
+        "car": answer.car,
+        "settled": answer.platforms == 1,
+        "cars": _cars(variants, len(answer.car.variants)),
+        "stating": stating_of(query, called),
+        "question": question_view(answer.question, query, PATH),
+        "axles": axles,
+        "nowhere": by_place.get((None, None), ()),
+        "tally": _tally(answer),
+        "unknown_places": [place for axle in axles for place in axle.places if place.unknown],
+        "cautions": usual_cautions() if answer.answers else (),
+        "staff": viewer.is_staff,
+        "record": record_address("test-fit", query, viewer),
+    }
+
+
+@dataclass(frozen=True, slots=True)
+class Cars:
+    count: int
+    maker: str
+    named: tuple[VariantRow, ...]
+
+
+def _cars(variants: list[VariantRow], count: int) -> Cars:
+    maker = variants[0].maker_title if variants else ""
+    return Cars(count, maker, tuple(variants[:MOST_NAMED]) if count <= MOST_NAMED else ())
+
+
+def _tally(answer: Answer) -> list[tuple[str, int]]:
+    """How many answers have each verdict, in the order of the legend."""
+    counts = [(verdict, sum(each.verdict == verdict for each in answer.answers)) for verdict in _verdicts(answer)]
+    return [(verdict, count) for verdict, count in counts if count]
+
+
+def _verdicts(answer: Answer) -> list[str]:
+    return [verdict for verdict in ("fits", "depends", "does_not_fit", "not_known") if answer.answers]
+
+
+def _refused(
+    request: HttpRequest, query: Query, title: str, faults: list[tuple[str, str]], *, status: int
+) -> HttpResponse:
+    called = names()
+    stating = stating_of(query, called, faults)
+    at_field = {each.name for each in (*stating.fields, *stating.options)}
+    errors = [
+        {
+            "label": called.parameter(name),
+            "message": message,
+            "href": f"#f-{name}" if name in at_field else address(PATH, query, dropping=[name]),
+        }
+        for name, message in faults
+    ]
+    context = {"title": title, "errors": errors, "stating": stating, "drops": ()}
+    return render(request, "car/refused.html", context, status=status)
+
+
+def _contradiction(request: HttpRequest, query: Query, fault: NoPossibleCar) -> HttpResponse:
+    """The fewest stated facts that no car meets together, each with the address without it."""
+    called = names()
+    drops = [
+        {"label": called.fact(name, value), "href": address(PATH, query, dropping=[name])}
+        for name in fault.fields
+        for value in query.get(name, [""])[:1]
+    ]
+    context = {
+        "title": "No car meets these together",
+        "errors": (),
+        "drops": drops,
+        "stating": stating_of(query, called),
+    }
+    return render(request, "car/refused.html", context, status=422)

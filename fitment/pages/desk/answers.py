@@ -1,0 +1,120 @@
+"""The answers on the desk: a line a part, by joint, each with the key that puts it into the basket."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+
+from catalog.selectors.part_lines import PartLine
+from fitment.answers.fit import Answer, PlaceAnswer, Verdict
+from fitment.pages.car.answers import AnswerView, InternalView, answers_by_place
+from fitment.pages.desk.state import Desk
+from fitment.pages.shared.naming import Names, end_words
+from fitment.query.job_parameters import PartAsked
+from fitment.text.fit import verdict_words
+
+# Letters that stand for something else on the desk: copy, log, new caller, print.
+COMMANDS = "clnp"
+LETTERS = [letter for letter in "abcdefghijklmnopqrstuvwxyz" if letter not in COMMANDS]
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """An answer, and the address that adds it to the basket or takes it out; `id` stays the same for both."""
+
+    view: AnswerView
+    id: str
+    key: str
+    href: str
+    taken: bool
+
+    @property
+    def word(self) -> str:
+        """The verdict alone; what it depends on stands in the note."""
+        return verdict_words(Verdict(self.view.verdict))
+
+    @property
+    def note(self) -> str:
+        """What it depends on, how well it is known or why not, and what engineers remarked, in short sentences."""
+        depends = self.view.word[len(self.word) :].strip()
+        known = self.view.basis if self.view.revision else "" if self.view.remarks else self.view.why[0]
+        texts = (each.strip().rstrip(".") for each in (depends, known, *self.view.remarks))
+        return "".join(f"{text[:1].upper()}{text[1:]}. " for text in texts if text).strip()
+
+    @property
+    def internal(self) -> list[InternalView]:
+        """Revisions that are not for sale and may fit one day, and those on hold."""
+        return [row for row in self.view.internal or () if row.verdict != "does_not_fit" and (row.hold or not row.sold)]
+
+
+@dataclass(frozen=True, slots=True)
+class Joint:
+    end: str
+    location: str
+    title: str
+    lines: tuple[Line, ...]
+    unknown: str = ""
+
+    @property
+    def place(self) -> str:
+        return f"{self.end}.{self.location}"
+
+    @property
+    def end_title(self) -> str:
+        return end_words(self.end)
+
+    @property
+    def nothing_fits(self) -> bool:
+        return not any(line.view.revision for line in self.lines)
+
+
+def joints_of(answer: Answer, parts: dict[str, PartLine], called: Names, desk: Desk, asked: Sequence[PartAsked]
+              ) -> tuple[Joint, ...]:  # fmt: skip
+    """Joints with an answer or without a recorded original joint, front to rear; letters in that order."""
+    by_place = answers_by_place(answer.answers, parts, called, {})
+    unknown = {(each.end, each.location): each.where for each in answer.unknown_locations}
+    placed = [(end, code) for end, code in by_place if end is not None and code is not None]
+    letters = iter(LETTERS)
+    joints = []
+    for end, code in sorted({*placed, *unknown}):
+        lines = [_line(view, desk, asked) for view in by_place.get((end, code), ())]
+        joints.append(
+            Joint(
+                end=end,
+                location=code,
+                title=called.location(end, code),
+                lines=tuple(replace(line, key=next(letters, "")) if line.href else line for line in lines),
+                unknown=unknown.get((end, code), ""),
+            )
+        )
+    return tuple(joints)
+
+
+def taken_as(part: str, end: str | None, location: str | None, desk: Desk, asked: Sequence[PartAsked]) -> str | None:
+    """The value of the basket that has a part at a place, or None."""
+    for value, one in zip(desk.parts, asked, strict=False):
+        if one.part == part and (one.end is None or (one.end, one.location) == (end, location)):
+            return value
+    return None
+
+
+def keys_by_place(joints: Iterable[Joint]) -> dict[tuple[str, str, str], Line]:
+    """The line of each part at each place, so that one key means the same wherever it is shown."""
+    return {(line.view.part, joint.end, joint.location): line for joint in joints for line in joint.lines}
+
+
+def answers_of(one: PartAsked, answers: Iterable[PlaceAnswer]) -> list[PlaceAnswer]:
+    """The answers on a part of the basket, at its place where it has one."""
+    return [
+        answer
+        for answer in answers
+        if answer.part == one.part and (one.end is None or (answer.end, answer.location) == (one.end, one.location))
+    ]
+
+
+def _line(view: AnswerView, desk: Desk, asked: Sequence[PartAsked]) -> Line:
+    place = f"{view.end}.{view.location}"
+    taken = taken_as(view.part, view.end, view.location, desk, asked)
+    if taken is not None:
+        href = desk.without_part(taken)
+    else:
+        href = desk.with_part(f"{view.part}:{place}") if view.revision is not None and not desk.full else ""
+    return Line(view, f"take-{view.part}-{place}", "", href, taken is not None)

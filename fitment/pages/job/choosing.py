@@ -1,0 +1,25 @@
+"""The few things a reader chooses about a job: sides, equipment, units."""
+
+from catalog.selectors.tools import tool_titles
+from fitment.pages.car.stating import Field
+from fitment.pages.job.units import UNIT_WORDS
+from fitment.pages.shared.addresses import Query
+from fitment.query.job_parameters import JobRequest
+
+
+def choosing(query: Query, request: JobRequest, units: str) -> dict[str, object]:
+    """Fields of the form, and what it carries along unseen."""
+    equipment = request.equipment if isinstance(request.equipment, str) else ",".join(request.equipment)
+    kinds = [("shop", "a workshop with everything"), ("home", "a home garage")]
+    if equipment not in ("shop", "home"):
+        titles = tool_titles(codes=equipment.split(","))
+        kinds.append((equipment, ", ".join(titles.get(code, code) for code in equipment.split(","))))
+    sides = tuple((side, side) for side in ("both", "left", "right"))
+    fields = (
+        Field("side", "Sides", "select", request.side, choices=sides),
+        Field("equipment", "Equipment", "select", equipment, choices=tuple(kinds)),
+        Field("units", "Units", "select", units, choices=UNIT_WORDS),
+    )
+    in_form = {field.name for field in fields}
+    kept = tuple((name, value) for name, values in query.items() if name not in in_form for value in values)
+    return {"fields": fields, "kept": kept}

@@ -1,0 +1,95 @@
+"""The job's page and the page of a printed instruction's code."""
+
+from typing import Any
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+from catalog.nearest import unknown
+from catalog.roles import role_of
+from fitment.errors import BadParameters, JobRefused, TooMuchWork
+from fitment.job.instruction import is_code
+from fitment.pages.job.choosing import choosing
+from fitment.pages.job.refused import refusal
+from fitment.pages.job.sheet import PATH, job_context
+from fitment.pages.job.units import METRIC, UNITS
+from fitment.pages.record.links import record_address
+from fitment.pages.shared.addresses import Query, address
+from fitment.pages.shared.naming import names
+from fitment.pages.shared.one_edition import one_edition
+from fitment.pages.shared.subject import subject_of
+from fitment.query.job_parameters import JobRequest, parse_job
+from fitment.query.parameters import without_empty
+from fitment.services.jobs.instructions import compare_instruction
+from fitment.services.jobs.planning import plan_job_drawn
+
+NOT_OF_THE_CAR = ("part", "side", "equipment", "units")
+
+
+@require_safe
+@one_edition
+def job(request: HttpRequest) -> HttpResponse:
+    query = without_empty(request.GET)
+    viewer = role_of(request.user)
+    try:
+        units, asked = _read(query, request)
+        drawn = plan_job_drawn(request=asked, viewer=viewer, draw=True)
+    except BadParameters as fault:
+        return _refused(request, query, refusal(fault, query), status=400)
+    except (JobRefused, TooMuchWork) as fault:
+        return _refused(request, query, refusal(fault, query), status=422)
+    context = job_context(drawn, asked, query, units)
+    context |= {"choosing": choosing(query, asked, units), "car_href": _car_address(query)}
+    done = {
+        "parts": [f"{one.part}:{one.end}.{one.location}" for one in drawn.job.parts], "side": [drawn.job.side],
+        "equipment": [asked.equipment if isinstance(asked.equipment, str) else " ".join(asked.equipment)],
+    }  # fmt: skip
+    context["record"] = record_address("job-time", query, viewer, done)
+    return render(request, "job/page.html", context)
+
+
+@require_safe
+@one_edition
+def instruction(request: HttpRequest, code: str) -> HttpResponse:
+    """Whether a printed instruction is current, and what changed since it was printed."""
+    code = code.upper()
+    if not is_code(code):
+        raise Http404
+    query = without_empty(request.GET)
+    edition = query.pop("edition", [""])[0]
+    viewer = role_of(request.user)
+    try:
+        if edition and not edition.isdecimal():
+            raise BadParameters([("edition", f"'{edition[:20]}' is not a number; it stands beside the code")])
+        _, asked = _read(query, request)
+        since = int(edition) if edition else None
+        check = compare_instruction(code=code, request=asked, since=since, viewer=viewer)
+    except BadParameters as fault:
+        return _refused(request, query, refusal(fault, query), status=400)
+    except TooMuchWork as fault:
+        return _refused(request, query, refusal(fault, query), status=422)
+    context = {
+        "check": check,
+        "subject": subject_of(asked.car, (), names().makers),
+        "parts": ", ".join(str(one) for one in asked.parts),
+        "job_href": address(PATH, query),
+    }
+    return render(request, "job/instruction.html", context)
+
+
+def _read(query: Query, request: HttpRequest) -> tuple[str, JobRequest]:
+    """The units and the job asked for; the units are the page's own and no part of the job."""
+    units = query.get("units", [METRIC])
+    if units[0] not in UNITS or len(units) > 1:
+        raise BadParameters([("units", unknown("units", units[0], UNITS))])
+    rest = {name: values for name, values in query.items() if name != "units"}
+    return units[0], parse_job(rest, role_of(request.user))
+
+
+def _refused(request: HttpRequest, query: Query, context: dict[str, Any], *, status: int) -> HttpResponse:
+    return render(request, "job/refused.html", context | {"car_href": _car_address(query)}, status=status)
+
+
+def _car_address(query: Query) -> str:
+    return address("/car/", query, dropping=NOT_OF_THE_CAR)

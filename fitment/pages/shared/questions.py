@@ -1,0 +1,45 @@
+"""The next question with its choices as addresses: one question at a time, and 'don't know' always."""
+
+from dataclasses import dataclass
+
+from fitment.answers.fit import NextQuestion
+from fitment.pages.shared.addresses import Query, address, with_value
+from fitment.text.fit import question_text
+
+
+@dataclass(frozen=True, slots=True)
+class ChoiceView:
+    href: str
+    label: str
+    hint: str
+
+
+@dataclass(frozen=True, slots=True)
+class QuestionView:
+    """`undecided`: how many answers depend on what is not stated; None before anything could be computed."""
+
+    text: str
+    choices: tuple[ChoiceView, ...]
+    dont_know: str
+    undecided: int | None
+    expected: str
+
+
+def question_view(
+    question: NextQuestion | None, query: Query, path: str, *, skippable: bool = True
+) -> QuestionView | None:
+    """The question for a page at `path`; a page that must know the answer offers no 'don't know'."""
+    if question is None:
+        return None
+    choices = tuple(
+        ChoiceView(address(path, query, adding=choice.query), choice.label or choice.value, choice.hint)
+        for choice in question.choices
+    )
+    expected = question.expected_undecided
+    return QuestionView(
+        text=question_text(question),
+        choices=choices,
+        dont_know=address(path, with_value(query, "skip", question.attribute)) if skippable else "",
+        undecided=question.undecided,
+        expected="" if expected is None else f"{float(expected):.1f}",
+    )

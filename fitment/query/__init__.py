@@ -1,0 +1,1 @@
+"""One way in: a text, a form or parameters -> a Description."""

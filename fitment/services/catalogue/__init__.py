@@ -1,0 +1,1 @@
+"""Loads, uploads, downloads, rows and what they change."""

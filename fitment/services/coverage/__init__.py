@@ -1,0 +1,1 @@
+"""Which cars have a part, what the others wait for, and why."""

@@ -1,0 +1,160 @@
+"""Loads, compliance and articulation of an axle's corner, for one car and its most frequent components."""
+
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from fitment.coverage.counting import component_cars
+from fitment.engineering.axle_loads import CornerLoads, corner_loads
+from fitment.engineering.corner import Corner
+from fitment.engineering.errors import SingularCorner
+from fitment.engineering.loads import CarFigures, Case, contact_forces
+from fitment.readers.corners import read_car_figures, read_corners, read_stiffer, read_stiffness
+from fitment.readers.editions import kept_for_edition
+from fitment.readers.whole import axles_facts
+
+AXLES_KEPT = 64
+LOADS_KEPT = 64
+
+
+@dataclass(frozen=True)
+class AxleLoads:
+    """The corner of an axle; `loads` is None with a `reason`, `corner` where no hardpoints are recorded."""
+
+    axle: str
+    variant: str | None
+    components: Mapping[str, str]
+    loads: CornerLoads | None = None
+    reason: str | None = None
+    corner: Corner | None = None
+
+
+@dataclass(frozen=True)
+class _Known:
+    """What does not depend on what is asked of an axle."""
+
+    end: str
+    corner: Corner | None
+    cars: Mapping[str, CarFigures]
+    components: Mapping[str, Mapping[str, Fraction]]
+
+
+@kept_for_edition(entries=AXLES_KEPT)
+def _known(axle: str) -> _Known | None:
+    return _read_known([axle]).get(axle)
+
+
+def _read_known(axles: Collection[str]) -> dict[str, _Known]:
+    """What is known of each axle that there is (a constant number of queries)."""
+    facts = axles_facts(axles)
+    corners, cars, components = read_corners(axles), read_car_figures(axles), component_cars(facts)
+    return {
+        code: _Known(axle.end, corners.get(code), cars.get(code, {}), components.get(code, {}))
+        for code, axle in facts.axles.items()
+    }
+
+
+def axle_end(axle: str) -> str | None:
+    """The end of an axle, or None when there is none of that code."""
+    known = _known(axle)
+    return None if known is None else known.end
+
+
+def axle_components(axle: str) -> Mapping[str, Mapping[str, Fraction]]:
+    """The cars that have each component, by location of an axle."""
+    known = _known(axle)
+    return {} if known is None else known.components
+
+
+def axle_loads(
+    *, axle: str, variant: str | None = None, components: Mapping[str, str] | None = None
+) -> AxleLoads | None:
+    """The loads of an axle's corner; None when there is no such axle.
+
+    Without a variant the one with all five figures and the greatest standing wheel load; at each location the
+    component most cars have, unless another is named.
+    """
+    known = _known(axle)
+    if known is None:
+        return None
+    corner = known.corner
+    if corner is None:
+        return AxleLoads(axle, None, {}, reason="no_hardpoints")
+    if not corner.modelled:
+        return AxleLoads(axle, None, {}, reason="not_modelled", corner=corner)
+    fitted = _fitted(corner, known.components, components or {})
+    car = _heaviest(known) if variant is None else variant
+    if car not in known.cars:
+        car = None
+    figures = None if car is None else known.cars[car]
+    try:
+        loads = corner_loads(corner, known.end, figures, read_stiffness(fitted), read_stiffer(fitted))
+    except SingularCorner:
+        return AxleLoads(axle, None, {}, reason="singular", corner=corner)
+    return AxleLoads(axle, car, fitted, loads, corner=corner)
+
+
+def _fitted(corner: Corner, cars_of: Mapping[str, Mapping[str, Fraction]], named: Mapping[str, str]) -> dict[str, str]:
+    """The component at each location of the links: the one named, else that of most cars."""
+    locations = {location for line in corner.lines for location in (line.inner_location, line.outer_location)}
+    found = {}
+    for location in sorted(locations - {""}):
+        cars = cars_of.get(location, {})
+        if location in named:
+            found[location] = named[location]
+        elif cars:
+            found[location] = min(cars, key=lambda code: (-cars[code], code))
+    return found
+
+
+def _heaviest(known: _Known) -> str | None:
+    """The variant with the greatest standing wheel load, of equal ones the first code."""
+
+    def load(code: str) -> float:
+        return contact_forces(known.cars[code], known.end)[Case.STANDING][2]
+
+    return min(known.cars, key=lambda code: (-load(code), code), default=None)
+
+
+@dataclass(frozen=True)
+class JointLoad:
+    """What a joint carries under braking, in N, and its share of the compliance."""
+
+    braking_n: float
+    share: float
+
+
+@kept_for_edition(entries=LOADS_KEPT)
+def joint_loads(places: tuple[tuple[str, str, str], ...]) -> dict[tuple[str, str, str], JointLoad]:
+    """The loads of components, each (axle, location, component), where known (a constant number of queries)."""
+    axles = _read_known({axle for axle, _, _ in places})
+    corners: dict[tuple[str, str, str], tuple[_Known, Corner, dict[str, str]]] = {}
+    for axle, location, component in places:
+        known = axles.get(axle)
+        if known is not None and known.corner is not None and known.corner.modelled:
+            fitted = _fitted(known.corner, known.components, {location: component})
+            corners[axle, location, component] = known, known.corner, fitted
+    by_component = read_stiffness({code: code for _, _, fitted in corners.values() for code in fitted.values()})
+    found = {}
+    for place, (known, corner, fitted) in corners.items():
+        car = _heaviest(known)
+        if car is None:
+            continue
+        stiffness = {at: by_component[code] for at, code in fitted.items() if code in by_component}
+        try:
+            loads = corner_loads(corner, known.end, known.cars[car], stiffness)
+        except SingularCorner:
+            continue
+        load = _load_at(loads, place[1])
+        if load is not None:
+            found[place] = load
+    return found
+
+
+def _load_at(loads: CornerLoads, location: str) -> JointLoad | None:
+    share = loads.share_at(location)
+    braking = next((case for case in loads.cases if case.case is Case.BRAKING), None)
+    if share is None or braking is None:
+        return None
+    force = dict(braking.held.joints)[share.joint]
+    return JointLoad(float(sum(part**2 for part in force) ** 0.5), share.share)

@@ -1,0 +1,1 @@
+"""What fits one car, and what a person means by a line of text."""

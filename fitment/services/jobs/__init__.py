@@ -1,0 +1,1 @@
+"""Jobs: planned, ordered, compared with a printed sheet."""

@@ -1,0 +1,253 @@
+"""Plans a job: the possible cars and verdicts of the rules, the procedures of their axles, and all that follows."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from catalog.roles import Role
+from fitment.answers.fit import Answer, CatalogueRef, Verdict
+from fitment.answers.job import Job, JobSummary, NoPlan, OrderedPart, RuleAsked
+from fitment.domain.description import Description, Question
+from fitment.domain.facts import ENDS
+from fitment.domain.procedures import Car, Goal, Workshop
+from fitment.errors import FitmentError, JobRefused, NoPossibleCar
+from fitment.job.instruction import instruction_code
+from fitment.job.job import Ask, job_plan, job_summary, plan_for
+from fitment.job.possible import job_cars, with_other_end
+from fitment.job.printed import printed
+from fitment.job.several_cars import Shown
+from fitment.job.ways_in import WaysIn, ways_in
+from fitment.query.job_parameters import JobRequest, PartAsked
+from fitment.readers.editions import at_edition, kept_for_edition
+from fitment.readers.labels import next_question
+from fitment.readers.procedures import PartsReader, parts_of, workshop_of
+from fitment.readers.vocabulary import vocabulary
+from fitment.rules.answer import answer
+from fitment.rules.case import Case
+from fitment.rules.listing import listed
+from fitment.rules.places import look_at_places
+from fitment.rules.possible_cars import Rooms
+from fitment.rules.verdict import judge, reasons_of
+from fitment.services.fit.answering import car_of, possible_rooms
+from fitment.services.jobs.factors import equipment_of, factors_of
+from fitment.services.jobs.orders import Ordered, excludes, order_parts
+from fitment.services.jobs.press_sizes import press_sizes
+
+SUMMARIES_KEPT = 1_000  # as many as answers, which they stand beside
+JobSummaries = Mapping[tuple[str, str, str], tuple[JobSummary, JobRequest] | None]
+"""By part, end and location; None where nothing can be planned."""
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnJob:
+    """A job, the graph of its way in where asked for, and what its codes are called."""
+
+    job: Job
+    ways_in: WaysIn | None
+    workshop: Workshop
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """A job with its least plan, before anything is derived from it."""
+
+    rooms: Rooms
+    ordered: list[Ordered]
+    workshop: Workshop
+    ask: Ask
+    shown: Shown
+
+    @property
+    def axles(self) -> list[str]:
+        site = self.shown.site
+        return [site.car.axles[end] for end in site.ends]
+
+
+def plan_job(*, request: JobRequest, viewer: Role) -> Job:
+    """The job of one or more parts on one car.
+
+    Raises JobRefused with the reason, BadParameters (the same part at the same place twice), TooMuchWork.
+    """
+    return plan_job_drawn(request=request, viewer=viewer).job
+
+
+def plan_job_drawn(*, request: JobRequest, viewer: Role, draw: bool = False) -> DrawnJob:
+    """The job, with `draw` also the graph of its way in. Raises what `plan_job` raises."""
+    with at_edition() as current:
+        planned = _planned(request, viewer)
+        ask, shown = _with_candidates(planned, viewer)
+        press = press_sizes([(goal, shown.site.car.axles[goal.end]) for goal in ask.goals], planned.rooms)
+        ask = replace(ask, press=press)
+        plan = job_plan(planned.workshop, ask, shown, factors_of(planned.axles))
+        job = Job(
+            catalogue=CatalogueRef(current.code, current.edition),
+            car=car_of(planned.rooms, viewer),
+            parts=tuple(
+                _ordered_part(one, goal, planned) for one, goal in zip(planned.ordered, ask.goals, strict=True)
+            ),
+            side=request.side,
+            equipment=tuple(sorted(ask.equipment)),
+            plan=plan,
+            rules=tuple(_rules(planned.ordered, request.side, viewer)),
+        )
+        job = replace(job, instruction=instruction_code(printed(job)))
+        return DrawnJob(job, ways_in(planned.shown.site, planned.shown.plan) if draw else None, planned.workshop)
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """An answer whose job is wanted: all of it that a plan reads."""
+
+    part: str
+    revision: str
+    end: str
+    location: str
+    verdict: Verdict
+
+
+def job_summaries(*, question: Question, answers: Answer) -> JobSummaries:
+    """For each answer that may fit the figures of its job and the request for all of it.
+
+    Kept, as answers are, until the edition or the count of job times moves on.
+    """
+    wanted = tuple(
+        Wanted(one.part, one.revision, one.end or "", one.location or "", one.verdict)
+        for one in answers.answers
+        if one.revision is not None
+    )
+    if not wanted:
+        return {}
+    with at_edition() as current:
+        return kept_summaries(question.car, question.equipment or "shop", wanted, current.job_time_count)
+
+
+@kept_for_edition(entries=SUMMARIES_KEPT, reads=False)
+def kept_summaries(
+    car: Description, equipment: str | tuple[str, ...], wanted: tuple[Wanted, ...], job_times: int
+) -> JobSummaries:
+    """`job_times` is a part of the key alone: the factors that recorded times teach are read anew when it moves."""
+    codes = tuple(sorted({one.part for one in wanted}))
+    # A revision that fits some car is decided on a component there, so the platform's facts have its part.
+    rooms = possible_rooms(Question(car=car))
+    return {(one.part, one.end, one.location): _summary(rooms, codes, one, car, equipment) for one in wanted}
+
+
+def _summary(
+    rooms: Rooms, codes: tuple[str, ...], one: Wanted, car: Description, equipment: str | tuple[str, ...]
+) -> tuple[JobSummary, JobRequest] | None:
+    asked = PartAsked(one.part, None, one.end, one.location)
+    request = JobRequest(car, (asked,), "both", equipment)
+    part = rooms.facts.parts[one.part]
+    revision = next(revision for revision in part.revisions if revision.letter == one.revision)
+    place = (one.end, one.location)
+    ordered = Ordered(asked, part, revision, place, one.verdict, Case(rooms, part, place, (revision,)))
+    try:
+        planned = _plan(rooms, [ordered], request, codes)
+    except FitmentError:
+        return None
+    return job_summary(planned.workshop, planned.ask, planned.shown, factors_of(planned.axles)), request
+
+
+def _planned(request: JobRequest, viewer: Role) -> Planned:
+    codes = tuple(sorted({one.part for one in request.parts}))
+    question = Question(car=request.car, parts=codes)
+    try:
+        rooms = possible_rooms(question)
+    except NoPossibleCar as error:
+        together = "no car meets this together with the other facts named here"
+        errors = [(field, together) for field in error.fields]
+        raise JobRefused("no_possible_car", str(error), errors=errors, fields=error.fields) from error
+    if len({(room.variant.maker, room.variant.chassis) for room in rooms}) > 1:
+        answered = answer(rooms, replace(question, parts=()), staff=viewer.is_staff)
+        asked = next_question(answered, staff=viewer.is_staff) if answered.asked else None
+        raise JobRefused(
+            "several_platforms", "The car may still be of several platforms; state more of it", question=asked
+        )
+    return _plan(rooms, order_parts(rooms, request.parts, viewer), request, codes)
+
+
+def _plan(rooms: Rooms, ordered: list[Ordered], request: JobRequest, codes: tuple[str, ...]) -> Planned:
+    axles = _axles(rooms)
+    workshop, parts = workshop_of(axles), parts_of(codes, axles)
+    cars = job_cars(rooms, [one.case for one in ordered], workshop)
+    if not cars:
+        named = ", ".join(str(one.asked) for one in ordered)
+        raise JobRefused("no_common_car", f"No car fits all of these together: {named}")
+    stated = [request.equipment] if isinstance(request.equipment, str) else request.equipment
+    ask = Ask(
+        cars=tuple(cars),
+        goals=tuple(_goal(one, parts) for one in ordered),
+        side=request.side,
+        equipment=equipment_of(workshop, stated),
+    )
+    shown = plan_for(workshop, ask)
+    if isinstance(shown, NoPlan):
+        raise JobRefused(
+            "no_plan",
+            "There is no way in with this equipment",
+            errors=[(goal, _opened_by(sets)) for goal, sets in shown.opens.items()],
+            opens=dict(shown.opens),
+            variant=shown.variant,
+        )
+    return Planned(rooms, ordered, workshop, ask, shown)
+
+
+def _opened_by(sets: Sequence[Sequence[str]]) -> str:
+    if not sets:
+        return "no way in is recorded that any equipment would open"
+    return "would be opened by " + "; or ".join(" and ".join(codes) for codes in sets)
+
+
+def _axles(rooms: Rooms) -> tuple[str, ...]:
+    axles = {room.variant.axle(end) for room in rooms for end in ENDS}
+    return tuple(sorted(axle for axle in axles if axle is not None))
+
+
+def _goal(one: Ordered, parts: PartsReader) -> Goal:
+    return Goal(parts.part(one.part.code, one.revision.letter), *one.place)
+
+
+def _with_candidates(planned: Planned, viewer: Role) -> tuple[Ask, Shown]:
+    """The ask with what may be fitted too, and the plan on a car of which both ends are known."""
+    rooms, ordered = possible_rooms(Question(car=planned.rooms.description)), planned.ordered
+    asked = {one.part.code for one in ordered}
+    served = {one.place for one in ordered}
+    found: list[tuple[str, str, tuple[str, str]]] = []
+    for part, place in listed(rooms.facts, Question(), look_at_places(rooms), staff=viewer.is_staff):
+        if place is None or part.code in asked or place in served:
+            continue
+        if any(excludes(part, one.part) for one in ordered):
+            continue
+        revisions = part.visible()
+        judgement = judge(reasons_of(Case(rooms, part, place, revisions)))
+        if judgement.verdict is Verdict.FITS and judgement.named is not None:
+            found.append((part.code, revisions[judgement.named].letter, place))
+    if not found:
+        return planned.ask, planned.shown
+    parts = parts_of(tuple(sorted({code for code, _, _ in found})), _axles(rooms))
+    candidates = tuple(Goal(parts.part(code, letter), *place) for code, letter, place in found)
+    site = planned.shown.site
+    car: Car = with_other_end(planned.rooms, [one.case for one in ordered], planned.workshop, site.car)
+    shown = replace(planned.shown, site=replace(site, car=car))
+    return replace(planned.ask, candidates=candidates), shown
+
+
+def _ordered_part(one: Ordered, goal: Goal, planned: Planned) -> OrderedPart:
+    site = planned.shown.site
+    place = site.workshop.axles[site.car.axles[goal.end]].places[goal.location]
+    way = planned.shown.plan.ways.get(goal.name, "")
+    return OrderedPart(one.part.code, *one.place, one.revision.letter, one.verdict, place.title, way)
+
+
+def _rules(ordered: Sequence[Ordered], side: str, viewer: Role) -> list[RuleAsked]:
+    """What the rules of the parts ask, and whether this job does it; a part the viewer may not know of is not named."""
+    codes = {one.part.code for one in ordered}
+    known = None if viewer.is_staff else vocabulary().public_parts
+    found: dict[tuple[str, str, str | None], RuleAsked] = {}
+    for one in ordered:
+        for rule in one.part.rules:
+            if known is not None and rule.other is not None and rule.other not in known:
+                continue
+            met = {"requires": rule.other in codes, "excludes": True, "in_pairs": side == "both"}.get(rule.rule)
+            key = (one.part.code, rule.rule, rule.other)
+            found[key] = RuleAsked(one.part.code, rule.rule, rule.other, rule.note, met)
+    return list(found.values())

@@ -1,0 +1,1 @@
+"""What a number or a stamp is."""

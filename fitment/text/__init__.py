@@ -1,0 +1,1 @@
+"""Every sentence, by subject; shared by API and pages. Pure."""
