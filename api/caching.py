@@ -14,7 +14,7 @@ from django.http import HttpResponse
 from django.utils.http import parse_etags
 
 from api.version import software_version
-from catalog.roles import Role
+from catalog.codes import Role
 from catalog.selectors import CurrentCatalogue
 
 VARY = "Authorization, Cookie"

@@ -21,7 +21,8 @@ from api.problems import Problem, handle
 from api.queries import counted_queries
 from api.schema import EndpointSchema
 from api.throttles import AnonymousThrottle
-from catalog.roles import Role, role_of
+from catalog.codes import Role
+from catalog.roles import role_of
 from catalog.selectors import CurrentCatalogue, current_catalogue
 from fitment.readers.editions import at_edition
 

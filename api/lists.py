@@ -13,7 +13,7 @@ from api.parameters import CURSOR, PAGING, Errors, checked, control_sign, one, w
 from api.problems import NotFound
 from api.schema import detailed, paged
 from api.serializers.base import Row
-from catalog.roles import Role
+from catalog.codes import Role
 
 
 class ListEndpoint(ReadEndpoint):

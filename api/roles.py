@@ -7,7 +7,7 @@ point are rows inside a row. `Role` is the least role that sees the field.
 from collections.abc import Mapping
 from functools import cache
 
-from catalog.roles import Role
+from catalog.codes import Role
 
 Fields = Mapping[str, Role]
 

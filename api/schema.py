@@ -10,7 +10,7 @@ from drf_spectacular.openapi import AutoSchema
 from drf_spectacular.utils import OpenApiParameter, OpenApiResponse
 from rest_framework import serializers
 
-from catalog.roles import Role
+from catalog.codes import Role
 
 PROBLEM = "application/problem+json"
 JSON = "application/json"

@@ -1,24 +1,8 @@
 """The four kinds of reader, from the one who may see least to the one who may see all."""
 
-from enum import StrEnum
 from typing import Any
 
-
-class Role(StrEnum):
-    """Public, sales, development, editor: each may do all that the ones before it may."""
-
-    PUBLIC = "public"
-    SALES = "sales"
-    DEVELOPMENT = "development"
-    EDITOR = "editor"
-
-    def at_least(self, other: "Role") -> bool:
-        ranks = list(Role)
-        return ranks.index(self) >= ranks.index(other)
-
-    @property
-    def is_staff(self) -> bool:
-        return self is not Role.PUBLIC
+from catalog.codes import Role
 
 
 def role_of(user: Any) -> Role:

@@ -2,11 +2,25 @@
 
 from decimal import Decimal
 
-from catalog.models.components import Exchange, NumberKind, Side
-from catalog.models.parts import Duty, Hand, RevisionExchange, Rule, Seat, Status
-from catalog.models.procedures import Head, IfAbsent, TightenAt
-from catalog.models.reference import EquipmentKind
-from catalog.models.suspension import End, LinkEnd, LinkRole, Per
+from catalog.codes import (
+    Duty,
+    End,
+    EquipmentKind,
+    Exchange,
+    Hand,
+    Head,
+    IfAbsent,
+    LinkEnd,
+    LinkRole,
+    NumberKind,
+    Per,
+    RevisionExchange,
+    Rule,
+    Seat,
+    Side,
+    Status,
+    TightenAt,
+)
 from catalog.numbers import folded_form, normal_form
 from catalog.vin import MASK
 from catalog.workbook.columns import (

@@ -9,8 +9,9 @@ from django.contrib.auth.forms import AdminUserCreationForm, UserChangeForm
 from django.contrib.auth.models import Group, User
 from django.http import HttpRequest
 
+from catalog.codes import Role
 from catalog.models import ApiToken
-from catalog.roles import Role, role_of
+from catalog.roles import role_of
 from catalog.services.accounts import account_set_role
 
 ROLES = [(role.value, role.value) for role in Role]

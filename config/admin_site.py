@@ -8,7 +8,8 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
 
-from catalog.roles import Role, role_of
+from catalog.codes import Role
+from catalog.roles import role_of
 
 
 class AccountsAdminSite(admin.AdminSite):

@@ -10,8 +10,8 @@ from django.conf import settings
 from django.contrib.auth.models import User
 from django.db import connection, transaction
 
+from catalog.codes import Role
 from catalog.models import ApiToken, Catalogue
-from catalog.roles import Role
 from catalog.services.accounts import account_create, account_set_role, token_create
 
 FOLDER = settings.ROOT / "fixtures" / "demo"

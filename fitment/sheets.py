@@ -3,6 +3,7 @@
 import re
 
 from catalog import sheets as facts
+from catalog.codes import Decision, Outcome, Position, Side, SpringKind
 from catalog.numbers import normal_form
 from catalog.workbook.columns import (
     choice,
@@ -18,8 +19,6 @@ from catalog.workbook.columns import (
 )  # fmt: skip
 from catalog.workbook.kinds import BadCell, CodeKind, Kind, ListKind, NumberKind
 from catalog.workbook.sheets import Column, Many, Place, Reference, Sheet, Sheets
-from fitment.models.decisions import Position, Verdict
-from fitment.models.evidence import Outcome, Side, SpringKind
 
 FEATURES = ("bore", "seat_length", "clevis_gap", "bolt", "taper_large", "centre_offset", "arm_outside")
 EQUIPMENT_SETS = ("shop", "home")
@@ -77,7 +76,7 @@ FIT_DECISIONS = Sheet(
     "fit_decisions", "fitment.FitDecision",
     (
         code("part", "*"), code("revision", "*"), code("component", "*"), conditions("conditions", "(*)"),
-        choice("decision", Verdict.values, "*"), day("decided_on", "!"),
+        choice("decision", Decision.values, "*"), day("decided_on", "!"),
         measure("orientation_deg", places=4, signed=True), text("orientation_from"), text("remark"),
     ),
     references=(facts.REVISION, Reference(("component",), "components", "component")),

@@ -8,7 +8,7 @@ from datetime import timedelta
 import pytest
 from django.core.cache import cache
 
-from catalog.roles import Role
+from catalog.codes import Role
 from config.logs import JsonFormatter
 from tests.queues import empty_queue
 

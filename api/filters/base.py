@@ -9,9 +9,9 @@ from django import forms
 from django.db.models import Model, Q, QuerySet
 
 from api.parameters import Errors, Parameter
+from catalog.codes import Role
 from catalog.nearest import unknown
 from catalog.numbers import normal_form
-from catalog.roles import Role
 from catalog.windows import BadDate, Window, parse_day, parse_range
 
 Known = Callable[[Role], QuerySet[Any]]

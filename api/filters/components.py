@@ -3,9 +3,10 @@
 from django.db.models import Exists, OuterRef, Q, QuerySet
 
 from api.filters.base import Choice, Filters, PartNumber, Word, rows_of
-from catalog.models import Axle, Component, End, Location, Number, NumberKind, Side
+from catalog.codes import Decision, End, NumberKind, Side
+from catalog.models import Axle, Component, Location, Number
 from catalog.selectors.visible import visible_numbers, visible_parts, visible_revisions
-from fitment.models import FitDecision, Verdict
+from fitment.models import FitDecision
 
 components, axles, locations = map(rows_of, (Component, Axle, Location))
 
@@ -21,7 +22,7 @@ class ComponentFilters(Filters):
     def of_part(self, rows: QuerySet[Component], name: str, value: str) -> QuerySet[Component]:
         decisions = FitDecision.objects.filter(
             component=OuterRef("pk"),
-            decision=Verdict.APPROVED,
+            decision=Decision.APPROVED,
             revision__in=visible_revisions(self.role).filter(part__code=value),
         )
         return rows.filter(Exists(decisions))

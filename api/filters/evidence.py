@@ -1,8 +1,9 @@
 """Lists of decisions and evidence."""
 
 from api.filters.base import Choice, Day, Filters, Word, YesNo, rows_of
+from catalog.codes import Decision, Outcome, Position, Side
 from catalog.models import Axle, Component, Location, Part, Revision, Variant
-from fitment.models import JobTime, Outcome, Position, Side, TestFit, Verdict
+from fitment.models import JobTime, TestFit
 from fitment.sheets import FEATURES
 
 parts, revisions, components, variants = map(rows_of, (Part, Revision, Component, Variant))
@@ -13,7 +14,7 @@ class FitDecisionFilters(Filters):
     part = Word("revision__part__code", parts, text="Its part.")
     revision = Word("revision__letter", revisions, "letter", text="Its revision.")
     component = Word("component__code", components, text="Its component.")
-    decision = Choice("decision", Verdict.values, text="What was decided.")
+    decision = Choice("decision", Decision.values, text="What was decided.")
 
 
 class TestFitFilters(Filters):

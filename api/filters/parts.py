@@ -3,23 +3,10 @@
 from django.db.models import Exists, OuterRef, Q, QuerySet
 
 from api.filters.base import Choice, Filters, Word, YesNo, rows_of
-from catalog.models import (
-    Axle,
-    Component,
-    Duty,
-    End,
-    Hold,
-    Joint,
-    Location,
-    Part,
-    Revision,
-    RevisionExchange,
-    Seat,
-    Status,
-    Technology,
-)  # fmt: skip
+from catalog.codes import Decision, Duty, End, RevisionExchange, Seat, Status
+from catalog.models import Axle, Component, Hold, Joint, Location, Part, Revision, Technology
 from catalog.selectors.visible import visible_parts, visible_revisions
-from fitment.models import FitDecision, Verdict
+from fitment.models import FitDecision
 
 technologies, components, axles, locations = map(rows_of, (Technology, Component, Axle, Location))
 
@@ -54,7 +41,7 @@ class PartFilters(Filters):
         places = Joint.objects.filter(**given)
         decisions = FitDecision.objects.filter(
             revision__in=visible_revisions(self.role),
-            decision=Verdict.APPROVED,
+            decision=Decision.APPROVED,
             component__in=places.values("component"),
         )
         return rows.filter(pk__in=decisions.values("revision__part"))

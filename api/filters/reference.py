@@ -1,7 +1,8 @@
 """Lists of equipment, hazards, materials and technologies."""
 
 from api.filters.base import Choice, Filters, Whole, Word, YesNo, rows_of
-from catalog.models import Equipment, EquipmentKind, Hazard, Material, Technology
+from catalog.codes import EquipmentKind
+from catalog.models import Equipment, Hazard, Material, Technology
 
 
 class EquipmentFilters(Filters):

@@ -3,7 +3,8 @@
 from django.db.models import Q, QuerySet
 
 from api.filters.base import Choice, Filters, Word, YesNo, rows_of
-from catalog.models import Axle, Component, End, LinkEnd, LinkRole, Location, Maker, Platform, Topology, Variant
+from catalog.codes import End, LinkEnd, LinkRole
+from catalog.models import Axle, Component, Location, Maker, Platform, Topology, Variant
 
 topologies, locations, axles, components = map(rows_of, (Topology, Location, Axle, Component))
 variants, platforms, makers = map(rows_of, (Variant, Platform, Maker))

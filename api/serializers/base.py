@@ -7,7 +7,7 @@ from rest_framework import serializers
 
 from api.addresses import address
 from api.roles import FIELDS, fields_of
-from catalog.roles import Role
+from catalog.codes import Role
 
 
 class Text(serializers.CharField):

@@ -4,11 +4,10 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from api.shapes import CATALOGUE, NUMBER, TEXT, TRUTH, WHOLE, Schema, by_name, listed, maybe, one_of, page, shape
-from fitment.answers.fit import Basis
+from catalog.codes import Basis, CoverageState
 from fitment.coverage.cells import Cell
 from fitment.coverage.platforms import PlatformRow
 from fitment.coverage.said import RevisionKey
-from fitment.coverage.states import State
 from fitment.coverage.tenths import tenths
 from fitment.coverage.waiting import WaitingCars
 from fitment.coverage.work import WorkRow
@@ -17,7 +16,7 @@ from fitment.engineering.families import Body, Family, SizeSet, Spacer
 from fitment.services.coverage.loads import JointLoad
 
 END = one_of("front", "rear")
-CELL_STATES = one_of(*(state for state in State if state is not State.UNKNOWN))
+CELL_STATES = one_of(*(state for state in CoverageState if state is not CoverageState.UNKNOWN))
 CELL = {"axle": TEXT, "end": END, "location": TEXT, "component": TEXT}
 REVISIONS = listed(shape(part=TEXT, revision=TEXT))
 CELL_ROW = {
@@ -32,7 +31,7 @@ WAITING: Schema = shape(
 CELL_DETAIL: Schema = shape(catalogue=CATALOGUE, **CELL_ROW, waiting=listed(WAITING))
 PLATFORMS: Schema = page(
     shape(
-        maker=TEXT, chassis=TEXT, end=END, location=TEXT, cars=NUMBER, uncovered=NUMBER, state=one_of(*State),
+        maker=TEXT, chassis=TEXT, end=END, location=TEXT, cars=NUMBER, uncovered=NUMBER, state=one_of(*CoverageState),
         states=by_name(NUMBER), cells=listed(shape(axle=TEXT, component=TEXT)),
     )
 )  # fmt: skip

@@ -8,7 +8,7 @@ from rest_framework import serializers
 from api.roles import fields_of
 from api.schema import CatalogueSerializer
 from api.serializers.jobs import summary_body
-from catalog.roles import Role
+from catalog.codes import Role
 from fitment.answers.fit import Answer, HoldNote, NextQuestion, PartCar, PlaceAnswer
 from fitment.services.jobs.planning import JobSummaries
 from fitment.text.fit import question_text, reason_text

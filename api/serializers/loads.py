@@ -4,11 +4,11 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from api.shapes import CATALOGUE, NUMBER, TEXT, Schema, by_name, listed, maybe, one_of, pair, shape
+from catalog.codes import LoadCase
 from fitment.engineering.articulation import Articulation, Range
-from fitment.engineering.axle_loads import LoadCase, Upgrade
+from fitment.engineering.axle_loads import CaseLoads, Upgrade
 from fitment.engineering.compliance import Compliance, Deflection, JointShare
 from fitment.engineering.corner import JointName
-from fitment.engineering.loads import Case
 from fitment.services.coverage.loads import AxleLoads
 
 REASONS = ("no_hardpoints", "not_modelled", "singular")
@@ -21,7 +21,7 @@ DEFLECTION = {
     "toe_deg_per_g": maybe(NUMBER),
 }
 CASE = shape(
-    case=one_of(*Case), contact_force_n=VECTOR, links=listed(shape(link=TEXT, force_n=NUMBER)), spring_n=NUMBER,
+    case=one_of(*LoadCase), contact_force_n=VECTOR, links=listed(shape(link=TEXT, force_n=NUMBER)), spring_n=NUMBER,
     joints=listed(shape(**JOINT, force_n=NUMBER)), top_mount_n=maybe(VECTOR),
 )  # fmt: skip
 COMPLIANCE = shape(
@@ -72,7 +72,7 @@ def _joint(name: JointName) -> dict[str, str]:
     return {"link": name.link, "end": name.end, "location": name.location}
 
 
-def _case(case: LoadCase) -> dict[str, Any]:
+def _case(case: CaseLoads) -> dict[str, Any]:
     held = case.held
     return {
         "case": case.case,

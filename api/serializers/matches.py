@@ -4,10 +4,11 @@ from collections.abc import Mapping
 from typing import Any
 
 from api.shapes import CATALOGUE, NUMBER, TEXT, TRUTH, WHOLE, Schema, listed, maybe, one_of, pair, shape
+from catalog.codes import FeatureState, MatchVerdict, MatchWarning, Sense
 from fitment.domain.interfaces import Asked, Place
-from fitment.engineering.arm import Warned, Warning
-from fitment.engineering.features import Feature, Sense, State
-from fitment.engineering.interface import Match, MatchVerdict, Resize
+from fitment.engineering.arm import Warning
+from fitment.engineering.features import Feature
+from fitment.engineering.interface import Match, Resize
 from fitment.engineering.known import KnownSize
 from fitment.engineering.tolerances import Interval
 from fitment.services.coverage.matches import ComponentMatches
@@ -22,7 +23,7 @@ MEASURED = shape(
 )  # fmt: skip
 FEATURE = shape(
     feature=TEXT, value=maybe(NUMBER), limit=maybe(NUMBER), sense=one_of(*Sense), margin=maybe(NUMBER),
-    unit=one_of("N", "MPa", "um", "mm", "1", "deg"), state=one_of(*State), missing=listed(TEXT),
+    unit=one_of("N", "MPa", "um", "mm", "1", "deg"), state=one_of(*FeatureState), missing=listed(TEXT),
 )  # fmt: skip
 MATCH = shape(
     part=TEXT, revision=TEXT, status=TEXT, verdict=one_of(*MatchVerdict), refused_by=listed(TEXT),
@@ -31,7 +32,7 @@ MATCH = shape(
         shape(outside_mm=maybe(pair(NUMBER)), sleeve_mm=maybe(pair(NUMBER)), hole_mm=maybe(NUMBER))
     ),
     warnings=listed(
-        shape(code=one_of(*Warned), axle=maybe(TEXT), location=maybe(TEXT), part=maybe(TEXT))
+        shape(code=one_of(*MatchWarning), axle=maybe(TEXT), location=maybe(TEXT), part=maybe(TEXT))
     ),
 )  # fmt: skip
 MATCHES: Schema = shape(

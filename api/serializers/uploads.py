@@ -5,7 +5,7 @@ from typing import Any
 from rest_framework import serializers
 
 from api.serializers.base import Count, Word
-from catalog.models import UploadState
+from catalog.codes import UploadState
 
 Plain = serializers.Serializer[Any]
 

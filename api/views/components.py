@@ -19,8 +19,8 @@ from api.serializers.components import (
     NumberDetailSerializer,
     NumberSerializer,
 )  # fmt: skip
+from catalog.codes import Role
 from catalog.models import Component, Joint, Number
-from catalog.roles import Role
 from catalog.selectors.visible import visible_numbers
 
 

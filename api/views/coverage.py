@@ -24,12 +24,11 @@ from api.serializers.coverage import (
     work_row,
     work_terms,
 )
+from catalog.codes import CoverageState, Role
 from catalog.models import Axle
-from catalog.roles import Role
 from fitment.coverage.cells import Cell
 from fitment.coverage.counting import CellKey
 from fitment.coverage.platforms import PlatformRow
-from fitment.coverage.states import State
 from fitment.readers.vocabulary import vocabulary
 from fitment.services.coverage.cells import coverage, order_of_work, size_families, waiting
 from fitment.services.coverage.loads import joint_loads
@@ -41,7 +40,7 @@ KNOWN: Mapping[str, Callable[[], Collection[str]]] = {
     "end": lambda: ("front", "rear"),
     "location": lambda: vocabulary().locations(),
     "component": lambda: vocabulary().components,
-    "state": lambda: list(State),
+    "state": lambda: list(CoverageState),
     "maker": lambda: vocabulary().values["maker"],
     "chassis": lambda: vocabulary().values["chassis"],
     "part": lambda: vocabulary().parts,

@@ -10,9 +10,9 @@ from api.parameters import Errors, Parameter, checked, control_sign, one
 from api.problems import NotFound
 from api.serializers.loads import LOADS, loads_body
 from api.serializers.matches import MATCHES, matches_body
+from catalog.codes import Role
 from catalog.models import Axle, Component, Location, Variant
 from catalog.nearest import unknown
-from catalog.roles import Role
 from fitment.domain.interfaces import Place
 from fitment.services.coverage.loads import AxleLoads, axle_components, axle_end, axle_loads
 from fitment.services.coverage.matches import ComponentMatches, NotThere, component_matches

@@ -27,7 +27,7 @@ from api.serializers.evidence import (
     StanceSerializer,
     TestFitSerializer,
 )  # fmt: skip
-from catalog.roles import Role
+from catalog.codes import Role
 from catalog.workbook.kinds import Kind, ListKind
 from catalog.workbook.sheets import Sheet
 from fitment.errors import BadParameters

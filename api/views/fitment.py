@@ -14,7 +14,7 @@ from api.parameters import Parameter
 from api.problems import Problem, as_problem, bad_body, members
 from api.schema import CatalogueSerializer
 from api.serializers.fitment import CarAnswerSerializer, FitmentSerializer, answer_body
-from catalog.roles import Role
+from catalog.codes import Role
 from fitment.domain.description import Question
 from fitment.errors import BadParameters, FitmentError
 from fitment.query.parameters import parse_question

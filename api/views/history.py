@@ -13,8 +13,8 @@ from api.pagination import DEFAULT_SIZE, Cursor, links, page_of_rows, read_curso
 from api.parameters import CURSOR, PAGING, Errors, Parameter, checked, one, whole
 from api.roles import SHEETS
 from api.schema import paged
+from catalog.codes import Role
 from catalog.models import AnswerChange, Change
-from catalog.roles import Role
 
 ROW, ANSWER = 0, 1  # of one edition, the rows that changed come first
 KEY_KINDS = (int, int, int)

@@ -25,8 +25,8 @@ from api.serializers.lookup import (
     VinBodySerializer,
 )
 from api.throttles import EnquiryThrottle
+from catalog.codes import Role
 from catalog.nearest import unknown
-from catalog.roles import Role
 from catalog.selectors import current_catalogue
 from catalog.vin import BadVin, has_vin_shape
 from fitment.answers.lookup import LookUp

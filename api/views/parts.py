@@ -6,8 +6,8 @@ from django.db.models.functions import Length
 from api.filters.parts import PartFilters, RevisionFilters
 from api.lists import DetailEndpoint, ListEndpoint
 from api.serializers.parts import PartDetailSerializer, PartSerializer, RevisionDetailSerializer, RevisionSerializer
+from catalog.codes import Role
 from catalog.models import FastenerChange, Hold, KitItem, Papers, Part, Revision
-from catalog.roles import Role
 from catalog.selectors.visible import visible_parts, visible_revisions, visible_rules
 
 LETTER_ORDER = ("letter_length", "letter")

@@ -5,8 +5,8 @@ from django.db.models import Prefetch, QuerySet
 from api.filters.procedures import OperationFilters
 from api.lists import DetailEndpoint, ListEndpoint
 from api.serializers.procedures import OperationDetailSerializer, OperationSerializer
+from catalog.codes import Role
 from catalog.models import Fastener, Operation
-from catalog.roles import Role
 
 
 def operations() -> QuerySet[Operation]:

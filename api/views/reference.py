@@ -14,8 +14,8 @@ from api.serializers.reference import (
     MaterialSerializer,
     TechnologySerializer,
 )  # fmt: skip
+from catalog.codes import Role
 from catalog.models import Equipment, Hazard, Material, Technology
-from catalog.roles import Role
 
 
 class Tools:

@@ -14,8 +14,8 @@ from api.serializers.suspension import (
     TopologyDetailSerializer,
     TopologySerializer,
 )  # fmt: skip
+from catalog.codes import Role
 from catalog.models import Axle, AxleLocation, Joint, Location, Topology, Way
-from catalog.roles import Role
 
 
 class TopologyList(ListEndpoint):

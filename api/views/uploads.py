@@ -13,9 +13,9 @@ from api.parameters import checked
 from api.problems import NotFound, Problem, bad_body
 from api.schema import detailed
 from api.serializers.uploads import UploadBodySerializer, UploadSerializer
-from catalog.models import Upload, UploadState
+from catalog.codes import Role, UploadState
+from catalog.models import Upload
 from catalog.nearest import unknown
-from catalog.roles import Role
 from catalog.workbook.cells import MOST_BYTES
 from fitment.services.catalogue.uploads import NotChecked, TooLarge, upload_load_ask, upload_take
 

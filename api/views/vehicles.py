@@ -8,8 +8,8 @@ from api.filters.vehicles import MakerFilters, OptionFilters, PlatformFilters, V
 from api.lists import DetailEndpoint, ListEndpoint
 from api.serializers.base import Row
 from api.serializers.vehicles import MakerSerializer, OptionSerializer, PlatformSerializer, VariantSerializer
+from catalog.codes import Role
 from catalog.models import Maker, Option, Platform, Variant
-from catalog.roles import Role
 
 
 class Makers:

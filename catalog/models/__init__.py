@@ -1,42 +1,25 @@
 """The facts, a table a sheet of the workbook; lists and groups of codes have tables of their own."""
 
 from catalog.models.accounts import ApiToken
-from catalog.models.components import Component, Exchange, Number, NumberKind, Side, Supersession
-from catalog.models.downloads import Download, DownloadState, Ending
-from catalog.models.editions import AnswerChange, Catalogue, Change, ChangeAction, ChangeForCars, Edition, MinutesChange
-from catalog.models.parts import (
-    Duty,
-    Hand,
-    Hold,
-    KitItem,
-    Papers,
-    Part,
-    PartBenchEquipment,
-    PartRule,
-    Revision,
-    RevisionExchange,
-    Rule,
-    Seat,
-    Status,
-)
+from catalog.models.components import Component, Number, Supersession
+from catalog.models.downloads import Download
+from catalog.models.editions import AnswerChange, Catalogue, Change, ChangeForCars, Edition, MinutesChange
+from catalog.models.parts import Hold, KitItem, Papers, Part, PartBenchEquipment, PartRule, Revision
 from catalog.models.procedures import (
     Fastener,
     FastenerChange,
-    Head,
-    IfAbsent,
     Operation,
     OperationConsumable,
     OperationEntail,
     OperationEquipment,
     OperationHazard,
     OperationNeed,
-    TightenAt,
     Way,
     WayOperation,
 )
-from catalog.models.reference import Equipment, EquipmentKind, Hazard, Material, Technology
-from catalog.models.suspension import Axle, AxleLocation, End, Joint, LinkEnd, LinkRole, Location, Per, Topology
-from catalog.models.uploads import Upload, UploadState
+from catalog.models.reference import Equipment, Hazard, Material, Technology
+from catalog.models.suspension import Axle, AxleLocation, Joint, Location, Topology
+from catalog.models.uploads import Upload
 from catalog.models.vehicles import Maker, Option, Platform, Variant, VariantOption, VinPattern, VinPatternVariant
 
 __all__ = [

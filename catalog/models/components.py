@@ -2,30 +2,9 @@
 
 from django.db import models
 
+from catalog.codes import Exchange, NumberKind, Side
 from catalog.models.constraints import filled, flat, in_order, key, not_negative, one_of
 from catalog.models.fields import Choice, Code, Day, Measure, OptionalLink, Text
-
-
-class NumberKind(models.TextChoices):
-    COMPONENT = "component"
-    ASSEMBLY = "assembly"
-    PART = "part"
-    REVISION = "revision"
-    KIT = "kit"
-    FASTENER = "fastener"
-    OTHER = "other"
-
-
-class Side(models.TextChoices):
-    LEFT = "left"
-    RIGHT = "right"
-    BOTH = "both"
-
-
-class Exchange(models.TextChoices):
-    ONE_WAY = "one_way"
-    BOTH_WAYS = "both_ways"
-    WITH_REWORK = "with_rework"
 
 
 class Component(models.Model):

@@ -5,23 +5,11 @@ import uuid
 from django.conf import settings
 from django.db import models
 
+from catalog.codes import DownloadState, WorkbookFormat
 from catalog.models.constraints import filled, flat, not_negative, one_of
 from catalog.models.fields import Text
 
-
-class DownloadState(models.TextChoices):
-    WAITING = "waiting"
-    WRITING = "writing"
-    READY = "ready"
-    FAILED = "failed"
-
-
 AT_WORK = (DownloadState.WAITING, DownloadState.WRITING)
-
-
-class Ending(models.TextChoices):
-    XLSX = "xlsx"
-    ZIP = "zip"
 
 
 class Download(models.Model):
@@ -32,7 +20,7 @@ class Download(models.Model):
     """
 
     id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
-    ending = models.CharField(max_length=4, choices=Ending.choices)
+    ending = models.CharField(max_length=4, choices=WorkbookFormat.choices)
     edition = models.PositiveIntegerField(null=True)
     name = Text()
     content = models.BinaryField(null=True)
@@ -46,7 +34,10 @@ class Download(models.Model):
 
     class Meta:
         constraints = flat(
-            filled("ending", "state"), one_of("ending", Ending), one_of("state", DownloadState), not_negative("size")
+            filled("ending", "state"),
+            one_of("ending", WorkbookFormat),
+            one_of("state", DownloadState),
+            not_negative("size"),
         )
 
     def __str__(self) -> str:

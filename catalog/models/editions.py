@@ -4,14 +4,9 @@ from django.conf import settings
 from django.core.serializers.json import DjangoJSONEncoder
 from django.db import models
 
+from catalog.codes import ChangeAction
 from catalog.models.constraints import filled, flat, key, not_negative, one_of
 from catalog.models.fields import Code, Day, Text
-
-
-class ChangeAction(models.TextChoices):
-    ADDED = "added"
-    CHANGED = "changed"
-    REMOVED = "removed"
 
 
 class Catalogue(models.Model):

@@ -3,49 +3,9 @@
 from django.contrib.postgres.fields import ArrayField
 from django.db import models
 
+from catalog.codes import Duty, Hand, RevisionExchange, Rule, Seat, Status
 from catalog.models.constraints import at_least_one, between, filled, flat, in_order, key, not_negative, one_of
 from catalog.models.fields import Choice, Code, Count, Day, Link, Measure, OptionalLink, Owner, Text
-
-
-class Duty(models.TextChoices):
-    ROAD = "road"
-    ROAD_AND_TRACK = "road_and_track"
-    COMPETITION = "competition"
-
-
-class Seat(models.TextChoices):
-    PRESSED = "pressed"
-    CLAMPED = "clamped"
-    TAPER = "taper"
-
-
-class Status(models.TextChoices):
-    CONCEPT = "concept"
-    PROTOTYPE = "prototype"
-    RELEASED = "released"
-    WITHDRAWN = "withdrawn"
-
-
-class RevisionExchange(models.TextChoices):
-    """Towards the revision before it."""
-
-    ONE_WAY = "one_way"
-    BOTH_WAYS = "both_ways"
-    WITH_REWORK = "with_rework"
-    NONE = "none"
-
-
-class Rule(models.TextChoices):
-    REQUIRES = "requires"
-    EXCLUDES = "excludes"
-    SAME_REVISION = "same_revision_both_sides"
-    IN_PAIRS = "in_pairs"
-
-
-class Hand(models.TextChoices):
-    LEFT = "left"
-    RIGHT = "right"
-    EITHER = "either"
 
 
 class Part(models.Model):

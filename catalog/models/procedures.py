@@ -2,30 +2,9 @@
 
 from django.db import models
 
+from catalog.codes import Head, IfAbsent, TightenAt
 from catalog.models.constraints import at_least_one, between, filled, flat, in_order, key, not_negative, one_of
 from catalog.models.fields import Choice, Code, Count, Figure, Link, Measure, Owner, Text
-
-
-class IfAbsent(models.TextChoices):
-    OPEN = "open"
-    BLOCKED = "blocked"
-
-
-class Head(models.TextChoices):
-    HEX = "hex"
-    HEX_FLANGE = "hex_flange"
-    INTERNAL_HEX = "internal_hex"
-    INTERNAL_HEXALOBULAR = "internal_hexalobular"
-    EXTERNAL_HEXALOBULAR = "external_hexalobular"
-    NUT = "nut"
-    FLANGE_NUT = "flange_nut"
-    TAPER_NUT = "taper_nut"
-    WHEEL_BOLT = "wheel_bolt"
-
-
-class TightenAt(models.TextChoices):
-    FITTED = "fitted"
-    RIDE_HEIGHT = "ride_height"
 
 
 class Operation(models.Model):

@@ -2,13 +2,9 @@
 
 from django.db import models
 
+from catalog.codes import EquipmentKind
 from catalog.models.constraints import between, filled, flat, key, not_negative, one_of
 from catalog.models.fields import Choice, Code, Count, Figure, Text
-
-
-class EquipmentKind(models.TextChoices):
-    TOOL = "tool"
-    CONSUMABLE = "consumable"
 
 
 class Equipment(models.Model):

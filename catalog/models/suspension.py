@@ -2,34 +2,9 @@
 
 from django.db import models
 
+from catalog.codes import End, LinkEnd, LinkRole, Per
 from catalog.models.constraints import at_least_one, filled, flat, in_order, key, not_negative, one_of
 from catalog.models.fields import Choice, Code, Count, Day, Link, Measure, Owner, Text
-
-
-class End(models.TextChoices):
-    FRONT = "front"
-    REAR = "rear"
-
-
-class LinkEnd(models.TextChoices):
-    CHASSIS = "chassis"
-    SUBFRAME = "subframe"
-    UPRIGHT = "upright"
-    STRUT = "strut"
-    LINK = "link"
-
-
-class LinkRole(models.TextChoices):
-    BRAKING = "braking"
-    LATERAL = "lateral"
-    VERTICAL = "vertical"
-    STEERING = "steering"
-    MIXED = "mixed"
-
-
-class Per(models.TextChoices):
-    SIDE = "side"
-    AXLE = "axle"
 
 
 class Topology(models.Model):

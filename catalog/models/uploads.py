@@ -6,22 +6,9 @@ from django.conf import settings
 from django.core.serializers.json import DjangoJSONEncoder
 from django.db import models
 
+from catalog.codes import UploadState
 from catalog.models.constraints import filled, flat, not_negative, one_of
 from catalog.models.fields import Text
-
-
-class UploadState(models.TextChoices):
-    """From handed in to loaded; `moved`: another edition came between the check and the load."""
-
-    WAITING = "waiting"
-    CHECKING = "checking"
-    CHECKED = "checked"
-    REFUSED = "refused"
-    LOADING = "loading"
-    LOADED = "loaded"
-    MOVED = "moved"
-    FAILED = "failed"
-
 
 AT_WORK = (UploadState.WAITING, UploadState.CHECKING, UploadState.LOADING)
 

@@ -3,7 +3,8 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from catalog.models import End, Location, Variant
+from catalog.codes import End
+from catalog.models import Location, Variant
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,8 +9,8 @@ from django.db import connection
 from django.db.models import Q, QuerySet
 
 from catalog.chains import Chain, Step
+from catalog.codes import Role
 from catalog.models import Number, Supersession
-from catalog.roles import Role
 from catalog.selectors.visible import visible_numbers, visible_supersessions
 
 _CONNECTED = """

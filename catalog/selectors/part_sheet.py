@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from catalog.codes import Role
 from catalog.models import Hold, KitItem, Number, Papers, Part, PartRule, Revision
-from catalog.roles import Role
 from catalog.selectors.visible import (
     visible_kit_items,
     visible_numbers,

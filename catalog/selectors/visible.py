@@ -6,8 +6,8 @@ leads to does, or when it leads nowhere (2-domain, Roles).
 
 from django.db.models import Exists, OuterRef, Q, QuerySet
 
-from catalog.models import KitItem, Number, Part, PartRule, Revision, Status, Supersession
-from catalog.roles import Role
+from catalog.codes import Role, Status
+from catalog.models import KitItem, Number, Part, PartRule, Revision, Supersession
 
 FOR_SALE_ONCE = (Status.RELEASED, Status.WITHDRAWN)
 

@@ -7,8 +7,8 @@ from django.contrib.auth.models import Group, User
 from django.contrib.sessions.models import Session
 from django.db import transaction
 
+from catalog.codes import Role
 from catalog.models import ApiToken
-from catalog.roles import Role
 
 
 class AccountProblem(ValueError):

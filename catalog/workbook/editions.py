@@ -8,7 +8,8 @@ from typing import Any
 
 from django.db import connection
 
-from catalog.models import AnswerChange, Catalogue, Change, ChangeAction, Edition, MinutesChange
+from catalog.codes import ChangeAction
+from catalog.models import AnswerChange, Catalogue, Change, Edition, MinutesChange
 from catalog.workbook.applying import copy_rows
 from catalog.workbook.draft import Draft, RowChange, SheetChanges
 from catalog.workbook.faults import Busy, Faults

@@ -5,39 +5,9 @@ Fields for staff only are None to the public, and the API leaves them out.
 
 from dataclasses import dataclass, field, replace
 from datetime import date
-from enum import StrEnum
 from fractions import Fraction
 
-
-class Verdict(StrEnum):
-    FITS = "fits"
-    DEPENDS = "depends"
-    DOES_NOT_FIT = "does_not_fit"
-    NOT_KNOWN = "not_known"
-
-
-class Reason(StrEnum):
-    """Why a revision has its outcome on one possible car."""
-
-    NO_AXLE = "no_axle"
-    NO_SUCH_LOCATION = "no_such_location"
-    NO_COMPONENT = "no_component"
-    CONFLICT = "conflict"
-    REJECTED = "rejected"
-    APPROVED = "approved"
-    UNDER_REVIEW = "under_review"
-    UNDECIDED = "undecided"
-
-
-class Basis(StrEnum):
-    """How well a 'fits' is known, strongest first."""
-
-    FITTED = "fitted"
-    FITTED_SIBLING = "fitted_sibling"
-    CARRIED_OVER = "carried_over"
-    SAME_COMPONENT = "same_component"
-    MEASURED = "measured"
-    DECLARED = "declared"
+from catalog.codes import Basis, Reason, Verdict
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,8 +4,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
+from catalog.codes import Verdict
 from fitment.answers.fit import Car as AskedCar
-from fitment.answers.fit import CatalogueRef, Verdict
+from fitment.answers.fit import CatalogueRef
 from fitment.domain.procedures import Bench
 from fitment.job.cautions import Caution
 from fitment.job.comparisons import Extra, Gap

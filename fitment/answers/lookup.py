@@ -3,7 +3,8 @@
 from dataclasses import dataclass
 from datetime import date
 
-from fitment.answers.fit import CatalogueRef, HoldNote, PartRule, Verdict
+from catalog.codes import Verdict
+from fitment.answers.fit import CatalogueRef, HoldNote, PartRule
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,11 +4,11 @@ from collections.abc import Collection
 from dataclasses import dataclass
 from fractions import Fraction
 
+from catalog.codes import Basis, CoverageState
 from catalog.stamps import letter_order
-from fitment.answers.fit import Basis
 from fitment.coverage.counting import CellKey, Count, Counts
 from fitment.coverage.said import RevisionKey
-from fitment.coverage.states import Nearest, State, nearest, passed_prototypes
+from fitment.coverage.states import Nearest, nearest, passed_prototypes
 from fitment.domain.facts import Facts
 from fitment.domain.interfaces import Place
 from fitment.engineering.matching import Matching
@@ -20,7 +20,7 @@ class Cell:
 
     key: CellKey
     end: str
-    state: State
+    state: CoverageState
     by: tuple[RevisionKey, ...]
     conflict: bool
     count: Count
@@ -44,7 +44,7 @@ class Cell:
     @property
     def waits(self) -> bool:
         """Whether some car is uncovered and we mean to cover it."""
-        return self.state not in (State.RELEASED, State.NOT_OFFERED)
+        return self.state not in (CoverageState.RELEASED, CoverageState.NOT_OFFERED)
 
 
 def cells_of(facts: Facts, counts: Counts, matching: Matching, not_offered: Collection[Place]) -> tuple[Cell, ...]:
@@ -54,9 +54,9 @@ def cells_of(facts: Facts, counts: Counts, matching: Matching, not_offered: Coll
     for key, count in sorted(counts.cells.items(), key=lambda item: item[0]):
         refused = Place(key.axle, key.location) in not_offered
         if not count.whole.some_uncovered:
-            found = Nearest(State.RELEASED, tuple(count.by))
+            found = Nearest(CoverageState.RELEASED, tuple(count.by))
         elif refused:
-            found = Nearest(State.NOT_OFFERED)
+            found = Nearest(CoverageState.NOT_OFFERED)
         else:
             found = nearest(key, count, matching, passed.get(key, ()))
         by = sorted(found.by, key=lambda revision: (revision[0], letter_order(revision[1])))

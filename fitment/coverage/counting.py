@@ -5,10 +5,10 @@ from collections.abc import Container, Iterator
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from fitment.answers.fit import Basis
+from catalog.codes import Basis, End
 from fitment.coverage.said import RevisionKey, Said, Sayings
 from fitment.domain.description import Description
-from fitment.domain.facts import ENDS, Facts
+from fitment.domain.facts import Facts
 from fitment.rules.basis import STRENGTH
 from fitment.rules.component import Seat
 from fitment.rules.possible_cars import Room, Rooms
@@ -130,7 +130,7 @@ def component_cars(facts: Facts) -> dict[str, dict[str, dict[str, Fraction]]]:
 
 def seats(room: Room, facts: Facts) -> Iterator[Seat]:
     """The places of those axles of a variant that are among the facts."""
-    for end in ENDS:
+    for end in End:
         code = room.variant.axle(end)
         axle = facts.axles.get(code) if code else None
         for location in axle.locations if axle else ():

@@ -5,12 +5,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
+from catalog.codes import CoverageState
 from fitment.coverage.cells import Cell
 from fitment.coverage.counting import Counts
-from fitment.coverage.states import State
 from fitment.engineering.constants import EFFORT_DAYS
 
-_WITHOUT_EFFORT = (State.NOT_OFFERED, State.UNKNOWN, State.RELEASED)
+_WITHOUT_EFFORT = (CoverageState.NOT_OFFERED, CoverageState.UNKNOWN, CoverageState.RELEASED)
 
 
 @dataclass(frozen=True)
@@ -23,14 +23,14 @@ class PlatformRow:
     location: str
     cars: Fraction
     uncovered: Fraction
-    state: State
-    states: dict[State, Fraction]
+    state: CoverageState
+    states: dict[CoverageState, Fraction]
     cells: tuple[tuple[str, str], ...]
 
 
 @dataclass
 class _Sum:
-    states: dict[State, Fraction] = field(default_factory=lambda: defaultdict(Fraction))
+    states: dict[CoverageState, Fraction] = field(default_factory=lambda: defaultdict(Fraction))
     cells: set[tuple[str, str]] = field(default_factory=set)
 
 
@@ -42,17 +42,19 @@ def platforms_of(cells: Sequence[Cell], counts: Counts) -> tuple[PlatformRow, ..
             found = sums[*platform, cell.end, cell.key.location]
             found.cells.add((cell.key.axle, cell.key.component))
             if share.some_covered:
-                found.states[State.RELEASED] += share.covered
+                found.states[CoverageState.RELEASED] += share.covered
             if share.some_uncovered:
                 found.states[cell.state] += share.uncovered
     for (platform, end, location), cars in counts.unknown.items():
-        sums[*platform, end, location].states[State.UNKNOWN] += cars
+        sums[*platform, end, location].states[CoverageState.UNKNOWN] += cars
     return tuple(_row(*key, found) for key, found in sorted(sums.items(), key=lambda item: item[0]))
 
 
 def _row(maker: str, chassis: str, end: str, location: str, found: _Sum) -> PlatformRow:
     cars = sum(found.states.values(), start=Fraction(0))
-    settled = found.states.get(State.RELEASED, Fraction(0)) + found.states.get(State.UNKNOWN, Fraction(0))
+    settled = found.states.get(CoverageState.RELEASED, Fraction(0)) + found.states.get(
+        CoverageState.UNKNOWN, Fraction(0)
+    )
     return PlatformRow(
         maker=maker,
         chassis=chassis,
@@ -66,7 +68,7 @@ def _row(maker: str, chassis: str, end: str, location: str, found: _Sum) -> Plat
     )
 
 
-def _worst(states: dict[State, Fraction]) -> State:
+def _worst(states: dict[CoverageState, Fraction]) -> CoverageState:
     waiting = [state for state in states if state in EFFORT_DAYS]
     if waiting:
         return max(waiting, key=lambda state: EFFORT_DAYS[state].value)

@@ -3,7 +3,7 @@
 from collections import defaultdict
 from dataclasses import dataclass
 
-from fitment.answers.fit import Basis, Reason
+from catalog.codes import Basis, Reason
 from fitment.domain.facts import Part, Revision
 from fitment.rules.basis import Evidence
 from fitment.rules.component import Seat

@@ -2,35 +2,22 @@
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from enum import StrEnum
 
+from catalog.codes import CoverageState, MatchVerdict
 from fitment.coverage.counting import CellKey, Count
 from fitment.coverage.said import RevisionKey
 from fitment.domain.facts import Facts
 from fitment.domain.interfaces import Place
-from fitment.engineering.interface import MatchVerdict
 from fitment.engineering.matching import Matching
 
 PROTOTYPE = "prototype"
-
-
-class State(StrEnum):
-    RELEASED = "released"
-    NOT_OFFERED = "not_offered"
-    CARRY_OVER = "carry_over"
-    TEST_FIT = "test_fit"
-    PROTOTYPE = "prototype"
-    RESIZE = "resize"
-    UNMEASURED = "unmeasured"
-    NEW_DESIGN = "new_design"
-    UNKNOWN = "unknown"
 
 
 @dataclass(frozen=True)
 class Nearest:
     """The nearest state of an uncovered cell, and the revisions that reach it, by part and letter."""
 
-    state: State
+    state: CoverageState
     by: tuple[RevisionKey, ...] = ()
 
 
@@ -68,17 +55,20 @@ def nearest(key: CellKey, count: Count, matching: Matching, passed: Iterable[Rev
     def tried(revisions: Iterable[RevisionKey]) -> list[RevisionKey]:
         return [revision for revision in revisions if revision in matching.revisions and revision not in against]
 
-    reached: dict[State, Callable[[], list[RevisionKey]]] = {
-        State.CARRY_OVER: lambda: candidates(MatchVerdict.DROPS_IN, prototype=False),
-        State.TEST_FIT: lambda: tried(passed),
-        State.PROTOTYPE: lambda: tried(count.proposed),
-        State.RESIZE: lambda: [*candidates(MatchVerdict.RESIZE), *candidates(MatchVerdict.DROPS_IN, prototype=True)],
-        State.UNMEASURED: lambda: candidates(MatchVerdict.UNMEASURED),
+    reached: dict[CoverageState, Callable[[], list[RevisionKey]]] = {
+        CoverageState.CARRY_OVER: lambda: candidates(MatchVerdict.DROPS_IN, prototype=False),
+        CoverageState.TEST_FIT: lambda: tried(passed),
+        CoverageState.PROTOTYPE: lambda: tried(count.proposed),
+        CoverageState.RESIZE: lambda: [
+            *candidates(MatchVerdict.RESIZE),
+            *candidates(MatchVerdict.DROPS_IN, prototype=True),
+        ],
+        CoverageState.UNMEASURED: lambda: candidates(MatchVerdict.UNMEASURED),
     }
     for state, revisions in reached.items():
         if found := revisions():
             return Nearest(state, tuple(found))
-    return Nearest(State.NEW_DESIGN)
+    return Nearest(CoverageState.NEW_DESIGN)
 
 
 def is_prototype(matching: Matching, revision: RevisionKey) -> bool:

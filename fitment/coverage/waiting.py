@@ -11,9 +11,9 @@ from collections.abc import Collection, Hashable, Iterable
 from dataclasses import dataclass, field
 from fractions import Fraction
 
+from catalog.codes import Basis
 from catalog.conditions import ATTRIBUTES, OPTION, Clause, Conditions
 from catalog.windows import Window, write_range
-from fitment.answers.fit import Basis
 from fitment.coverage.boxes import Box, Point, boxes
 from fitment.coverage.counting import CellKey, seats
 from fitment.coverage.said import RevisionKey, Said, Sayings

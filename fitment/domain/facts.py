@@ -12,8 +12,6 @@ from fitment.answers.fit import HoldNote, Paper, PartRule
 Place = tuple[str, str]
 """An end of the car and the code of a location."""
 
-ENDS = ("front", "rear")
-
 
 @dataclass(frozen=True, slots=True)
 class Option:

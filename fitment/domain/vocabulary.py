@@ -2,9 +2,6 @@
 
 from dataclasses import dataclass
 
-DUTIES = ("road", "road_and_track", "competition")
-ENDS = ("front", "rear")
-
 
 @dataclass(frozen=True, slots=True)
 class Vocabulary:

@@ -3,8 +3,9 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from catalog.codes import SpringKind
 from fitment.drawing.labels import Label, Line, placed
-from fitment.engineering.corner import Corner, SpringKind
+from fitment.engineering.corner import Corner
 
 WIDTH, MARGIN, FOOT = 480.0, 34.0, 30.0
 BAR_MM = 100.0

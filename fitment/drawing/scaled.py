@@ -5,6 +5,7 @@ from itertools import combinations
 from math import hypot
 from operator import itemgetter
 
+from catalog.codes import SpringKind
 from fitment.drawing.corner import (
     HEIGHT,
     MIDDLE,
@@ -19,7 +20,6 @@ from fitment.drawing.corner import (
     corner_layout,
 )
 from fitment.engineering.corner import Corner as Hardpoints
-from fitment.engineering.corner import SpringKind
 
 RING_GAP = 44.0  # between the middles of two rings: their numbers fit in between
 EDGE = 26.0

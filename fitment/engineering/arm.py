@@ -2,15 +2,9 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from enum import StrEnum
 
+from catalog.codes import MatchWarning
 from fitment.domain.interfaces import Place, Revision
-
-
-class Warned(StrEnum):
-    BINDS = "binds"
-    ARM_TURNS = "arm_turns"
-    MEASURED_OUTSIDE_STATED = "measured_outside_stated"
 
 
 @dataclass(frozen=True)
@@ -32,7 +26,7 @@ class Neighbour:
 class Warning:
     """A warning beside a match; place and part are None when it is about the sizes themselves."""
 
-    code: Warned
+    code: MatchWarning
     place: Place | None = None
     part: str | None = None
 
@@ -63,14 +57,14 @@ def arm_warnings(revision: Revision, neighbours: Sequence[Neighbour]) -> list[Wa
     >>> stiff = Revision("P", "A", "released", "pressed", allows_rotation=False, allows_tilt=True)
     >>> other = Neighbour(Place("FX1", "tension_link.outer"), "Q", False, 2, False, True)
     >>> arm_warnings(stiff, [other])[0].code
-    <Warned.BINDS: 'binds'>
+    <MatchWarning.BINDS: 'binds'>
     """
     found = set()
     for other in neighbours:
         if not (revision.allows_rotation or other.allows_rotation or other.coaxial):
-            found.add(Warning(Warned.BINDS, other.place, other.part))
+            found.add(Warning(MatchWarning.BINDS, other.place, other.part))
         both_turn = revision.allows_rotation and other.allows_rotation
         both_tilt = revision.allows_tilt and other.allows_tilt
         if both_turn and both_tilt and other.joints_on_link == 2:
-            found.add(Warning(Warned.ARM_TURNS, other.place, other.part))
+            found.add(Warning(MatchWarning.ARM_TURNS, other.place, other.part))
     return sorted(found, key=lambda warning: (warning.place, warning.part, warning.code))

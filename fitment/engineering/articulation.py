@@ -5,8 +5,9 @@ from math import asin, atan2, degrees
 
 import numpy as np
 
+from catalog.codes import SpringKind
 from fitment.engineering.constants import TRAVEL, TRAVEL_STEP
-from fitment.engineering.corner import TOP_MOUNT, Corner, JointName, SpringKind, Vector, outer_joints
+from fitment.engineering.corner import TOP_MOUNT, Corner, JointName, Vector, outer_joints
 
 _UP = np.array([0.0, 0.0, 1.0])
 _CLOSE_MM2 = 1e-6  # squared lengths are met within this: less than a nanometre on a link of 300 mm

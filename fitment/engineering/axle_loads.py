@@ -3,11 +3,12 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from catalog.codes import LoadCase
 from fitment.engineering.articulation import Articulation, articulation
 from fitment.engineering.compliance import Compliance, Deflection, JointShare, compliance, saving
 from fitment.engineering.constants import TOP_MOUNT_STIFFNESS
 from fitment.engineering.corner import TOP_MOUNT, Corner, Held, JointName, Statics
-from fitment.engineering.loads import CarFigures, Case, Force, contact_forces
+from fitment.engineering.loads import CarFigures, Force, contact_forces
 
 
 @dataclass(frozen=True)
@@ -21,10 +22,10 @@ class Stiffer:
 
 
 @dataclass(frozen=True)
-class LoadCase:
+class CaseLoads:
     """One case: the force of the road on the wheel and what holds it, in N."""
 
-    case: Case
+    case: LoadCase
     contact: Force
     held: Held
 
@@ -42,7 +43,7 @@ class Upgrade:
 class CornerLoads:
     """Everything computed of one corner: N, mm/kN, degrees per g, degrees."""
 
-    cases: tuple[LoadCase, ...]
+    cases: tuple[CaseLoads, ...]
     compliance: Compliance
     upgrades: tuple[Upgrade, ...]
     articulation: Articulation
@@ -98,7 +99,8 @@ def corner_loads(
     whole = compliance(corner, by_joint, forces)
     return CornerLoads(
         cases=tuple(
-            LoadCase(case, force, statics.held(statics.wrench(force, corner.contact))) for case, force in forces.items()
+            CaseLoads(case, force, statics.held(statics.wrench(force, corner.contact)))
+            for case, force in forces.items()
         ),
         compliance=whole,
         upgrades=tuple(_upgrade(corner, by_joint, whole, forces, one) for one in stiffer),
@@ -116,7 +118,7 @@ def _upgrade(
     corner: Corner,
     by_joint: Mapping[JointName, float | None],
     whole: Compliance,
-    forces: Mapping[Case, Force],
+    forces: Mapping[LoadCase, Force],
     stiffer: Stiffer,
 ) -> Upgrade:
     shares = [share for share in whole.joints if share.joint.location == stiffer.location]

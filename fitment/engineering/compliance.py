@@ -6,8 +6,9 @@ from math import degrees
 
 import numpy as np
 
+from catalog.codes import LoadCase
 from fitment.engineering.corner import Corner, JointName, Statics, Vector
-from fitment.engineering.loads import Case, Force
+from fitment.engineering.loads import Force
 
 _NEWTONS_PER_KN = 1000.0
 
@@ -45,7 +46,9 @@ class Compliance:
         return tuple(share.joint for share in self.joints if share.stiffness_n_mm is None)
 
 
-def compliance(corner: Corner, stiffness: Mapping[JointName, float | None], forces: Mapping[Case, Force]) -> Compliance:
+def compliance(
+    corner: Corner, stiffness: Mapping[JointName, float | None], forces: Mapping[LoadCase, Force]
+) -> Compliance:
     """How the corner gives way under a braking force at the contact patch.
 
     Parameters
@@ -132,12 +135,12 @@ def saving(share: JointShare, stiffness_n_mm: float) -> float:
     return share.force_per_force**2 * (before - 1 / stiffness_n_mm) * _NEWTONS_PER_KN
 
 
-def _deflection(statics: Statics, flexibility: Vector, braking: Vector, forces: Mapping[Case, Force]) -> Deflection:
+def _deflection(statics: Statics, flexibility: Vector, braking: Vector, forces: Mapping[LoadCase, Force]) -> Deflection:
     twist = flexibility @ braking
     castor = toe = None
-    if Case.BRAKING in forces and Case.STANDING in forces:
+    if LoadCase.BRAKING in forces and LoadCase.STANDING in forces:
         contact = statics.corner.contact
-        change = statics.wrench(forces[Case.BRAKING], contact) - statics.wrench(forces[Case.STANDING], contact)
+        change = statics.wrench(forces[LoadCase.BRAKING], contact) - statics.wrench(forces[LoadCase.STANDING], contact)
         turned = flexibility @ change
         castor, toe = degrees(-turned[4]), degrees(-turned[5])
     return Deflection(

@@ -4,23 +4,17 @@ ISO 8855 axes (x forward, y left, z up), left corner, mm and N. Upright, wheel a
 """
 
 from dataclasses import dataclass
-from enum import StrEnum
 from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
+from catalog.codes import SpringKind
 from fitment.engineering.errors import SingularCorner
 
 Vector = NDArray[np.float64]
 _LENGTH_MM = 300.0  # moments are weighed by the size of a corner, so that conditioning means something
 _SINGULAR = 1e-9
-
-
-class SpringKind(StrEnum):
-    STRUT = "strut"
-    UPRIGHT = "upright"
-    LINK = "link"
 
 
 @dataclass(frozen=True)

@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from catalog.codes import FeatureState
 from fitment.domain.interfaces import Component, Demands, Revision
-from fitment.engineering.features import State
 from fitment.engineering.interface import BY_HOLE, BY_SLEEVE, CURABLE, judged_features
 from fitment.engineering.resize import outside_range, serving_hole, sleeve_range
 from fitment.engineering.sizes import most_reached, pierce, serving_size
@@ -123,9 +123,9 @@ def _served(revision: Revision, uncovered: Uncovered) -> _Served | str:
     component, demands = uncovered.component, uncovered.demands
     features = judged_features(component, revision, demands)
     for feature in features:
-        if feature.feature not in CURABLE and feature.state in (State.FAILS, State.REFUSED):
+        if feature.feature not in CURABLE and feature.state in (FeatureState.FAILS, FeatureState.REFUSED):
             return feature.feature
-    if any(feature.state is State.UNMEASURED for feature in features):
+    if any(feature.state is FeatureState.UNMEASURED for feature in features):
         return "unmeasured"
     outside = outside_range(component, revision, demands)
     if outside is None:
@@ -133,11 +133,11 @@ def _served(revision: Revision, uncovered: Uncovered) -> _Served | str:
     states = {feature.feature: feature.state for feature in features}
     sleeve = hole = None
     if states.keys() & BY_SLEEVE:
-        sleeve = _sleeve(component, revision, all(states[name] is State.OK for name in BY_SLEEVE))
+        sleeve = _sleeve(component, revision, all(states[name] is FeatureState.OK for name in BY_SLEEVE))
         if sleeve is None:
             return "sleeve"
     if states.keys() & BY_HOLE:
-        hole = _hole(component, revision, all(states[name] is State.OK for name in BY_HOLE))
+        hole = _hole(component, revision, all(states[name] is FeatureState.OK for name in BY_HOLE))
         if hole is None:
             return "hole"
     return _Served(uncovered, outside, sleeve, hole)

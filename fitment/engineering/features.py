@@ -1,21 +1,9 @@
 """One judged feature: a figure against a closed limit."""
 
 from dataclasses import dataclass
-from enum import StrEnum
 
+from catalog.codes import FeatureState, Sense
 from fitment.engineering.constants import ON_THE_LIMIT
-
-
-class Sense(StrEnum):
-    AT_LEAST = "at_least"
-    AT_MOST = "at_most"
-
-
-class State(StrEnum):
-    OK = "ok"
-    FAILS = "fails"
-    UNMEASURED = "unmeasured"
-    REFUSED = "refused"
 
 
 @dataclass(frozen=True)
@@ -25,7 +13,7 @@ class Feature:
     feature: str
     unit: str
     sense: Sense
-    state: State
+    state: FeatureState
     value: float | None = None
     limit: float | None = None
     margin: float | None = None
@@ -61,9 +49,9 @@ def judged(
     Examples
     --------
     >>> judged("clamp_greatest", "mm", Sense.AT_MOST, 50.6 - 50.1, 0.5).state
-    <State.OK: 'ok'>
+    <FeatureState.OK: 'ok'>
     >>> judged("hold", "N", Sense.AT_LEAST, 4200.0, 5000.0, ("asked.retention",)).state
-    <State.FAILS: 'fails'>
+    <FeatureState.FAILS: 'fails'>
     """
     margin = None
     if value is not None and limit is not None:
@@ -71,10 +59,10 @@ def judged(
         if abs(margin) <= ON_THE_LIMIT.value * max(1.0, abs(limit)):
             margin = 0.0
     if margin is not None and margin < 0:
-        state = State.FAILS
+        state = FeatureState.FAILS
     elif missing or margin is None:
-        state = State.UNMEASURED
+        state = FeatureState.UNMEASURED
     else:
-        state = State.OK
-    lacking = missing if state is State.UNMEASURED else ()
+        state = FeatureState.OK
+    lacking = missing if state is FeatureState.UNMEASURED else ()
     return Feature(feature, unit, sense, state, value, limit, margin, lacking)

@@ -2,8 +2,9 @@
 
 from dataclasses import replace
 
+from catalog.codes import FeatureState, Sense
 from fitment.domain.interfaces import Asked, Demands, Revision
-from fitment.engineering.features import Feature, Sense, State, judged
+from fitment.engineering.features import Feature, judged
 
 
 def freedom_features(revision: Revision, demands: Demands) -> list[Feature]:
@@ -50,5 +51,5 @@ def _freedom(name: str, given: float | None, allowed: bool, asked: Asked) -> Fea
         missing.append(f"asked.{name}")
     feature = judged(name, "deg", Sense.AT_LEAST, given, asked.value, tuple(missing))
     if not allowed and asked.value is not None and asked.value > 0:
-        return replace(feature, state=State.REFUSED, missing=())
+        return replace(feature, state=FeatureState.REFUSED, missing=())
     return feature

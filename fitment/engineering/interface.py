@@ -2,11 +2,11 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from enum import StrEnum
 
+from catalog.codes import FeatureState, MatchVerdict, MatchWarning
 from fitment.domain.interfaces import Component, Demands, Revision
-from fitment.engineering.arm import Neighbour, Warned, Warning, arm_warnings
-from fitment.engineering.features import Feature, State
+from fitment.engineering.arm import Neighbour, Warning, arm_warnings
+from fitment.engineering.features import Feature
 from fitment.engineering.freedoms import freedom_features
 from fitment.engineering.pressed import interference_of, press_features, press_in_force, press_of
 from fitment.engineering.resize import outside_range, serving_hole, sleeve_range
@@ -23,13 +23,6 @@ BY_OUTSIDE = frozenset({"hold", "eye_stress", "body_stress", "closure"})
 BY_SLEEVE = frozenset({"clamp_least", "clamp_greatest"})
 BY_HOLE = frozenset({"bolt_least", "bolt_greatest"})
 CURABLE = BY_OUTSIDE | BY_SLEEVE | BY_HOLE
-
-
-class MatchVerdict(StrEnum):
-    DROPS_IN = "drops_in"
-    RESIZE = "resize"
-    NEW_DESIGN = "new_design"
-    UNMEASURED = "unmeasured"
 
 
 @dataclass(frozen=True)
@@ -142,8 +135,8 @@ def match(component: Component, revision: Revision, demands: Demands, neighbours
     <MatchVerdict.DROPS_IN: 'drops_in'>
     """
     features = judged_features(component, revision, demands)
-    refused = tuple(feature.feature for feature in features if feature.state is State.REFUSED)
-    failing = {feature.feature for feature in features if feature.state is State.FAILS}
+    refused = tuple(feature.feature for feature in features if feature.state is FeatureState.REFUSED)
+    failing = {feature.feature for feature in features if feature.state is FeatureState.FAILS}
     missing = dict.fromkeys(name for feature in features for name in feature.missing)
     cure = Resize(
         outside=outside_range(component, revision, demands) if failing & BY_OUTSIDE else None,
@@ -153,13 +146,13 @@ def match(component: Component, revision: Revision, demands: Demands, neighbours
     verdict = MatchVerdict.DROPS_IN
     if refused or failing - CURABLE or not _cures(cure, failing):
         verdict = MatchVerdict.NEW_DESIGN
-    elif any(feature.state is State.UNMEASURED for feature in features):
+    elif any(feature.state is FeatureState.UNMEASURED for feature in features):
         verdict = MatchVerdict.UNMEASURED
     elif failing:
         verdict = MatchVerdict.RESIZE
     pressed = revision.seat == "pressed"
     press = press_of(component, revision)[0] if pressed else None
-    outside_stated = (Warning(Warned.MEASURED_OUTSIDE_STATED) for _ in component.outside_stated[:1])
+    outside_stated = (Warning(MatchWarning.MEASURED_OUTSIDE_STATED) for _ in component.outside_stated[:1])
     return Match(
         part=revision.part,
         letter=revision.letter,

@@ -1,15 +1,9 @@
 """Wheel loads of one car: standing, braking, cornering."""
 
 from dataclasses import dataclass
-from enum import StrEnum
 
+from catalog.codes import LoadCase
 from fitment.engineering.constants import GRAVITY
-
-
-class Case(StrEnum):
-    STANDING = "standing"
-    BRAKING = "braking"
-    CORNERING = "cornering"
 
 
 @dataclass(frozen=True)
@@ -26,7 +20,7 @@ class CarFigures:
 Force = tuple[float, float, float]
 
 
-def contact_forces(car: CarFigures, end: str) -> dict[Case, Force]:
+def contact_forces(car: CarFigures, end: str) -> dict[LoadCase, Force]:
     """Forces of the road on the left wheel in the three cases.
 
     Parameters
@@ -50,7 +44,7 @@ def contact_forces(car: CarFigures, end: str) -> dict[Case, Force]:
     Examples
     --------
     >>> forces = contact_forces(CarFigures(1600, 0.52, 2750, 550, 1550), "front")
-    >>> round(forces[Case.BRAKING][2], 4)
+    >>> round(forces[LoadCase.BRAKING][2], 4)
     5648.6304
     """
     weight = car.kerb_mass_kg * GRAVITY.value
@@ -60,7 +54,7 @@ def contact_forces(car: CarFigures, end: str) -> dict[Case, Force]:
     braking = max(0.0, weight * (share / 2 + pitch))
     cornering = weight * share * (0.5 + car.cg_height_mm / car.track_mm)
     return {
-        Case.STANDING: (0.0, 0.0, standing),
-        Case.BRAKING: (-braking, 0.0, braking),
-        Case.CORNERING: (0.0, -cornering, cornering),
+        LoadCase.STANDING: (0.0, 0.0, standing),
+        LoadCase.BRAKING: (-braking, 0.0, braking),
+        LoadCase.CORNERING: (0.0, -cornering, cornering),
     }

@@ -3,8 +3,9 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
+from catalog.codes import MatchVerdict
 from fitment.domain.interfaces import Component, Demand, Place, Revision, demands_of
-from fitment.engineering.interface import MatchVerdict, match
+from fitment.engineering.interface import match
 
 Key = tuple[str, str]
 """Part and letter."""

@@ -2,9 +2,10 @@
 
 from dataclasses import dataclass
 
+from catalog.codes import Sense
 from fitment.domain.interfaces import Component, Demands, Revision
 from fitment.engineering.constants import FRICTION_HOLD, FRICTION_PRESS_IN, ROUGHNESS_ARM, ROUGHNESS_BODY
-from fitment.engineering.features import Feature, Sense, judged
+from fitment.engineering.features import Feature, judged
 from fitment.engineering.press_fit import (
     PressFit,
     axial_force,

@@ -3,10 +3,11 @@
 import re
 from fractions import Fraction
 
+from catalog.codes import Sense
 from fitment.domain.interfaces import Component, Revision
 from fitment.engineering.constants import BOLT_CLEARANCE, CENTRE_OFFSET, DRAW_UP, TAPER_LARGE
 from fitment.engineering.errors import BadTaper
-from fitment.engineering.features import Feature, Sense, judged
+from fitment.engineering.features import Feature, judged
 
 _TAPER = re.compile(r"\s*(\d+(?:\.\d+)?)\s*:\s*(\d+(?:\.\d+)?)\s*", re.ASCII)
 

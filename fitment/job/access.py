@@ -10,12 +10,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 
+from catalog.codes import End
 from fitment.domain.procedures import Bench, Car, Goal, Groups, Operation, Way, Workshop
 from fitment.job.min_cost_set import NODE_LIMIT
 from fitment.job.operation_graph import Ground, ground_of, usable
 from fitment.job.paths import Target, least_path, rests_on, ways_to
-
-ENDS = ("front", "rear")
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,5 +164,5 @@ class Site:
 def opened(car: Car, workshop: Workshop, goals: Iterable[Goal]) -> tuple[str, ...] | None:
     """The ends with a goal, front first; None when the car has no recorded axle there."""
     asked = {goal.end for goal in goals}
-    ends = tuple(end for end in ENDS if end in asked)
+    ends = tuple(end for end in End if end in asked)
     return ends if all(car.axles.get(end) in workshop.axles for end in ends) else None

@@ -2,9 +2,8 @@
 
 from collections.abc import Iterator, Sequence
 
+from catalog.codes import End, Reason
 from catalog.conditions import parse_conditions
-from fitment.answers.fit import Reason
-from fitment.domain.facts import ENDS
 from fitment.domain.procedures import Car, Workshop
 from fitment.errors import TooMuchWork
 from fitment.rules.case import Case
@@ -20,7 +19,7 @@ def job_cars(rooms: Rooms, cases: Sequence[Case], workshop: Workshop) -> list[Ca
     cases: one per part ordered, of the one revision ordered. Only the procedures of the ends with a case are read.
     Raises TooMuchWork.
     """
-    ends = tuple(end for end in ENDS if any(case.place[0] == end for case in cases))
+    ends = tuple(end for end in End if any(case.place[0] == end for case in cases))
     return [car for room in rooms for car in _cars(rooms, room, cases, workshop, ends)]
 
 
@@ -31,7 +30,7 @@ def with_other_end(rooms: Rooms, cases: Sequence[Case], workshop: Workshop, car:
     """
     room = next(room for room in rooms if room.variant.code == car.variant)
     try:
-        for found in _cars(rooms, room, cases, workshop, ENDS):
+        for found in _cars(rooms, room, cases, workshop, tuple(End)):
             here = frozenset(name for name in found.absent if name.partition("/")[0] in _opened(car, cases))
             if here == car.absent:
                 return found
@@ -45,7 +44,7 @@ def _opened(car: Car, cases: Sequence[Case]) -> set[str]:
 
 
 def _cars(rooms: Rooms, room: Room, cases: Sequence[Case], workshop: Workshop, ends: Sequence[str]) -> Iterator[Car]:
-    axles = {end: code for end in ENDS if (code := room.variant.axle(end)) is not None}
+    axles: dict[str, str] = {end: code for end in End if (code := room.variant.axle(end)) is not None}
     readings = _readings(rooms, room, workshop, [axles[end] for end in ends if end in axles])
     never = frozenset(name for name, reading in readings.items() if reading is None)
     some = {name: reading for name, reading in readings.items() if reading is not None}

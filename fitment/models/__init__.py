@@ -1,18 +1,8 @@
 """Decisions, evidence and demand, a table a sheet of the workbook."""
 
-from fitment.models.decisions import FitDecision, Position, Stance, Verdict
+from fitment.models.decisions import FitDecision, Stance
 from fitment.models.demand import Enquiry
-from fitment.models.evidence import (
-    Hardpoint,
-    JobTime,
-    JobTimePart,
-    Measurement,
-    Outcome,
-    Side,
-    SpringKind,
-    TestFit,
-    Wheel,
-)
+from fitment.models.evidence import Hardpoint, JobTime, JobTimePart, Measurement, TestFit, Wheel
 
 __all__ = [
     "Enquiry", "FitDecision", "Hardpoint", "JobTime", "JobTimePart", "Measurement", "Outcome", "Position", "Side",

@@ -2,20 +2,9 @@
 
 from django.db import models
 
+from catalog.codes import Decision, Position
 from catalog.models.constraints import filled, flat, key, one_of
 from catalog.models.fields import Choice, Link, Measure, Owner, Text
-
-
-class Verdict(models.TextChoices):
-    APPROVED = "approved"
-    REJECTED = "rejected"
-    PROPOSED = "proposed"
-
-
-class Position(models.TextChoices):
-    WANTED = "wanted"
-    IN_WORK = "in_work"
-    NOT_OFFERED = "not_offered"
 
 
 class FitDecision(models.Model):
@@ -24,7 +13,7 @@ class FitDecision(models.Model):
     revision = Owner("catalog.Revision", "fit_decisions")
     component = Link("catalog.Component", "fit_decisions")
     conditions = Text()
-    decision = Choice(Verdict.choices)
+    decision = Choice(Decision.choices)
     decided_on = models.DateField()
     orientation_deg = Measure(4)
     orientation_from = Text()
@@ -32,7 +21,7 @@ class FitDecision(models.Model):
 
     class Meta:
         constraints = flat(
-            key("revision", "component", "conditions", "decision"), filled("decision"), one_of("decision", Verdict)
+            key("revision", "component", "conditions", "decision"), filled("decision"), one_of("decision", Decision)
         )
 
     def __str__(self) -> str:

@@ -2,26 +2,9 @@
 
 from django.db import models
 
+from catalog.codes import Outcome, Side, SpringKind
 from catalog.models.constraints import at_least_one, filled, flat, in_order, key, not_negative, one_of
 from catalog.models.fields import Choice, Code, Count, Day, Figure, Link, Measure, Owner, Text
-
-
-class Outcome(models.TextChoices):
-    PASSED = "passed"
-    PASSED_WITH_REMARKS = "passed_with_remarks"
-    FAILED = "failed"
-
-
-class Side(models.TextChoices):
-    LEFT = "left"
-    RIGHT = "right"
-    BOTH = "both"
-
-
-class SpringKind(models.TextChoices):
-    STRUT = "strut"
-    UPRIGHT = "upright"
-    LINK = "link"
 
 
 class TestFit(models.Model):

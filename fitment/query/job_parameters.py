@@ -6,9 +6,9 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from catalog.codes import Role
 from catalog.models import Revision
 from catalog.nearest import shortened, unknown
-from catalog.roles import Role
 from fitment.domain.description import DAY_ATTRIBUTES, TEXT_ATTRIBUTES, Description
 from fitment.domain.vocabulary import Vocabulary
 from fitment.errors import BadParameters

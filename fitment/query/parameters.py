@@ -8,12 +8,12 @@ from collections.abc import Iterable, Mapping
 from datetime import date
 from typing import Protocol
 
+from catalog.codes import Duty, End, Role
 from catalog.nearest import shortened, unknown
-from catalog.roles import Role
 from catalog.vin import has_vin_shape
 from catalog.windows import BadDate, Window, parse_day, parse_range
 from fitment.domain.description import DAY_ATTRIBUTES, TEXT_ATTRIBUTES, Description, Question
-from fitment.domain.vocabulary import DUTIES, ENDS, Vocabulary
+from fitment.domain.vocabulary import Vocabulary
 from fitment.errors import BadParameters
 from fitment.readers.vocabulary import vocabulary as current_vocabulary
 
@@ -62,7 +62,7 @@ def read_question(query: Query, vocabulary: Vocabulary, viewer: Role) -> Questio
     car = read_car(query, vocabulary, errors)
     parts = vocabulary.parts if viewer.is_staff else vocabulary.public_parts
     known = {
-        "part": parts, "location": vocabulary.locations(), "end": ENDS, "duty": DUTIES,
+        "part": parts, "location": vocabulary.locations(), "end": End.values, "duty": Duty.values,
         "technology": vocabulary.technologies, "include": ("job",),
     }  # fmt: skip
     chosen = {name: _several(name, query, values, errors) for name, values in known.items()}

@@ -6,13 +6,14 @@ from dataclasses import dataclass
 
 from django.db.models import Q
 
+from catalog.codes import Decision, SpringKind
 from catalog.models import Component, Hold, Variant
 from catalog.selectors.layouts import axle_of_layout
 from catalog.stamps import letter_order
 from fitment.engineering.axle_loads import Stiffer
-from fitment.engineering.corner import Corner, Line, Spring, SpringKind
+from fitment.engineering.corner import Corner, Line, Spring
 from fitment.engineering.loads import CarFigures
-from fitment.models import FitDecision, Hardpoint, Verdict, Wheel
+from fitment.models import FitDecision, Hardpoint, Wheel
 
 FIGURES = ("kerb_mass_kg", "front_mass_share", "wheelbase_mm", "cg_height_mm", "track_mm")
 
@@ -81,7 +82,7 @@ def read_stiffer(components: Mapping[str, str]) -> list[Stiffer]:
     rows = FitDecision.objects.filter(
         visible | Q(revision__status="prototype"),
         component__code__in=components.values(),
-        decision__in=(Verdict.APPROVED, Verdict.PROPOSED),
+        decision__in=(Decision.APPROVED, Decision.PROPOSED),
         revision__radial_stiffness_n_mm__gt=0,
     ).order_by()
     columns = ("component__code", "revision__part__code", "revision__letter", "revision__radial_stiffness_n_mm")

@@ -5,10 +5,11 @@ from collections.abc import Collection
 
 from django.db.models import Q
 
+from catalog.codes import Decision
 from catalog.models import Axle, Hold, Joint, Location
 from fitment.domain.interfaces import Place
 from fitment.engineering.arm import Neighbour
-from fitment.models import FitDecision, Verdict
+from fitment.models import FitDecision
 
 
 def read_neighbours(places: Collection[Place]) -> list[Neighbour]:
@@ -67,7 +68,7 @@ def _approved(components: Collection[str]) -> list[tuple[str, str, bool, bool]]:
     on_hold = Hold.objects.filter(closed_on=None, batch_from="", batch_to="")
     rows = (
         FitDecision.objects.filter(
-            component__code__in=components, decision=Verdict.APPROVED, revision__status="released"
+            component__code__in=components, decision=Decision.APPROVED, revision__status="released"
         )
         .exclude(revision__in=on_hold.values("revision"))
         .order_by("component__code", "revision__part__code")

@@ -9,11 +9,11 @@ from typing import Any
 
 from django.db.models import Q, QuerySet
 
+from catalog.codes import EquipmentKind, Per
 from catalog.models import (
     Axle,
     AxleLocation,
     Equipment,
-    EquipmentKind,
     Fastener,
     FastenerChange,
     Hazard,
@@ -25,7 +25,6 @@ from catalog.models import (
     OperationNeed,
     Part,
     PartBenchEquipment,
-    Per,
     Way,
     WayOperation,
 )

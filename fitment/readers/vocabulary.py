@@ -2,7 +2,8 @@
 
 from django.db.models import Q
 
-from catalog.models import Component, Equipment, Location, Maker, Option, Part, Platform, Status, Technology, Variant
+from catalog.codes import Status
+from catalog.models import Component, Equipment, Location, Maker, Option, Part, Platform, Technology, Variant
 from fitment.domain.vocabulary import Vocabulary
 from fitment.readers.editions import kept_for_edition
 

@@ -7,6 +7,7 @@ from dataclasses import replace
 from django.db.models import Q, QuerySet
 
 from catalog.chains import Chain, Step
+from catalog.codes import Position
 from catalog.models import Axle, Number, Part, Supersession, Variant
 from catalog.numbers import normal_form
 from fitment.coverage.work import Enquiry
@@ -14,7 +15,7 @@ from fitment.domain.facts import Facts
 from fitment.domain.interfaces import Place
 from fitment.engineering.matching import Matching
 from fitment.models import Enquiry as EnquiryRow
-from fitment.models import Position, Stance
+from fitment.models import Stance
 from fitment.readers.cars import read_axles, read_cars
 from fitment.readers.matching import read_matching
 from fitment.readers.parts import parts_decided_for, parts_tried_on, read_parts

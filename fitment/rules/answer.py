@@ -3,7 +3,8 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from fitment.answers.fit import Basis, Internal, Reason, UnknownAxle, UnknownLocation, Verdict
+from catalog.codes import Basis, Reason, Verdict
+from fitment.answers.fit import Internal, UnknownAxle, UnknownLocation
 from fitment.domain.description import Question
 from fitment.domain.facts import Decision, Part, Place, Revision
 from fitment.rules.basis import Evidence, weakest

@@ -1,6 +1,6 @@
 """How well a 'fits' is known: by which evidence, strongest first. Pure."""
 
-from fitment.answers.fit import Basis
+from catalog.codes import Basis
 from fitment.domain.facts import Facts, Part, Revision, Variant
 from fitment.rules.outcome import Ruling, ruling, tests_at
 from fitment.rules.reading import OptionBits

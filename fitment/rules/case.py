@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 
-from fitment.answers.fit import Reason
+from catalog.codes import Reason
 from fitment.domain.facts import Decision, Part, Place, Revision
 from fitment.rules.basis import Evidence
 from fitment.rules.component import Seat

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from fitment.answers.fit import Basis, Verdict
+from catalog.codes import Basis, Verdict
 from fitment.domain.description import Question
 from fitment.domain.facts import Part, Place, Revision
 from fitment.rules.answer import known_by

@@ -12,7 +12,7 @@ from functools import lru_cache
 from itertools import product
 from typing import NamedTuple, TypeVar
 
-from fitment.answers.fit import Verdict
+from catalog.codes import Verdict
 from fitment.domain.facts import Place
 from fitment.errors import TooMuchWork
 from fitment.rules.attributes import Attribute

@@ -4,8 +4,9 @@ from collections import defaultdict
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from catalog.codes import End
 from fitment.domain.description import Description
-from fitment.domain.facts import ENDS, Axle, Decision, Facts, Joint, Variant
+from fitment.domain.facts import Axle, Decision, Facts, Joint, Variant
 from fitment.errors import TooMuchWork
 from fitment.rules.component import CONFLICT, Seat
 from fitment.rules.equivalent_variants import alike
@@ -119,7 +120,7 @@ class _Search:
                                 self.sold[component].add(part.code)
 
     def found(self) -> Gaps:
-        for end in ENDS:
+        for end in End:
             by_axle: dict[str, list[Variant]] = defaultdict(list)
             for variant in self.facts.variants:
                 if (code := variant.axle(end)) is not None:

@@ -3,7 +3,7 @@
 from bisect import bisect_right
 from dataclasses import dataclass, field
 
-from fitment.answers.fit import Reason, Verdict
+from catalog.codes import Reason, Verdict
 from fitment.domain.facts import Decision, Revision, TestFit, Variant
 from fitment.rules.component import inner_cuts
 from fitment.rules.reading import OptionBits, Reading, read

@@ -4,7 +4,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 from itertools import pairwise
 
-from fitment.answers.fit import PartCar, Reason, Verdict
+from catalog.codes import Reason, Verdict
+from fitment.answers.fit import PartCar
 from fitment.domain.description import Description, Question
 from fitment.domain.facts import Facts, Part, Place, Variant
 from fitment.rules.case import Case

@@ -3,8 +3,9 @@
 from collections.abc import Collection
 from dataclasses import dataclass, field
 
+from catalog.codes import End
 from fitment.answers.fit import UnknownAxle, UnknownLocation
-from fitment.domain.facts import ENDS, Facts, Place
+from fitment.domain.facts import Facts, Place
 from fitment.rules.possible_cars import Room, Rooms
 
 
@@ -27,7 +28,7 @@ def look_at_places(rooms: Rooms) -> dict[Place, PlaceView]:
     facts = rooms.facts
     views: dict[Place, PlaceView] = {}
     for room in rooms:
-        for end in ENDS:
+        for end in End:
             axle = room.variant.axle(end)
             for location in facts.axles[axle].locations if axle else ():
                 views.setdefault((end, location), PlaceView())
@@ -71,7 +72,7 @@ def unknown_axles(
 ) -> tuple[UnknownAxle, ...]:
     """The ends without a recorded axle; of `locations` those ends at which one of them exists."""
     found: list[UnknownAxle] = []
-    for end in ENDS:
+    for end in End:
         if ends and end not in ends:
             continue
         if locations and not any(end in facts.location_ends.get(location, ()) for location in locations):

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 
-from fitment.answers.fit import Reason, Verdict
+from catalog.codes import Reason, Verdict
 from fitment.rules.case import Case
 from fitment.rules.outcome import OUTCOMES
 

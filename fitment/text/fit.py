@@ -2,7 +2,8 @@
 
 from collections.abc import Mapping, Sequence
 
-from fitment.answers.fit import Basis, NextQuestion, Orientation, Paper, PartRule, Reason, Remark, Verdict
+from catalog.codes import Basis, Reason, Verdict
+from fitment.answers.fit import NextQuestion, Orientation, Paper, PartRule, Remark
 
 _VERDICTS: Mapping[Verdict, str] = {
     Verdict.FITS: "Fits",

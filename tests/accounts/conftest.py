@@ -1,6 +1,6 @@
 import pytest
 
-from catalog.roles import Role
+from catalog.codes import Role
 from catalog.services.accounts import account_create
 from tests.conftest import PASSWORD
 

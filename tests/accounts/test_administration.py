@@ -3,8 +3,9 @@
 import pytest
 from django.contrib.auth.models import User
 
+from catalog.codes import Role
 from catalog.models import ApiToken
-from catalog.roles import Role, role_of
+from catalog.roles import role_of
 from catalog.services.accounts import token_create
 from tests.accounts.conftest import PASSWORD
 

@@ -5,8 +5,8 @@ import re
 import pytest
 from django.urls import reverse
 
+from catalog.codes import Role
 from catalog.models import ApiToken
-from catalog.roles import Role
 from tests.accounts.conftest import PASSWORD
 
 SIGN_IN = "/account/sign-in/"

@@ -11,8 +11,9 @@ from rest_framework.exceptions import AuthenticationFailed
 from rest_framework.test import APIRequestFactory
 
 from api.authentication import TokenAuthentication
+from catalog.codes import Role
 from catalog.models import ApiToken
-from catalog.roles import Role, role_of
+from catalog.roles import role_of
 from catalog.services.accounts import AccountProblem, account_set_role, token_create, token_revoke
 
 

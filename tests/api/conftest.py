@@ -5,7 +5,7 @@ from collections.abc import Callable
 import pytest
 from django.test import Client
 
-from catalog.roles import Role
+from catalog.codes import Role
 from tests import factories
 
 

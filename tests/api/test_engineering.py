@@ -12,8 +12,8 @@ from api.caching import kept_answers
 from api.serializers.coverage import CELL_DETAIL, CELLS, PLATFORMS, SIZES, WORK
 from api.serializers.loads import LOADS
 from api.serializers.matches import MATCHES
+from catalog.codes import Role
 from catalog.models import Axle, AxleLocation, Catalogue, Component, Material, Revision, Variant
-from catalog.roles import Role
 from fitment.models import Enquiry, Measurement, Stance, TestFit
 from fitment.readers.editions import forget
 from tests import factories

@@ -2,8 +2,8 @@
 
 import pytest
 
+from catalog.codes import Role
 from catalog.models import Catalogue
-from catalog.roles import Role
 from fitment.models import FitDecision, JobTime
 from tests import factories
 

@@ -5,7 +5,7 @@ from datetime import date
 import pytest
 
 from api.roles import FIELDS
-from catalog.roles import Role
+from catalog.codes import Role
 from tests import factories
 
 pytestmark = pytest.mark.django_db

@@ -3,8 +3,8 @@
 import pytest
 
 from api.roles import SHEETS as SEEN
+from catalog.codes import Role
 from catalog.models import AnswerChange, Change, Edition
-from catalog.roles import Role
 from fitment.sheets import SHEETS
 from tests import factories
 

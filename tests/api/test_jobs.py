@@ -9,7 +9,7 @@ from django.test.utils import CaptureQueriesContext
 
 from api.caching import kept_answers
 from catalog import models as facts
-from catalog.roles import Role
+from catalog.codes import Role
 from fitment import models as evidence
 from fitment.readers.editions import forget
 from tests import factories

@@ -5,8 +5,8 @@ from urllib.parse import urlencode
 
 import pytest
 
+from catalog.codes import Role
 from catalog.models import PartRule
-from catalog.roles import Role
 from tests import factories as make
 
 PATH = "cross-reference/"

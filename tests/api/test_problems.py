@@ -3,7 +3,7 @@
 import pytest
 from django.test import Client
 
-from catalog.roles import Role
+from catalog.codes import Role
 from catalog.services.accounts import account_create
 
 pytestmark = pytest.mark.django_db

@@ -12,7 +12,7 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from api.caching import kept_answers
-from catalog.roles import Role
+from catalog.codes import Role
 from fitment.readers.editions import forget
 from tests import factories
 

@@ -5,8 +5,8 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from api.roles import FIELDS
+from catalog.codes import Role
 from catalog.models import Number, Part, PartRule, Revision
-from catalog.roles import Role
 from fitment.models import FitDecision
 from tests import factories
 

@@ -3,8 +3,8 @@
 import pytest
 
 from api.caching import KeptAnswers
+from catalog.codes import Role
 from catalog.models import Catalogue
-from catalog.roles import Role
 from tests import factories
 
 pytestmark = pytest.mark.django_db

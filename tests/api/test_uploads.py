@@ -9,8 +9,8 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from procrastinate.contrib.django import app
 from procrastinate.contrib.django.models import ProcrastinateJob
 
+from catalog.codes import Role
 from catalog.models import Catalogue, Edition, Maker, Upload
-from catalog.roles import Role
 from fitment.services.catalogue import long_work, uploads
 from tests import factories as make
 

@@ -5,8 +5,8 @@ from datetime import date
 
 import pytest
 
+from catalog.codes import Role
 from catalog.models import Catalogue, VinPattern, VinPatternVariant
-from catalog.roles import Role
 from catalog.vin import check_digit
 from fitment.models import Enquiry
 from fitment.services.demand import enquiries

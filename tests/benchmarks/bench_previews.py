@@ -10,8 +10,8 @@ from io import StringIO
 from django.conf import settings
 from django.core.management import call_command
 
+from catalog.codes import Role
 from catalog.models import Variant
-from catalog.roles import Role
 from catalog.workbook.dumping import zipped
 from catalog.workbook.reading import Source
 from catalog.workbook.report import Report

@@ -158,7 +158,7 @@ def _note_stranger(url: str, site: str, strangers: list[str]) -> None:
 
 
 def _accounts() -> None:
-    from catalog.roles import Role
+    from catalog.codes import Role
     from catalog.services.accounts import account_create
 
     for role in ROLES:

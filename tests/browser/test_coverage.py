@@ -8,8 +8,8 @@ from django.core.management import call_command
 from playwright.sync_api import Page
 from pytest_django.live_server_helper import LiveServer
 
+from catalog.codes import CoverageState
 from catalog.models import Axle, Revision, Variant
-from fitment.coverage.states import State
 from fitment.readers.editions import forget
 from fitment.services.coverage.cells import coverage
 from tests.browser.conftest import DESK, PHONE, _accounts, own_database, sign_in
@@ -63,7 +63,7 @@ def test_light_dark_and_on_a_phone(name, signed_in, violations, strangers):
 
 def test_from_the_platform_with_most_uncovered_cars_to_a_recorded_test_fit(writing_page):
     """Find it, open its worst cell, propose the nearest revision, record the test fit, see the cell change."""
-    new_design = [row for row in coverage().platforms if row.state is State.NEW_DESIGN]
+    new_design = [row for row in coverage().platforms if row.state is CoverageState.NEW_DESIGN]
     worst = max(new_design, key=lambda row: row.uncovered)
     page = writing_page
     page.goto("/coverage/?uncovered=yes&state=new_design")
@@ -95,7 +95,7 @@ def test_from_the_platform_with_most_uncovered_cars_to_a_recorded_test_fit(writi
 def test_a_prototype_that_passes_on_a_car_moves_its_cell(writing_page):
     """From the cell to the record and back: the preview says what becomes of the cell, and that is what comes."""
     prototypes = set(Revision.objects.filter(status="prototype").values_list("part__code", "letter"))
-    cell = next(cell for cell in coverage().cells if cell.state is State.PROTOTYPE and cell.by[0] in prototypes)
+    cell = next(cell for cell in coverage().cells if cell.state is CoverageState.PROTOTYPE and cell.by[0] in prototypes)
     page = writing_page
     page.goto(f"/coverage/{cell.key.axle}/{cell.key.location}/?component={cell.key.component}")
     assert "Prototype or proposal" in page.inner_text(".lead-state")

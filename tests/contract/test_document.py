@@ -7,7 +7,7 @@ from django.test import Client
 from jsonschema import Draft202012Validator
 
 from api.urls import VERSION_1
-from catalog.roles import Role
+from catalog.codes import Role
 from tests import factories
 
 pytestmark = pytest.mark.django_db

@@ -18,7 +18,7 @@ from schemathesis.specs.openapi.checks import (
     status_code_conformance,
 )
 
-from catalog.roles import Role
+from catalog.codes import Role
 from config.wsgi import application
 from tests import factories
 

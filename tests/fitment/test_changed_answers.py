@@ -11,8 +11,8 @@ import pytest
 from django.db import transaction
 from django.db.models import Sum
 
+from catalog.codes import Role
 from catalog.models import AnswerChange, Edition, MinutesChange, Variant
-from catalog.roles import Role
 from catalog.workbook.reading import Source
 from fitment.domain.description import Description, Question
 from fitment.readers.editions import forget, uncached

@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from catalog.roles import Role
+from catalog.codes import Role
 from catalog.windows import Window
 from fitment.domain.description import Description, Question
 from fitment.domain.vocabulary import Vocabulary

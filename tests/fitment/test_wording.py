@@ -4,8 +4,8 @@ from datetime import date
 
 import pytest
 
-from catalog.models import Rule
-from fitment.answers.fit import Basis, NextQuestion, Paper, PartRule, Reason, Remark, Verdict
+from catalog.codes import Basis, Reason, Rule, Verdict
+from fitment.answers.fit import NextQuestion, Paper, PartRule, Remark
 from fitment.rules.attributes import PLATFORM_ORDER, TEXTS
 from fitment.text.fit import (
     basis_words,

@@ -6,7 +6,7 @@ from html.parser import HTMLParser
 import pytest
 from django.test import Client
 
-from catalog.roles import Role
+from catalog.codes import Role
 from tests import factories
 
 

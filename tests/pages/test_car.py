@@ -5,8 +5,8 @@ from datetime import date
 
 import pytest
 
+from catalog.codes import Role
 from catalog.models import Joint
-from catalog.roles import Role
 from fitment.models import TestFit
 from tests import factories
 

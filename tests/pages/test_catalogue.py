@@ -10,8 +10,8 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from procrastinate.contrib.django.models import ProcrastinateJob
 
+from catalog.codes import Role
 from catalog.models import Catalogue, Change, Download, Edition, Upload
-from catalog.roles import Role
 from catalog.workbook.dumping import csv_files, zipped
 from catalog.workbook.reading import Source
 from fitment.models import FitDecision

@@ -8,7 +8,7 @@ import openpyxl
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 
-from catalog.roles import Role
+from catalog.codes import Role
 from fitment.readers.editions import forget
 from fitment.services.catalogue.conflicts import catalogue_conflicts
 from fitment.services.catalogue.uploads import upload_check, upload_load

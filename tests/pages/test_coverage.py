@@ -7,8 +7,8 @@ from urllib.parse import urlsplit
 import openpyxl
 import pytest
 
+from catalog.codes import Role
 from catalog.models import Catalogue
-from catalog.roles import Role
 from catalog.workbook.reading import Source
 from fitment.models import FitDecision, JobTime, Measurement, Stance, TestFit
 from fitment.services.catalogue.loading import catalogue_load

@@ -8,7 +8,7 @@ from django.test import Client
 from django.test.utils import CaptureQueriesContext
 
 from catalog import models as facts
-from catalog.roles import Role
+from catalog.codes import Role
 from fitment.models import Enquiry
 from fitment.pages.desk.state import desk_of, stated
 from fitment.readers.editions import forget

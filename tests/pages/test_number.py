@@ -6,8 +6,8 @@ from urllib.parse import unquote
 import pytest
 
 from catalog import models as facts
+from catalog.codes import Role
 from catalog.numbers import normal_form
-from catalog.roles import Role
 from fitment.models import Enquiry
 from fitment.pages.number.cars import condition_words
 from tests import factories

@@ -2,7 +2,7 @@
 
 import pytest
 
-from catalog.roles import Role
+from catalog.codes import Role
 from tests import factories
 
 

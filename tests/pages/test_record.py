@@ -2,8 +2,8 @@
 
 import pytest
 
+from catalog.codes import Role
 from catalog.models import Catalogue, Component, Joint
-from catalog.roles import Role
 from catalog.workbook.reading import Source
 from fitment.models import Measurement, TestFit
 from fitment.services.catalogue.loading import catalogue_load

@@ -13,8 +13,8 @@ import xlsxwriter
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.utils.html import escape
 
+from catalog.codes import Role
 from catalog.models import Catalogue, Edition, Maker, Upload
-from catalog.roles import Role
 from catalog.workbook.cells import MOST_BYTES, MOST_INFLATED, MOST_MEMBERS, MOST_ROWS
 from fitment.services.catalogue.uploads import upload_check
 

@@ -8,7 +8,7 @@ from django.contrib.auth.models import User
 from django.db import connection
 from django.test import Client
 
-from catalog.roles import Role
+from catalog.codes import Role
 from catalog.services.accounts import token_create
 from tests import factories
 from tests.accounts.conftest import PASSWORD

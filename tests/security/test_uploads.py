@@ -7,8 +7,8 @@ import pytest
 import xlsxwriter
 from django.core.files.uploadedfile import SimpleUploadedFile
 
+from catalog.codes import Role
 from catalog.models import Maker
-from catalog.roles import Role
 from catalog.workbook import archives
 from catalog.workbook.reading import Source
 from fitment.services.catalogue.loading import catalogue_load

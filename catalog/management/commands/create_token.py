@@ -7,7 +7,8 @@ from django.contrib.auth.models import User
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.utils import timezone
 
-from catalog.roles import Role, role_of
+from catalog.codes import Role
+from catalog.roles import role_of
 from catalog.services.accounts import AccountProblem, account_create, token_create
 
 

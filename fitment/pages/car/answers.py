@@ -3,8 +3,9 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from catalog.codes import Basis, Verdict
 from catalog.selectors.part_lines import PartLine
-from fitment.answers.fit import Basis, PlaceAnswer, Verdict
+from fitment.answers.fit import PlaceAnswer
 from fitment.pages.job.figures import JobLine, job_line
 from fitment.pages.shared.dates import day_words
 from fitment.pages.shared.naming import Names, duty_words, status_words

@@ -7,7 +7,8 @@ from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from catalog.roles import Role, role_of
+from catalog.codes import Role
+from catalog.roles import role_of
 from catalog.selectors.cars import VariantRow, variants_by_code
 from catalog.selectors.layouts import layouts_of_variants
 from catalog.selectors.part_lines import part_lines

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 
 from django.urls import reverse
 
+from catalog.codes import End
 from catalog.selectors.layouts import LocationRow
 from fitment.answers.fit import Answer
 from fitment.drawing.corner import Corner, Place, Spot, corner_layout
@@ -13,7 +14,6 @@ from fitment.pages.car.answers import AnswerView
 from fitment.pages.shared.naming import end_words, link_end_words
 from fitment.readers.corners import AxleThere
 
-ENDS = ("front", "rear")
 # Of several parts at one joint the drawing shows the best news.
 _BEST_FIRST = ("fits", "depends", "not_known", "does_not_fit")
 
@@ -97,7 +97,7 @@ def axles_of(
             unknown_places,
             unknown_ends.get(end, ""),
         )
-        for end in ENDS
+        for end in End
     )
 
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from itertools import groupby
 from typing import Any
 
-from fitment.answers.fit import Basis, Verdict
+from catalog.codes import Basis, Verdict
 from fitment.pages.shared.addresses import address
 from fitment.text.fit import basis_label, verdict_words
 

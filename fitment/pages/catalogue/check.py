@@ -10,8 +10,8 @@ from django.shortcuts import render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
-from catalog.models import Upload, UploadState
-from catalog.roles import Role
+from catalog.codes import Role, UploadState
+from catalog.models import Upload
 from catalog.selectors import current_catalogue
 from catalog.selectors.history import upload_after, upload_of
 from catalog.workbook.counting import in_sheet_order

@@ -7,7 +7,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from catalog.roles import Role
+from catalog.codes import Role
 from catalog.selectors import current_catalogue
 from catalog.selectors.history import edition_of, editions_newest_first
 from catalog.workbook.past import between

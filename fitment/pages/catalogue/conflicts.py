@@ -10,7 +10,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from catalog.roles import Role
+from catalog.codes import Role
 from catalog.windows import write_from
 from fitment.domain.facts import Decision, Joint
 from fitment.pages.catalogue.mending import new_address

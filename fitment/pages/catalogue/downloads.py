@@ -7,8 +7,8 @@ from django.shortcuts import render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
-from catalog.models import Download, DownloadState, Ending
-from catalog.roles import Role
+from catalog.codes import DownloadState, Role, WorkbookFormat
+from catalog.models import Download
 from catalog.selectors.history import edition_of
 from fitment.pages.catalogue.progress import progress_of, state_words
 from fitment.pages.catalogue.workbooks import to_take_away
@@ -23,9 +23,9 @@ def ask(request: HttpRequest) -> HttpResponse:
     """Queues the writing; `edition` left out: of the catalogue as it stands."""
     ending, edition = request.POST.get("ending", ""), request.POST.get("edition", "")
     number = edition_number(edition)
-    if ending not in Ending.values or (edition and (number is None or edition_of(number) is None)):
+    if ending not in WorkbookFormat.values or (edition and (number is None or edition_of(number) is None)):
         raise Http404
-    download = download_ask(ending=Ending(ending), edition=number, actor=request.user)
+    download = download_ask(ending=WorkbookFormat(ending), edition=number, actor=request.user)
     return HttpResponseRedirect(_href(download.pk), status=303)
 
 

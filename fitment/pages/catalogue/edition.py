@@ -8,8 +8,8 @@ from django.shortcuts import render
 from django.urls import reverse
 from django.views.decorators.http import require_safe
 
+from catalog.codes import Role
 from catalog.models import Edition
-from catalog.roles import Role
 from catalog.selectors import current_catalogue
 from catalog.selectors.history import answer_changes_of, changes_of, edition_of, minutes_changes_of, upload_that_made
 from catalog.workbook.counting import in_sheet_order, row_counts

@@ -11,8 +11,8 @@ from django.urls import reverse
 from django.views.decorators.csrf import csrf_exempt, csrf_protect
 from django.views.decorators.http import require_http_methods
 
+from catalog.codes import Role
 from catalog.models import Edition, Upload
-from catalog.roles import Role
 from catalog.selectors.history import editions_newest_first, uploads_newest_first
 from catalog.workbook.cells import MOST_BYTES
 from catalog.workbook.counting import row_counts

@@ -12,7 +12,8 @@ from django.shortcuts import render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
-from catalog.roles import Role, role_of
+from catalog.codes import Role
+from catalog.roles import role_of
 from catalog.selectors import current_catalogue
 from catalog.selectors.history import row_history
 from catalog.workbook.faults import Busy, Moved

@@ -2,7 +2,8 @@
 
 from dataclasses import dataclass
 
-from catalog.models import Download, DownloadState, Upload, UploadState
+from catalog.codes import DownloadState, UploadState
+from catalog.models import Download, Upload
 
 _STATES: dict[str, str] = {
     UploadState.WAITING: "Waiting for the worker",

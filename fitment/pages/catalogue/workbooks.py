@@ -5,8 +5,7 @@ from collections.abc import Iterator
 from django.http import Http404, HttpRequest, HttpResponse
 from django.views.decorators.http import require_safe
 
-from catalog.models import Ending
-from catalog.roles import Role
+from catalog.codes import Role, WorkbookFormat
 from catalog.selectors.history import edition_of
 from catalog.workbook.dumping import spreadsheet
 from catalog.workbook.sheets import Row, Sheet, Sheets
@@ -15,8 +14,8 @@ from fitment.services.catalogue.downloads import Written, workbook_write
 from fitment.sheets import SHEETS
 
 TYPES = {
-    Ending.XLSX.value: "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
-    Ending.ZIP.value: "application/zip",
+    WorkbookFormat.XLSX.value: "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+    WorkbookFormat.ZIP.value: "application/zip",
 }
 FIRST_WAY = ("operations", "ways")
 

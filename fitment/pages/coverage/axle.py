@@ -7,8 +7,8 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
+from catalog.codes import Role
 from catalog.models import Axle, Location
-from catalog.roles import Role
 from fitment.drawing.hardpoints import views
 from fitment.engineering.axle_loads import CornerLoads
 from fitment.engineering.compliance import Deflection

@@ -9,8 +9,8 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
+from catalog.codes import Role
 from catalog.models import Component
-from catalog.roles import Role
 from fitment.coverage.cells import Cell
 from fitment.domain.interfaces import Place
 from fitment.models import FitDecision, Stance, TestFit

@@ -3,9 +3,9 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from catalog.codes import CoverageState
 from fitment.coverage.cells import Cell
 from fitment.coverage.counting import CellKey
-from fitment.coverage.states import State
 from fitment.pages.coverage.matrix import cell_address, whole
 from fitment.pages.shared.naming import names
 from fitment.services.coverage.previews import CellChange
@@ -19,7 +19,7 @@ LINES_SHOWN = 12
 class CellSaid:
     """One side: the state, covered and uncovered cars, and how well the covered are known."""
 
-    state: State
+    state: CoverageState
     word: str
     covered: str
     uncovered: str

@@ -4,10 +4,10 @@ from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from catalog.codes import CoverageState
 from catalog.nearest import unknown
 from fitment.coverage.cells import Cell
 from fitment.coverage.platforms import PlatformRow
-from fitment.coverage.states import State
 from fitment.coverage.work import WorkRow
 from fitment.pages.shared.addresses import Query
 from fitment.pages.shared.naming import end_words, names
@@ -39,7 +39,7 @@ class Filters:
             "chassis": sorted({row.chassis for row in whole.platforms}),
             "end": ["front", "rear"],
             "location": sorted({row.location for row in whole.platforms}),
-            "state": [state.value for state in State],
+            "state": [state.value for state in CoverageState],
         }
         self.errors: dict[str, str] = {}
         for name, known in self.choices.items():
@@ -94,7 +94,7 @@ class Filters:
             "chassis": ("Chassis", "all", str),
             "end": ("End", "both", end_words),
             "location": ("Joint", "all", str),
-            "state": ("State", "all", lambda value: LABELS[State(value)]),
+            "state": ("State", "all", lambda value: LABELS[CoverageState(value)]),
         }
         return [
             {

@@ -3,10 +3,11 @@
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
+from catalog.codes import FeatureState, MatchVerdict, Sense
 from fitment.domain.interfaces import Revision
 from fitment.drawing.bands import Band, Bands, bands
-from fitment.engineering.features import Feature, Sense, State
-from fitment.engineering.interface import Match, MatchVerdict
+from fitment.engineering.features import Feature
+from fitment.engineering.interface import Match
 from fitment.engineering.known import KnownSize
 from fitment.engineering.tolerances import Interval
 
@@ -53,10 +54,10 @@ SIZES = {
     "retention": "retention",
 }
 STATES = {
-    State.OK: ("released", "within"),
-    State.FAILS: ("not_offered", "fails"),
-    State.UNMEASURED: ("unmeasured", "not known"),
-    State.REFUSED: ("not_offered", "refused"),
+    FeatureState.OK: ("released", "within"),
+    FeatureState.FAILS: ("not_offered", "fails"),
+    FeatureState.UNMEASURED: ("unmeasured", "not known"),
+    FeatureState.REFUSED: ("not_offered", "refused"),
 }
 WARNINGS = {
     "binds": "binds with {part} at {place}: neither may turn",
@@ -105,7 +106,7 @@ def nearest_first(matches: Sequence[Match], by: Collection[tuple[str, str]]) -> 
     """Those that the cell stands at, then by verdict, what fails, what is missing."""
 
     def far(match: Match) -> tuple[bool, int, int, int, str]:
-        failing = sum(feature.state in (State.FAILS, State.REFUSED) for feature in match.features)
+        failing = sum(feature.state in (FeatureState.FAILS, FeatureState.REFUSED) for feature in match.features)
         return (
             (match.part, match.letter) not in by,
             _ORDER.index(match.verdict),
@@ -137,7 +138,7 @@ def why(match: Match) -> str:
     """What stands in the way, in a line."""
     if match.refused_by:
         return "its technology allows no " + " and no ".join(match.refused_by)
-    failing = [FEATURES[one.feature].lower() for one in match.features if one.state is State.FAILS]
+    failing = [FEATURES[one.feature].lower() for one in match.features if one.state is FeatureState.FAILS]
     parts = []
     if failing:
         parts.append(f"fails: {', '.join(failing)}")
@@ -219,7 +220,7 @@ def _press_row(match: Match, revision: Revision, sizes: Mapping[str, Interval]) 
         return ()
     drawn = bands([Band("bore", bore.low, bore.high), Band("part", outside.low, outside.high)], second="above")
     least = match.interference.low
-    state, word = STATES[State.OK] if least > 0 else STATES[State.FAILS]
+    state, word = STATES[FeatureState.OK] if least > 0 else STATES[FeatureState.FAILS]
     value = f"{figure(match.interference.low, 'mm')} to {figure(match.interference.high, 'mm')}"
     return (
         FeatureView("Interference", state, word, drawn, value, "above 0", figure(least, "mm", signed=True), "mm", ()),

@@ -7,10 +7,10 @@ from itertools import groupby
 
 from django.urls import reverse
 
+from catalog.codes import CoverageState
 from catalog.models import Location
 from fitment.coverage.cells import Cell
 from fitment.coverage.platforms import PlatformRow
-from fitment.coverage.states import State
 from fitment.pages.shared.addresses import Query, address
 from fitment.pages.shared.naming import names
 from fitment.templatetags.figures import thousands
@@ -25,7 +25,7 @@ BY_SHOWN = 3
 class Mark:
     """A cell of the matrix."""
 
-    state: State
+    state: CoverageState
     word: str
     cars: str
     shade: int
@@ -43,7 +43,7 @@ class Line:
     component: str
     title: str
     href: str
-    state: State
+    state: CoverageState
     word: str
     cars: str
     uncovered: str

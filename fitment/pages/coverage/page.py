@@ -8,8 +8,7 @@ from django.shortcuts import render
 from django.urls import reverse
 from django.views.decorators.http import require_safe
 
-from catalog.roles import Role
-from fitment.coverage.states import State
+from catalog.codes import CoverageState, Role
 from fitment.pages.coverage.export import cells_csv, uncovered_csv, workbook
 from fitment.pages.coverage.filters import Filters, Kept
 from fitment.pages.coverage.matrix import halves, whole
@@ -43,7 +42,7 @@ def matrix(request: HttpRequest) -> HttpResponse:
             {"label": name, "message": message, "href": f"#f-{name}"} for name, message in filters.errors.items()
         ],
         "halves": halves(kept.platforms, kept.cells, filters.query, opened, path),
-        "legend": [(state, LABELS[state], MEANINGS[state]) for state in State],
+        "legend": [(state, LABELS[state], MEANINGS[state]) for state in CoverageState],
         "work": work_lines(shown),
         "work_total": len(kept.work),
         "work_all": address(path, filters.query, adding={"work": "all"}, at="work"),

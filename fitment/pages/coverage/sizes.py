@@ -6,7 +6,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from catalog.roles import Role
+from catalog.codes import Role
 from fitment.engineering.families import Family, SizeSet
 from fitment.pages.coverage.match_views import FEATURES, SIZES
 from fitment.pages.coverage.matrix import cell_address, whole

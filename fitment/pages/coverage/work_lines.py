@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from catalog.codes import CoverageState
 from fitment.coverage.counting import CellKey
-from fitment.coverage.states import State
 from fitment.coverage.work import WorkRow
 from fitment.engineering.constants import CARS_PER_ENQUIRY, EFFORT_DAYS
 from fitment.pages.coverage.matrix import cell_address, whole
@@ -22,7 +22,7 @@ class WorkLine:
     title: str
     component: str
     href: str
-    state: State
+    state: CoverageState
     word: str
     uncovered: str
     enquiries: int
@@ -57,6 +57,9 @@ def loads_of(rows: Sequence[WorkRow]) -> dict[CellKey, JointLoad]:
     return {places[place]: load for place, load in joint_loads(tuple(places)).items()}
 
 
-def effort_table() -> list[tuple[State, str, int, str]]:
+def effort_table() -> list[tuple[CoverageState, str, int, str]]:
     """State, word, days, source."""
-    return [(State(name), LABELS[State(name)], int(days.value), days.source) for name, days in EFFORT_DAYS.items()]
+    return [
+        (CoverageState(name), LABELS[CoverageState(name)], int(days.value), days.source)
+        for name, days in EFFORT_DAYS.items()
+    ]

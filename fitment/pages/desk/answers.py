@@ -3,8 +3,9 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
+from catalog.codes import Verdict
 from catalog.selectors.part_lines import PartLine
-from fitment.answers.fit import Answer, PlaceAnswer, Verdict
+from fitment.answers.fit import Answer, PlaceAnswer
 from fitment.pages.car.answers import AnswerView, InternalView, answers_by_place
 from fitment.pages.desk.state import Desk
 from fitment.pages.shared.naming import Names, end_words

@@ -4,9 +4,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from catalog.roles import Role
+from catalog.codes import Role, Verdict
 from catalog.selectors.part_lines import PartLine
-from fitment.answers.fit import PartRule, PlaceAnswer, Verdict
+from fitment.answers.fit import PartRule, PlaceAnswer
 from fitment.errors import BadParameters, JobRefused, TooMuchWork
 from fitment.pages.desk.answers import Line, answers_of
 from fitment.pages.desk.state import PATH, Desk

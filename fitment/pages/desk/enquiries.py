@@ -7,7 +7,7 @@ from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
-from catalog.roles import Role
+from catalog.codes import Role
 from fitment.errors import BadParameters
 from fitment.pages.desk.state import SAID, desk_of
 from fitment.pages.number.match import number_address

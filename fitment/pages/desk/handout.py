@@ -5,7 +5,8 @@ from typing import Any
 
 from django.http import HttpRequest
 
-from fitment.answers.fit import PartRule, PlaceAnswer, Verdict
+from catalog.codes import Verdict
+from fitment.answers.fit import PartRule, PlaceAnswer
 from fitment.errors import BadParameters
 from fitment.pages.car.answers import batch_words
 from fitment.pages.desk.answers import answers_of

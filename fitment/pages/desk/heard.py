@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Any
 
-from catalog.roles import Role
+from catalog.codes import Role
 from catalog.selectors.cars import variants_by_code
 from fitment.answers.lookup import LookUp, Match
 from fitment.errors import BadParameters

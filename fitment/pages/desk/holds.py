@@ -7,8 +7,8 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
+from catalog.codes import Role
 from catalog.models import Hold, Revision
-from catalog.roles import Role
 from catalog.selectors.cars import in_operation
 from fitment.pages.car.answers import HoldView, batch_words
 from fitment.pages.part.car_rows import rows_of

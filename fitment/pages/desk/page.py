@@ -6,7 +6,8 @@ from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
 from django.views.decorators.http import require_http_methods, require_safe
 
-from catalog.roles import Role, role_of
+from catalog.codes import Role
+from catalog.roles import role_of
 from catalog.vin import has_vin_shape
 from fitment.errors import BadParameters, NoPossibleCar, TooMuchWork
 from fitment.pages.desk.enquiries import questions

@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from catalog.codes import Role
 from catalog.nearest import unknown
-from catalog.roles import Role
 from catalog.selectors.cars import VariantRow, variants_by_code
 from catalog.selectors.layouts import layouts_of_variants
 from catalog.selectors.part_lines import PartLine, part_lines

@@ -8,7 +8,8 @@ from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
-from catalog.roles import Role, role_of
+from catalog.codes import Role
+from catalog.roles import role_of
 from catalog.services.rates import ENQUIRY, count_request
 from catalog.vin import has_vin_shape
 from fitment.answers.lookup import LookUp

@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass
 
+from catalog.codes import Verdict
 from catalog.selectors.part_lines import part_lines
-from fitment.answers.fit import Verdict
 from fitment.answers.lookup import StampAnswer
 from fitment.pages.car.answers import HoldView, batch_words
 from fitment.pages.part.car_rows import PartCarRow, rows_of

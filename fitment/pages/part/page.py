@@ -8,11 +8,11 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
+from catalog.codes import Role, Verdict
 from catalog.models import Revision
-from catalog.roles import Role, role_of
+from catalog.roles import role_of
 from catalog.selectors.part_sheet import PartSheet, part_sheet
 from fitment.answers.fit import PartRule as RuleOfPart
-from fitment.answers.fit import Verdict
 from fitment.drawing.time_line import Edition, time_line
 from fitment.pages.car.answers import batch_words
 from fitment.pages.part.car_rows import rows_of

@@ -4,9 +4,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from catalog.codes import Role
 from catalog.models import Axle, Component, Location, Revision, Variant
 from catalog.models import Part as PartRow
-from catalog.roles import Role
 from catalog.selectors.cars import variants_of_axle
 from catalog.selectors.part_lines import part_lines
 from fitment.domain.interfaces import Place

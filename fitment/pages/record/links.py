@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from django.urls import reverse
 
-from catalog.roles import Role
+from catalog.codes import Role
 from fitment.domain.description import DAY_ATTRIBUTES, TEXT_ATTRIBUTES
 from fitment.pages.shared.addresses import Query, address
 

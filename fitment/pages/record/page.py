@@ -15,7 +15,8 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
-from catalog.roles import Role, role_of
+from catalog.codes import Role
+from catalog.roles import role_of
 from fitment.pages.coverage.entry import Entry
 from fitment.pages.coverage.matrix import cell_address
 from fitment.pages.record.form import FITTED, READING, Form, form_of, scope_from

@@ -6,8 +6,8 @@ from dataclasses import dataclass, field
 from django.http import QueryDict
 from django.urls import reverse
 
+from catalog.codes import Role
 from catalog.models import Axle, Component
-from catalog.roles import Role
 from catalog.selectors.cars import VariantRow, platforms_with_cars, variants_by_code
 from fitment.errors import BadParameters, NoPossibleCar, TooMuchWork
 from fitment.pages.record.links import is_of_car

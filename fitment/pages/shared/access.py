@@ -9,7 +9,8 @@ from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse, HttpResponseBase
 from django.views.decorators.cache import cache_control
 
-from catalog.roles import Role, role_of
+from catalog.codes import Role
+from catalog.roles import role_of
 
 View = Callable[..., HttpResponse]
 

@@ -7,7 +7,8 @@ from django.http import HttpRequest
 from django.urls import NoReverseMatch, reverse
 from django.utils.functional import SimpleLazyObject
 
-from catalog.roles import Role, role_of
+from catalog.codes import Role
+from catalog.roles import role_of
 from catalog.selectors import CurrentCatalogue
 from fitment.readers.editions import at_edition
 

@@ -4,8 +4,8 @@ from dataclasses import dataclass
 
 from django.db.models import Exists, OuterRef
 
-from catalog.models import Hold, Part, Revision, Status, Supersession, Variant
-from catalog.roles import Role
+from catalog.codes import Role, Status
+from catalog.models import Hold, Part, Revision, Supersession, Variant
 from catalog.selectors.visible import visible_numbers
 from fitment.readers.editions import kept_for_edition
 

@@ -9,12 +9,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
+from catalog.codes import End
 from catalog.models import Part, Variant
 from catalog.workbook.draft import Draft
 from catalog.workbook.loading import Progress
 from catalog.workbook.report import AnswerDifference, Differences, MinutesDifference, Reach
 from fitment.domain.description import Description
-from fitment.domain.facts import ENDS, Facts
+from fitment.domain.facts import Facts
 from fitment.readers.cars import read_axles, read_cars
 from fitment.readers.editions import uncached
 from fitment.readers.matching import read_matching
@@ -82,7 +83,7 @@ def _answers_of(codes: Sequence[str], scope: Scope, *, whole: bool) -> dict[str,
         rooms = Rooms(replace(facts, variants=(car,)), Description(variant=car.code))
         standing = bare_answers(rooms, lambda place, part, car=car: scope.wants(car, place, part))  # type: ignore[misc]
         found[car.code] = CarAnswers(
-            {end: car.axle(end) for end in ENDS},
+            {end: car.axle(end) for end in End},
             car.in_operation,
             {cell: one.bare for cell, one in standing.items()},
             {cell: minutes.of(rooms, cell[0], one) for cell, one in standing.items() if one.named is not None},
@@ -93,8 +94,8 @@ def _answers_of(codes: Sequence[str], scope: Scope, *, whole: bool) -> dict[str,
 def _read_facts(codes: Sequence[str], scope: Scope, *, whole: bool) -> Facts:
     cars, options = read_cars(Variant.objects.filter(code__in=codes))
     locations = None if whole else scope.locations()
-    places = None if locations is None else [(end, location) for end in ENDS for location in locations]
-    axles = read_axles({axle for car in cars for end in ENDS if (axle := car.axle(end)) is not None}, places)
+    places = None if locations is None else [(end, location) for end in End for location in locations]
+    axles = read_axles({axle for car in cars for end in End if (axle := car.axle(end)) is not None}, places)
     components = {joint.component for axle in axles.values() for joints in axle.joints.values() for joint in joints}
     decided = Part.objects.filter(pk__in=parts_decided_for(components))
     wanted = None if whole else scope.parts()

@@ -8,7 +8,8 @@ from uuid import UUID
 from django.db import transaction
 from procrastinate.contrib.django import app
 
-from catalog.models import Download, DownloadState, Ending
+from catalog.codes import DownloadState, WorkbookFormat
+from catalog.models import Download
 from catalog.models.downloads import AT_WORK
 from catalog.selectors import current_catalogue
 from catalog.workbook.counting import row_counts
@@ -44,7 +45,7 @@ def workbook_write(*, ending: str, edition: int | None = None, progress: Progres
         read = rows_of if edition is None else rows_at(edition)
         if progress is not None:
             read = _told(read, progress, sum(row_counts(SHEETS).values()))
-        content = spreadsheet(SHEETS, read) if ending == Ending.XLSX else zipped(csv_files(SHEETS, read))
+        content = spreadsheet(SHEETS, read) if ending == WorkbookFormat.XLSX else zipped(csv_files(SHEETS, read))
     return Written(f"{now.code or 'catalogue'}-{now.edition if edition is None else edition}.{ending}", content)
 
 
@@ -67,7 +68,7 @@ def _told(read: Read, progress: Progress, total: int) -> Read:
 
 
 @transaction.atomic
-def download_ask(*, ending: Ending, edition: int | None, actor: Any) -> Download:
+def download_ask(*, ending: WorkbookFormat, edition: int | None, actor: Any) -> Download:
     """Queues the writing of a workbook."""
     download = Download.objects.create(ending=ending, edition=edition, actor=actor)
     app.configure_task(WRITE).defer(download_id=str(download.pk))

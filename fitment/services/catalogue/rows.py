@@ -13,9 +13,9 @@ from django.core.exceptions import PermissionDenied
 from django.db import transaction
 from django.db.models import F
 
+from catalog.codes import Role
 from catalog.models import Catalogue
 from catalog.nearest import unknown
-from catalog.roles import Role
 from catalog.workbook import editions
 from catalog.workbook.applying import Writer, constraints_check
 from catalog.workbook.cells import Cell, RawSheet

@@ -12,7 +12,8 @@ from django.utils import timezone
 from procrastinate.contrib.django import app
 from procrastinate.exceptions import AlreadyEnqueued
 
-from catalog.models import Upload, UploadState
+from catalog.codes import UploadState
+from catalog.models import Upload
 from catalog.models.uploads import AT_WORK
 from catalog.selectors import current_catalogue
 from catalog.workbook.cells import MOST_BYTES

@@ -4,11 +4,12 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
+from catalog.codes import LoadCase
 from fitment.coverage.counting import component_cars
 from fitment.engineering.axle_loads import CornerLoads, corner_loads
 from fitment.engineering.corner import Corner
 from fitment.engineering.errors import SingularCorner
-from fitment.engineering.loads import CarFigures, Case, contact_forces
+from fitment.engineering.loads import CarFigures, contact_forces
 from fitment.readers.corners import read_car_figures, read_corners, read_stiffer, read_stiffness
 from fitment.readers.editions import kept_for_edition
 from fitment.readers.whole import axles_facts
@@ -111,7 +112,7 @@ def _heaviest(known: _Known) -> str | None:
     """The variant with the greatest standing wheel load, of equal ones the first code."""
 
     def load(code: str) -> float:
-        return contact_forces(known.cars[code], known.end)[Case.STANDING][2]
+        return contact_forces(known.cars[code], known.end)[LoadCase.STANDING][2]
 
     return min(known.cars, key=lambda code: (-load(code), code), default=None)
 
@@ -153,7 +154,7 @@ def joint_loads(places: tuple[tuple[str, str, str], ...]) -> dict[tuple[str, str
 
 def _load_at(loads: CornerLoads, location: str) -> JointLoad | None:
     share = loads.share_at(location)
-    braking = next((case for case in loads.cases if case.case is Case.BRAKING), None)
+    braking = next((case for case in loads.cases if case.case is LoadCase.BRAKING), None)
     if share is None or braking is None:
         return None
     force = dict(braking.held.joints)[share.joint]

@@ -6,8 +6,8 @@ from typing import Any
 
 from django.db import transaction
 
+from catalog.codes import Role
 from catalog.models import Joint
-from catalog.roles import Role
 from catalog.workbook import editions
 from catalog.workbook.report import Report
 from fitment.coverage.cells import Cell

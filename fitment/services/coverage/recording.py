@@ -3,13 +3,12 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from catalog.roles import Role
+from catalog.codes import SOME_FIT, Decision, Role
 from fitment.answers.fit import PlaceAnswer
-from fitment.answers.fit import Verdict as Answered
 from fitment.domain.description import Description, Question
 from fitment.domain.interfaces import Place
 from fitment.engineering.interface import Match
-from fitment.models import FitDecision, Verdict
+from fitment.models import FitDecision
 from fitment.readers.platforms import platform_facts, platform_of
 from fitment.rules.places import look_at_places
 from fitment.rules.possible_cars import Rooms
@@ -68,7 +67,7 @@ def may_be_tried(*, component: str, place: Place) -> Tried:
         found = component_matches(component=component)
     if found is None:
         return Tried()
-    rows = FitDecision.objects.filter(component__code=component).exclude(decision=Verdict.REJECTED)
+    rows = FitDecision.objects.filter(component__code=component).exclude(decision=Decision.REJECTED)
     decided = rows.order_by("revision__part__code", "revision__letter").values_list(
         "revision__part__code", "revision__letter"
     )
@@ -78,5 +77,5 @@ def may_be_tried(*, component: str, place: Place) -> Tried:
 def may_be_fitted(*, variant: str, viewer: Role) -> list[PlaceAnswer]:
     """The parts that fit a car or may, with their places, front to rear. Raises TooMuchWork."""
     answer = answer_question(question=Question(car=Description(variant=variant)), viewer=viewer, ask=False)
-    offered = [one for one in answer.answers if one.end and one.verdict in (Answered.FITS, Answered.DEPENDS)]
+    offered = [one for one in answer.answers if one.end and one.verdict in SOME_FIT]
     return sorted(offered, key=lambda one: (one.end or "", one.location or "", one.part))

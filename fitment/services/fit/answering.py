@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 
-from catalog.roles import Role
+from catalog.codes import Role
 from fitment.answers.fit import Answer, Car, CatalogueRef, HoldNote, Orientation, PartRule, PlaceAnswer, Remark
 from fitment.domain.description import Description, Question
 from fitment.domain.facts import Facts, Part, Revision

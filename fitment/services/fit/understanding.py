@@ -9,9 +9,9 @@ from dataclasses import dataclass, field, replace
 
 from django.db.models import Q
 
+from catalog.codes import Role
 from catalog.models import Number, Variant
 from catalog.numbers import normal_form
-from catalog.roles import Role
 from catalog.selectors.numbers import issuers_of, number_chain
 from catalog.selectors.visible import visible_numbers, visible_revisions
 from catalog.selectors.words import spoken_names

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
 
-from catalog.roles import Role
+from catalog.codes import Role
 from fitment.domain.description import Description, Question
 from fitment.domain.procedures import Goal, Workshop
 from fitment.errors import FitmentError

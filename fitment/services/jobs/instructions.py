@@ -4,11 +4,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from catalog.codes import End, Role
 from catalog.models import Change
-from catalog.roles import Role
 from fitment.answers.job import Job
 from fitment.domain.description import Question
-from fitment.domain.facts import ENDS
 from fitment.errors import JobRefused, NoPossibleCar
 from fitment.query.job_parameters import JobRequest
 from fitment.readers.editions import at_edition
@@ -115,7 +114,7 @@ def _scope(request: JobRequest, job: Job | None) -> _Scope:
         rooms = possible_rooms(Question(car=request.car))
     except NoPossibleCar:
         return _Scope(frozenset(), parts, frozenset(locations))
-    axles = {room.variant.axle(end) for room in rooms for end in ends or ENDS}
+    axles = {room.variant.axle(end) for room in rooms for end in ends or End}
     return _Scope(frozenset(axle for axle in axles if axle is not None), parts, frozenset(locations))
 
 

@@ -3,8 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from catalog.roles import Role
-from fitment.answers.fit import Verdict
+from catalog.codes import Role, Verdict
 from fitment.domain.facts import Part, Place, Revision
 from fitment.errors import BadParameters, JobRefused
 from fitment.query.job_parameters import PartAsked

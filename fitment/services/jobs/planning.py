@@ -3,11 +3,10 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from catalog.roles import Role
-from fitment.answers.fit import Answer, CatalogueRef, Verdict
+from catalog.codes import End, Role, Verdict
+from fitment.answers.fit import Answer, CatalogueRef
 from fitment.answers.job import Job, JobSummary, NoPlan, OrderedPart, RuleAsked
 from fitment.domain.description import Description, Question
-from fitment.domain.facts import ENDS
 from fitment.domain.procedures import Car, Goal, Workshop
 from fitment.errors import FitmentError, JobRefused, NoPossibleCar
 from fitment.job.instruction import instruction_code
@@ -198,7 +197,7 @@ def _opened_by(sets: Sequence[Sequence[str]]) -> str:
 
 
 def _axles(rooms: Rooms) -> tuple[str, ...]:
-    axles = {room.variant.axle(end) for room in rooms for end in ENDS}
+    axles = {room.variant.axle(end) for room in rooms for end in End}
     return tuple(sorted(axle for axle in axles if axle is not None))
 
 

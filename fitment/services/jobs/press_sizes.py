@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from decimal import Decimal
 
-from catalog.models import Seat, Status
+from catalog.codes import Seat, Status
 from fitment.domain.interfaces import Component, Revision
 from fitment.domain.procedures import Goal
 from fitment.engineering.pressed import press_in_force, press_of

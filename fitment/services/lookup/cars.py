@@ -4,9 +4,9 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from django.db.models import Q
 
+from catalog.codes import Verdict
 from catalog.models import Joint, Part, Variant
 from catalog.windows import Window
-from fitment.answers.fit import Verdict
 from fitment.answers.lookup import CarRow, Upgrade, VariantWindow
 from fitment.domain import facts as pure
 from fitment.domain.description import Description

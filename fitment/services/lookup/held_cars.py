@@ -2,8 +2,9 @@
 
 from dataclasses import replace
 
+from catalog.codes import Verdict
 from catalog.models import Joint, Variant
-from fitment.answers.fit import PartCar, Verdict
+from fitment.answers.fit import PartCar
 from fitment.domain.facts import Part
 from fitment.readers.platforms import part_facts, platform_facts
 from fitment.rules.listing import decided_components

@@ -6,11 +6,10 @@ from django.db.models import QuerySet
 
 from catalog.chains import Chain
 from catalog.charset import vin_fault
+from catalog.codes import Role, Rule
 from catalog.models import Fastener, Hold, PartRule, Revision
-from catalog.models import Rule as RuleKind
 from catalog.nearest import unknown
 from catalog.numbers import folded_form, normal_form
-from catalog.roles import Role
 from catalog.selectors.numbers import NumberChain, NumberRow, issuers, issuers_of, number_chain, numbers_near
 from catalog.selectors.visible import visible_revisions, visible_rules
 from catalog.stamps import Stamp, batch_is_held, letter_order, pairs_with, parse_stamp
@@ -146,7 +145,7 @@ def _stamp(revision: Revision, stamp: Stamp, viewer: Role) -> StampAnswer:
     rules = list(visible_rules(viewer).filter(part=part).select_related("other").order_by("rule", "other__code"))
     letters = {row.letter: row.exchange for row in part.revisions.all()}
     seen = set(visible_revisions(viewer).filter(part=part).values_list("letter", flat=True))
-    alone = any(rule.rule == RuleKind.SAME_REVISION for rule in rules)
+    alone = any(rule.rule == Rule.SAME_REVISION for rule in rules)
     pairs = [letter for letter in pairs_with(revision.letter, letters, same_revision=alone) if letter in seen]
     return StampAnswer(
         part=part.code,

@@ -32,7 +32,7 @@ from pathlib import Path
 import django
 django.setup()
 from catalog.workbook.reading import Source
-from fitment.services.loading import catalogue_load
+from fitment.services.catalogue.loading import catalogue_load
 
 def progress(stage, done, total):
     if stage == sys.argv[2]:

@@ -6,11 +6,11 @@ from fractions import Fraction
 
 import pytest
 
+from catalog.codes import Role, Verdict
 from catalog.conditions import parse_conditions
 from catalog.models import Catalogue, Location, Option, Variant, VariantOption
-from catalog.roles import Role
 from catalog.windows import parse_range
-from fitment.answers.fit import Answer, NextQuestion, Verdict
+from fitment.answers.fit import Answer, NextQuestion
 from fitment.errors import NoPossibleCar
 from fitment.query.parameters import parse_question
 from fitment.readers.editions import forget

@@ -6,16 +6,17 @@ from fractions import Fraction
 
 import pytest
 
+from catalog.codes import CoverageState, MatchVerdict
 from fitment.coverage.cells import Cell, cells_of
 from fitment.coverage.counting import CellKey, Count, Counts
 from fitment.coverage.platforms import platforms_of
-from fitment.coverage.states import State, nearest, passed_prototypes
+from fitment.coverage.states import nearest, passed_prototypes
 from fitment.coverage.tenths import tenths
 from fitment.coverage.work import Enquiry, work_of
 from fitment.domain.facts import Facts, Part, Revision, TestFit
 from fitment.domain.interfaces import Demand, Place, demands_of
 from fitment.engineering.constants import EFFORT_DAYS
-from fitment.engineering.interface import MatchVerdict, match
+from fitment.engineering.interface import match
 from fitment.engineering.matching import Matching
 from fitment.engineering.tolerances import Interval
 from tests.fitment.engineering.pieces_made import BLANK, EYE, PART
@@ -46,7 +47,7 @@ def uncovered(cars: int = 10, covered: int = 0, **said) -> Count:
     return count
 
 
-def state_of(count: Count, *revisions, passed=()) -> State:
+def state_of(count: Count, *revisions, passed=()) -> CoverageState:
     return nearest(KEY, count, matching(*revisions), passed).state
 
 
@@ -66,32 +67,32 @@ class TestNearest:
         everything = [DROPS_IN, PROTOTYPE, LOOSE, SHORT, NEVER]
         proto = ("PROTO", "A")
         count = uncovered(proposed={proto})
-        assert state_of(count, *everything, passed={proto}) is State.CARRY_OVER
-        assert state_of(count, *everything[1:], passed={proto}) is State.TEST_FIT
-        assert state_of(count, *everything[1:]) is State.PROTOTYPE
-        assert state_of(uncovered(), *everything[1:]) is State.RESIZE
-        assert state_of(uncovered(), PROTOTYPE, SHORT, NEVER) is State.UNMEASURED
-        assert state_of(uncovered(), NEVER) is State.NEW_DESIGN
-        assert state_of(uncovered()) is State.NEW_DESIGN
+        assert state_of(count, *everything, passed={proto}) is CoverageState.CARRY_OVER
+        assert state_of(count, *everything[1:], passed={proto}) is CoverageState.TEST_FIT
+        assert state_of(count, *everything[1:]) is CoverageState.PROTOTYPE
+        assert state_of(uncovered(), *everything[1:]) is CoverageState.RESIZE
+        assert state_of(uncovered(), PROTOTYPE, SHORT, NEVER) is CoverageState.UNMEASURED
+        assert state_of(uncovered(), NEVER) is CoverageState.NEW_DESIGN
+        assert state_of(uncovered()) is CoverageState.NEW_DESIGN
 
     def test_a_proposal_of_a_released_revision_counts_too(self):
-        assert state_of(uncovered(proposed={("NEVER", "A")}), NEVER) is State.PROTOTYPE
+        assert state_of(uncovered(proposed={("NEVER", "A")}), NEVER) is CoverageState.PROTOTYPE
 
     def test_a_prototype_that_drops_in_is_still_to_be_made(self):
         proto = replace(DROPS_IN, status="prototype")
         found = nearest(KEY, uncovered(), matching(proto, LOOSE), ())
-        assert (found.state, set(found.by)) == (State.RESIZE, {("DROPS", "A"), ("LOOSE", "A")})
+        assert (found.state, set(found.by)) == (CoverageState.RESIZE, {("DROPS", "A"), ("LOOSE", "A")})
 
     @pytest.mark.parametrize("against", ["rejected", "failing"])
     def test_what_an_uncovered_car_speaks_against_is_no_candidate(self, against):
         for revision, passed in ((DROPS_IN, ()), (PROTOTYPE, {("PROTO", "A")}), (LOOSE, ()), (SHORT, ())):
             key = (revision.part, "A")
             count = uncovered(proposed={key}, **{against: {key}})
-            assert state_of(count, revision, passed=passed) is State.NEW_DESIGN
+            assert state_of(count, revision, passed=passed) is CoverageState.NEW_DESIGN
 
     def test_held_and_withdrawn_revisions_are_no_candidates(self):
-        assert state_of(uncovered(), replace(DROPS_IN, held=True)) is State.NEW_DESIGN
-        assert state_of(uncovered(), replace(DROPS_IN, status="withdrawn")) is State.NEW_DESIGN
+        assert state_of(uncovered(), replace(DROPS_IN, held=True)) is CoverageState.NEW_DESIGN
+        assert state_of(uncovered(), replace(DROPS_IN, status="withdrawn")) is CoverageState.NEW_DESIGN
 
     def test_passed_prototypes_by_place(self):
         def tried(status: str, passed: bool) -> Revision:
@@ -119,22 +120,22 @@ class TestStances:
         count = Count("front", by={("LM-2", "B"), ("LM-2", "A")})
         count.whole.add(Fraction(3), covered=True)
         (cell,) = cells(count, DROPS_IN)
-        assert (cell.state, cell.by, cell.conflict) == (State.RELEASED, (("LM-2", "A"), ("LM-2", "B")), False)
+        assert (cell.state, cell.by, cell.conflict) == (CoverageState.RELEASED, (("LM-2", "A"), ("LM-2", "B")), False)
         (cell,) = cells(count, not_offered={PLACE})
-        assert (cell.state, cell.conflict) == (State.RELEASED, True)
+        assert (cell.state, cell.conflict) == (CoverageState.RELEASED, True)
 
     def test_one_uncovered_car_of_no_weight_keeps_a_cell_open(self):
         count = Count("front")
         count.whole.add(Fraction(3), covered=True)
         count.whole.add(Fraction(0), covered=False)
         (cell,) = cells(count, DROPS_IN)
-        assert (cell.state, cell.uncovered) == (State.CARRY_OVER, 0)
+        assert (cell.state, cell.uncovered) == (CoverageState.CARRY_OVER, 0)
 
     def test_not_offered_overrides_the_rest_and_contradicts_a_covered_car(self):
         (cell,) = cells(uncovered(), DROPS_IN, not_offered={PLACE})
-        assert (cell.state, cell.by, cell.conflict, cell.waits) == (State.NOT_OFFERED, (), False, False)
+        assert (cell.state, cell.by, cell.conflict, cell.waits) == (CoverageState.NOT_OFFERED, (), False, False)
         (cell,) = cells(uncovered(covered=2), DROPS_IN, not_offered={PLACE})
-        assert (cell.state, cell.conflict) == (State.NOT_OFFERED, True)
+        assert (cell.state, cell.conflict) == (CoverageState.NOT_OFFERED, True)
 
 
 def test_platforms_roll_up_by_location():
@@ -146,20 +147,20 @@ def test_platforms_roll_up_by_location():
     here, rear = platforms_of([partly, other], counts)
     assert (here.maker, here.chassis, here.end, here.location) == (*PLATFORM, "front", "lower_arm.rear")
     assert here.states == {
-        State.RELEASED: 4, State.RESIZE: 10, State.NEW_DESIGN: 6, State.UNKNOWN: 2
+        CoverageState.RELEASED: 4, CoverageState.RESIZE: 10, CoverageState.NEW_DESIGN: 6, CoverageState.UNKNOWN: 2
     }  # fmt: skip
-    assert (here.cars, here.uncovered, here.state) == (22, 16, State.NEW_DESIGN)
+    assert (here.cars, here.uncovered, here.state) == (22, 16, CoverageState.NEW_DESIGN)
     assert here.cells == (("FX1", "C1"), ("FX1", "C2"))
-    assert (rear.state, rear.cars, rear.cells) == (State.UNKNOWN, 1, ())
+    assert (rear.state, rear.cars, rear.cells) == (CoverageState.UNKNOWN, 1, ())
 
 
 @pytest.mark.parametrize(
     ("kinds", "state"),
     [
-        ("released", State.RELEASED),
-        ("released unknown", State.UNKNOWN),
-        ("released unknown not_offered", State.NOT_OFFERED),
-        ("released unknown not_offered carry_over", State.CARRY_OVER),
+        ("released", CoverageState.RELEASED),
+        ("released unknown", CoverageState.UNKNOWN),
+        ("released unknown not_offered", CoverageState.NOT_OFFERED),
+        ("released unknown not_offered carry_over", CoverageState.CARRY_OVER),
     ],
 )
 def test_the_state_of_a_platform_is_what_takes_most(kinds, state):
@@ -208,15 +209,15 @@ class TestWork:
         assert (row.enquiries, row.effort_days, row.score) == (3, 10, Fraction(330, 10))
 
     def test_order_and_what_is_left_out(self):
-        cheap = replace(self.cell, key=replace(KEY, component="C9"), state=State.CARRY_OVER)
+        cheap = replace(self.cell, key=replace(KEY, component="C9"), state=CoverageState.CARRY_OVER)
         alike = replace(self.cell, key=replace(KEY, component="C0"))
-        done = replace(self.cell, state=State.RELEASED)
-        refused = replace(self.cell, state=State.NOT_OFFERED)
+        done = replace(self.cell, state=CoverageState.RELEASED)
+        refused = replace(self.cell, state=CoverageState.NOT_OFFERED)
         rows = work_of([self.cell, done, cheap, refused, alike], [])
         assert [row.cell.key.component for row in rows] == ["C9", "C0", "C1"]
 
     def test_every_state_that_waits_has_an_effort(self):
-        waiting = set(State) - {State.RELEASED, State.NOT_OFFERED, State.UNKNOWN}
+        waiting = set(CoverageState) - {CoverageState.RELEASED, CoverageState.NOT_OFFERED, CoverageState.UNKNOWN}
         assert EFFORT_DAYS.keys() == waiting
 
 

@@ -6,8 +6,9 @@ from math import dist
 
 import pytest
 
+from catalog.codes import SpringKind
 from fitment.drawing.hardpoints import views
-from fitment.engineering.corner import Corner, Line, Spring, SpringKind
+from fitment.engineering.corner import Corner, Line, Spring
 
 CORNER = Corner(
     (

@@ -10,9 +10,10 @@ from django.conf import settings
 from hypothesis import given
 from hypothesis import strategies as st
 
+from catalog.codes import SpringKind
 from fitment.drawing.corner import HEIGHT, WIDTH, Place, corner_layout
 from fitment.drawing.scaled import RING_GAP, corner_to_scale
-from fitment.engineering.corner import Corner, Line, Spring, SpringKind
+from fitment.engineering.corner import Corner, Line, Spring
 
 STRUT = Corner(
     (

@@ -3,7 +3,8 @@
 import numpy as np
 from hypothesis import strategies as st
 
-from fitment.engineering.corner import Corner, Line, Spring, SpringKind
+from catalog.codes import SpringKind
+from fitment.engineering.corner import Corner, Line, Spring
 from tests.published import VALUES
 
 STATICS = VALUES["statics"]

@@ -7,9 +7,10 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 
+from catalog.codes import SpringKind
 from fitment.engineering import articulation as module
 from fitment.engineering.articulation import articulation
-from fitment.engineering.corner import TOP_MOUNT, Corner, JointName, Line, Spring, SpringKind
+from fitment.engineering.corner import TOP_MOUNT, Corner, JointName, Line, Spring
 from tests.fitment.engineering.corners import corners, published
 
 

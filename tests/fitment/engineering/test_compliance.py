@@ -6,9 +6,10 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 
+from catalog.codes import LoadCase, SpringKind
 from fitment.engineering.compliance import compliance, saving
-from fitment.engineering.corner import TOP_MOUNT, Corner, JointName, SpringKind, Statics
-from fitment.engineering.loads import CarFigures, Case, contact_forces
+from fitment.engineering.corner import TOP_MOUNT, Corner, JointName, Statics
+from fitment.engineering.loads import CarFigures, contact_forces
 from tests.fitment.engineering.corners import STATICS, corners, published
 
 CAR = CarFigures(1600, 0.52, 2750, 550, 1550)
@@ -93,8 +94,8 @@ def test_deflection_is_the_slope_of_the_strain_energy(corner):
         slope = (energy(braking + rearward) - energy(braking - rearward)) / 2
         assert slope == pytest.approx(expected, rel=1e-6, abs=1e-9)
     forces = contact_forces(CAR, "front")
-    change = statics.wrench(forces[Case.BRAKING], corner.contact) - statics.wrench(
-        forces[Case.STANDING], corner.contact
+    change = statics.wrench(forces[LoadCase.BRAKING], corner.contact) - statics.wrench(
+        forces[LoadCase.STANDING], corner.contact
     )
     for axis, expected in ((4, found.deflection.castor_deg_per_g), (5, found.deflection.toe_deg_per_g)):
         couple = np.zeros(6)

@@ -7,19 +7,19 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from catalog.codes import LoadCase, SpringKind
 from fitment.engineering.corner import (
     TOP_MOUNT,
     Corner,
     JointName,
     Line,
     Spring,
-    SpringKind,
     Statics,
     forces_at_contact,
     outer_joints,
 )
 from fitment.engineering.errors import SingularCorner
-from fitment.engineering.loads import CarFigures, Case, contact_forces
+from fitment.engineering.loads import CarFigures, contact_forces
 from tests.fitment.engineering.corners import STATICS, corners, in_mm, multi_links, published
 
 SOLVED = [
@@ -214,16 +214,16 @@ class TestLoads:
             1000 * inputs["track_m"],
         )
         front, rear = contact_forces(car, "front"), contact_forces(car, "rear")
-        assert 2 * front[Case.STANDING][2] == pytest.approx(expected["front_axle_standing_N"], rel=1e-9)
-        assert front[Case.BRAKING][2] == pytest.approx(expected["front_wheel_braking_N"], rel=1e-9)
-        assert rear[Case.BRAKING][2] == pytest.approx(expected["rear_wheel_braking_N"], rel=1e-9)
-        lateral = sum(forces_[Case.CORNERING][2] - forces_[Case.STANDING][2] for forces_ in (front, rear))
+        assert 2 * front[LoadCase.STANDING][2] == pytest.approx(expected["front_axle_standing_N"], rel=1e-9)
+        assert front[LoadCase.BRAKING][2] == pytest.approx(expected["front_wheel_braking_N"], rel=1e-9)
+        assert rear[LoadCase.BRAKING][2] == pytest.approx(expected["rear_wheel_braking_N"], rel=1e-9)
+        lateral = sum(forces_[LoadCase.CORNERING][2] - forces_[LoadCase.STANDING][2] for forces_ in (front, rear))
         assert lateral == pytest.approx(expected["lateral_whole_car_N"], rel=1e-9)
 
     def test_every_wheel_brakes_and_corners_its_own_load(self):
         forces_ = contact_forces(CarFigures(1600, 0.52, 2750, 550, 1550), "front")
-        assert forces_[Case.BRAKING][0] == -forces_[Case.BRAKING][2]
-        assert forces_[Case.CORNERING][1] == -forces_[Case.CORNERING][2]
+        assert forces_[LoadCase.BRAKING][0] == -forces_[LoadCase.BRAKING][2]
+        assert forces_[LoadCase.CORNERING][1] == -forces_[LoadCase.CORNERING][2]
 
     def test_a_rear_wheel_that_lifts_carries_nothing(self):
-        assert contact_forces(CarFigures(1000, 0.7, 2000, 900, 1500), "rear")[Case.BRAKING] == (0, 0, 0)
+        assert contact_forces(CarFigures(1000, 0.7, 2000, 900, 1500), "rear")[LoadCase.BRAKING] == (0, 0, 0)

@@ -5,9 +5,10 @@ from fractions import Fraction
 
 import pytest
 
+from catalog.codes import MatchVerdict
 from fitment.domain.interfaces import Component
 from fitment.engineering.families import LeftOut, Uncovered, family_of
-from fitment.engineering.interface import MatchVerdict, match
+from fitment.engineering.interface import match
 from fitment.engineering.tolerances import Interval
 from tests.fitment.engineering.pieces_made import BLANK, CLEVIS, EYE, PART, SLEEVED, asking
 

@@ -7,11 +7,11 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
+from catalog.codes import FeatureState, MatchVerdict, MatchWarning
 from fitment.domain.interfaces import Blank, Component, Demand, Place, Revision, demands_of
-from fitment.engineering.arm import Neighbour, Warned
+from fitment.engineering.arm import Neighbour
 from fitment.engineering.errors import BadTaper
-from fitment.engineering.features import State
-from fitment.engineering.interface import CURABLE, Match, MatchVerdict, Resize, match
+from fitment.engineering.interface import CURABLE, Match, Resize, match
 from fitment.engineering.seats import taper_of
 from fitment.engineering.tolerances import Interval
 from tests.fitment.engineering.pieces_made import (
@@ -196,24 +196,26 @@ class TestMovement:
 class TestWarnings:
     other = Neighbour(Place("FX1", "lower_arm.outer"), "LM-9", False, 2, False, False)
 
-    def codes(self, revision: Revision, neighbour: Neighbour) -> list[Warned]:
+    def codes(self, revision: Revision, neighbour: Neighbour) -> list[MatchWarning]:
         return [warning.code for warning in match(EYE, revision, asking(), [neighbour]).warnings]
 
     def test_two_joints_that_cannot_turn_bind(self):
         stiff = replace(PART, allows_rotation=False)
-        assert self.codes(stiff, self.other) == [Warned.BINDS]
+        assert self.codes(stiff, self.other) == [MatchWarning.BINDS]
         assert self.codes(stiff, replace(self.other, coaxial=True)) == []
         assert self.codes(PART, self.other) == []
 
     def test_two_free_joints_let_the_arm_turn(self):
         free = replace(self.other, allows_rotation=True, allows_tilt=True)
-        assert self.codes(PART, free) == [Warned.ARM_TURNS]
+        assert self.codes(PART, free) == [MatchWarning.ARM_TURNS]
         assert self.codes(PART, replace(free, joints_on_link=3)) == []
         assert self.codes(replace(PART, allows_tilt=False), free) == []
 
     def test_a_measured_mean_outside_its_stated_limits(self):
         found = match(replace(EYE, outside_stated=("bore", "clevis_gap")), PART, asking())
-        assert [(warning.code, warning.place) for warning in found.warnings] == [(Warned.MEASURED_OUTSIDE_STATED, None)]
+        assert [(warning.code, warning.place) for warning in found.warnings] == [
+            (MatchWarning.MEASURED_OUTSIDE_STATED, None)
+        ]
 
 
 def wider(size: Interval, by: float) -> Interval:
@@ -247,8 +249,8 @@ def test_widening_a_tolerance_never_improves_a_margin(component, revision, asked
         assert was.feature == now.feature
         if was.margin is not None and now.margin is not None:
             assert now.margin <= was.margin + 1e-6 * max(1.0, abs(was.margin))
-        if was.state is State.FAILS:
-            assert now.state is State.FAILS
+        if was.state is FeatureState.FAILS:
+            assert now.state is FeatureState.FAILS
     if after.verdict is MatchVerdict.DROPS_IN:
         assert before.verdict is MatchVerdict.DROPS_IN
 
@@ -265,7 +267,7 @@ def test_a_tighter_retention_never_turns_resize_into_drops_in(component, revisio
 @MANY_DO_NOT_RESIZE
 def test_a_resize_cures_what_failed(component, revision, asked):
     found = match(component, revision, asked)
-    failing = {feature.feature for feature in found.features if feature.state is State.FAILS}
+    failing = {feature.feature for feature in found.features if feature.state is FeatureState.FAILS}
     assert (found.resize is not None) == (found.verdict is MatchVerdict.RESIZE)
     assume(found.resize is not None)
     assert failing <= CURABLE
@@ -280,7 +282,7 @@ def test_a_resize_cures_what_failed(component, revision, asked):
         close = {
             feature.feature
             for feature in again.features
-            if feature.state is State.FAILS and feature.margin < -1e-6 * max(1.0, abs(feature.limit))
+            if feature.state is FeatureState.FAILS and feature.margin < -1e-6 * max(1.0, abs(feature.limit))
         }
         assert not close
 
@@ -297,7 +299,7 @@ def test_no_size_outside_the_range_cures(component, revision, asked):
         inside = blank.low <= size.low and size.high <= blank.high
         again = match(component, replace(revision, outside=size), asked)
         by_outside = {"hold", "eye_stress", "body_stress", "closure"}
-        fails = any(one.state is State.FAILS for one in again.features if one.feature in by_outside)
+        fails = any(one.state is FeatureState.FAILS for one in again.features if one.feature in by_outside)
         assert fails or not inside
 
 

@@ -27,7 +27,7 @@ import json, sys
 import django
 django.setup()
 from catalog.models import Upload
-from fitment.services.uploads import upload_load_ask, upload_take
+from fitment.services.catalogue.uploads import upload_load_ask, upload_take
 from tests.fitment.interruptions.conftest import a_minute_later, changed_book, dump
 """
 HAND_IN = "upload_take(name='book.zip', content=changed_book(), replace=False, force=False, actor=None)"

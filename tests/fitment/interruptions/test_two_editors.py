@@ -8,8 +8,8 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.db import connection
 from django.test import Client
 
+from catalog.codes import Role
 from catalog.models import Catalogue, Edition, Maker, Upload
-from catalog.roles import Role
 from catalog.workbook.dumping import zipped
 from fitment.services.catalogue.uploads import upload_check, upload_load, upload_load_ask
 from tests.fitment.interruptions.conftest import Dump, left_in_queue, work_off

@@ -14,7 +14,7 @@ from typing import Any
 
 from catalog.conditions import Clause, Conditions
 from fitment.domain.description import Description, Question
-from fitment.domain.facts import ENDS, Facts, Part, Place, Revision, Variant
+from fitment.domain.facts import Facts, Part, Place, Revision, Variant
 
 DAY = timedelta(days=1)
 CONFLICT = "conflict"
@@ -146,7 +146,7 @@ def worlds(facts: Facts, car: Description) -> Iterator[World]:
 def _worlds_on(facts: Facts, car: Description, variant: Variant, day: date, length: int | None) -> Iterator[World]:
     places = [
         (end, location)
-        for end in ENDS
+        for end in ("front", "rear")
         if axle_of(variant, end)
         for location in facts.axles[axle_of(variant, end)].locations
     ]
@@ -422,7 +422,7 @@ def unknown_locations(facts: Facts, question: Question, all_worlds: list[World])
 
 def unknown_axles(facts: Facts, question: Question, all_worlds: list[World]) -> set[tuple[str, str]]:
     found = set()
-    for end in ENDS:
+    for end in ("front", "rear"):
         if question.ends and end not in question.ends:
             continue
         if question.locations and not any(

@@ -2,7 +2,7 @@
 
 from datetime import date
 
-from fitment.answers.fit import Basis
+from catalog.codes import Basis
 from fitment.domain.facts import Decision, Part, Revision, TestFit
 from tests.fitment.rules.making import axle, car, decided, facts, joint, only, option, revision, tried
 

@@ -6,8 +6,8 @@ from random import Random
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
+from catalog.codes import Verdict
 from catalog.windows import Window
-from fitment.answers.fit import Verdict
 from fitment.domain.description import Description, Question
 from fitment.domain.facts import Facts
 from fitment.rules.answer import Answered, answer

@@ -2,7 +2,8 @@
 
 from datetime import date
 
-from fitment.answers.fit import UnknownAxle, UnknownLocation, Verdict
+from catalog.codes import Verdict
+from fitment.answers.fit import UnknownAxle, UnknownLocation
 from fitment.domain.description import Description, Question
 from fitment.domain.facts import Axle, Part, Revision
 from fitment.rules.answer import answer

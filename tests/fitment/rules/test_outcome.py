@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from fitment.answers.fit import Reason, Verdict
+from catalog.codes import Reason, Verdict
 from fitment.domain.facts import Part
 from tests.fitment.rules.making import PLACE, axle, car, decided, facts, joint, only, option, revision, tried
 

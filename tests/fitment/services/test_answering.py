@@ -6,9 +6,8 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from catalog.roles import Role
+from catalog.codes import Basis, Reason, Role, Verdict
 from catalog.windows import parse_range
-from fitment.answers.fit import Basis, Reason, Verdict
 from fitment.domain.description import Description, Question
 from fitment.errors import NoPossibleCar
 from fitment.readers.editions import forget

@@ -2,11 +2,10 @@
 
 import pytest
 
+from catalog.codes import CoverageState, Role
 from catalog.models import Catalogue
-from catalog.roles import Role
 from catalog.workbook.reading import Source
 from fitment.coverage.counting import CellKey
-from fitment.coverage.states import State
 from fitment.errors import BadParameters
 from fitment.services.catalogue.loading import catalogue_load
 from fitment.services.catalogue.rows import row_mend
@@ -60,9 +59,9 @@ def test_states_before_and_after():
     """A proposal, then an approval: from what the sizes say to covered."""
     _, (proposed,) = row_preview(sheet="fit_decisions", values=DECISION, **WHO)
     assert proposed.changes
-    assert (proposed.before.state, proposed.after.state) == (State.UNMEASURED, State.PROTOTYPE)
+    assert (proposed.before.state, proposed.after.state) == (CoverageState.UNMEASURED, CoverageState.PROTOTYPE)
     _, (approved,) = row_preview(sheet="fit_decisions", values={**DECISION, "decision": "approved"}, **WHO)
-    assert approved.after.state is State.RELEASED
+    assert approved.after.state is CoverageState.RELEASED
     assert approved.after.covered == approved.before.uncovered
 
 

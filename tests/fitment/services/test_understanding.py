@@ -2,7 +2,7 @@
 
 import pytest
 
-from catalog.roles import Role
+from catalog.codes import Role
 from fitment.services.fit.understanding import looks_like_number, understand
 from tests import factories
 
