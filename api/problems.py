@@ -1,7 +1,8 @@
 """Errors as problem details (RFC 9457): the only form in which anything under `/api/` says what is wrong."""
 
 import logging
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from dataclasses import asdict, fields
 from http import HTTPStatus
 from math import ceil
 from typing import Any
@@ -12,9 +13,13 @@ from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from rest_framework import exceptions
 from rest_framework.views import set_rollback
 
+from api.serializers.fitment import question_body
+from catalog.codes import Role
+from catalog.roles import role_of
 from catalog.scrubbing import scrubbed
 from catalog.workbook.faults import Busy
-from fitment.errors import BadParameters, FitmentError, JobRefused, NoPossibleCar, SeveralPlatforms, TooMuchWork
+from fitment.errors import BadParameters, DoesNotFit, OnHold, Refusal, SeveralPlatforms
+from fitment.text.refusals import refusal_errors, refusal_words
 
 MEDIA_TYPE = "application/problem+json"
 _log = logging.getLogger("jointbook.api")
@@ -24,17 +29,23 @@ Errors = Iterable[tuple[str, str]]
 class Problem(Exception):
     """An answer that is an error.
 
-    `errors` are pairs of field and message; `extra` are further members (RFC 9457, 3.2).
+    `errors` are pairs of field and message; `more` are further members (RFC 9457, 3.2).
     """
 
     def __init__(
-        self, status: int, detail: str, *, errors: Errors = (), headers: dict[str, str] | None = None, **extra: Any
+        self,
+        status: int,
+        detail: str,
+        *,
+        errors: Errors = (),
+        headers: Mapping[str, str] | None = None,
+        more: Mapping[str, Any] | None = None,
     ) -> None:
         self.status = status
         self.detail = detail
         self.errors = list(errors)
-        self.headers = headers or {}
-        self.extra = extra
+        self.headers = dict(headers or {})
+        self.more = more or {}
         super().__init__(detail)
 
 
@@ -55,26 +66,17 @@ def bad_body(errors: Errors) -> Problem:
     return Problem(400, "The body has fields that cannot be taken as they are.", errors=errors)
 
 
-def as_problem(error: Exception) -> Problem | None:
-    """The problem that an exception means; None for one that nobody expected."""
+def as_problem(error: Exception, role: Role) -> Problem | None:
+    """The problem that an exception means to this role; None for one that nobody expected."""
     match error:
         case Problem():
             return error
         case BadParameters():
             return bad_parameters(error.errors)
-        case NoPossibleCar():
-            together = "no car meets this together with the other facts named here"
-            return Problem(422, f"{error}.", errors=[(field, together) for field in error.fields])
-        case SeveralPlatforms():
-            return Problem(422, f"{error}; state more of it.", reason="several_platforms")
-        case JobRefused():
-            return Problem(422, f"{error}.", errors=error.errors, reason=error.reason, **error.extra)
-        case TooMuchWork():
-            return Problem(422, f"{error}.", reason="too_much_work")
+        case Refusal():
+            return Problem(422, f"{refusal_words(error)}.", errors=refusal_errors(error), more=_members(error, role))
         case Busy():
             return Problem(503, "Another load or edit is under way; try again.", headers={"Retry-After": "10"})
-        case FitmentError():
-            return Problem(422, f"{error}.")
         case Http404():
             return Problem(404, "There is nothing at this address.")
         case exceptions.NotAuthenticated() | exceptions.AuthenticationFailed():
@@ -106,7 +108,7 @@ def members(problem: Problem) -> dict[str, Any]:
         "status": problem.status,
         "detail": scrubbed(problem.detail),
         "errors": [{"field": scrubbed(field), "message": scrubbed(message)} for field, message in problem.errors],
-        **problem.extra,
+        **problem.more,
     }
 
 
@@ -128,7 +130,7 @@ def answer(problem: Problem, request: HttpRequest | Any) -> JsonResponse:
 def handle(error: Exception, context: dict[str, Any]) -> HttpResponse:
     """What the framework calls for every exception in a view of the API."""
     request = context["request"]
-    problem = as_problem(error)
+    problem = as_problem(error, role_of(request.user))
     set_rollback()
     if problem is None:
         # As Django does for a page: logged with its trace, told to whoever listens (the tests do).
@@ -149,6 +151,20 @@ def for_status(request: HttpRequest, status: int) -> JsonResponse:
         500: "Something went wrong on our side; the request_id helps us to find out what.",
     }
     return answer(Problem(status, details.get(status, HTTPStatus(status).phrase)), request)
+
+
+def _members(refusal: Refusal, role: Role) -> dict[str, Any]:
+    """`reason`, and what the refusal knows beside it."""
+    more: dict[str, Any] = {field.name: getattr(refusal, field.name) for field in fields(refusal)}
+    if isinstance(refusal, SeveralPlatforms) and refusal.question is not None:
+        more["question"] = question_body(refusal.question, role)
+    if isinstance(refusal, OnHold):
+        more["holds"] = [
+            {name: value for name, value in asdict(hold).items() if value is not None} for hold in refusal.holds
+        ]
+    if isinstance(refusal, DoesNotFit):
+        more["places"] = [asdict(place) for place in refusal.places]
+    return {"reason": refusal.reason, **more}
 
 
 def _sentence(error: exceptions.APIException) -> str:

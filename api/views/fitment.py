@@ -175,7 +175,7 @@ def _answered(ref: str, car: dict[str, Any], parts: list[str], role: Role) -> di
         question = parse_question(_query(car, parts), role)
         answer = answer_question(question=question, viewer=role, ask=False)
     except (FitmentError, Problem) as error:
-        problem = as_problem(error)
+        problem = as_problem(error, role)
         if problem is None:
             raise
         return {"ref": ref, "problem": members(problem)}

@@ -10,11 +10,9 @@ from rest_framework.request import Request
 from api.endpoint import ReadEndpoint
 from api.parameters import Parameter, checked
 from api.problems import NotFound
-from api.serializers.fitment import question_body
 from api.serializers.job_schema import InstructionSerializer, JobSerializer
 from api.serializers.jobs import job_body
 from api.views.fitment import CAR_PARAMETERS
-from fitment.errors import JobRefused
 from fitment.job.instruction import is_code
 from fitment.query.job_parameters import SIDES, JobRequest, parse_job
 from fitment.query.parameters import as_lists
@@ -52,13 +50,7 @@ class Job(ReadEndpoint):
         return parse_job(request.GET, self.role)
 
     def compute(self, asked: JobRequest) -> Mapping[str, Any]:
-        try:
-            return job_body(plan_job(request=asked, viewer=self.role))
-        except JobRefused as error:
-            question = error.extra.get("question")
-            if question is not None:
-                error.extra["question"] = question_body(question, self.role)
-            raise
+        return job_body(plan_job(request=asked, viewer=self.role))
 
 
 @dataclass(frozen=True, slots=True)

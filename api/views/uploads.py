@@ -78,11 +78,12 @@ class CheckLoad(Endpoint):
         try:
             asked = upload_load_ask(upload_id=upload.pk)
         except NotChecked as error:
-            raise Problem(409, f"{error}.", state=upload.state) from error
+            raise Problem(409, f"{error}.", more={"state": upload.state}) from error
         if asked.fresh is not None:
             href = address("catalogue", "checks", str(asked.fresh.pk))
             detail = f"The catalogue has moved since edition {upload.edition_checked}, with which this was compared."
-            raise Problem(409, f"{detail} It is being checked anew.", state=UploadState.MOVED.value, fresh=href)
+            more = {"state": UploadState.MOVED.value, "fresh": href}
+            raise Problem(409, f"{detail} It is being checked anew.", more=more)
         return self.reply(
             written(asked.upload), status=202, headers={"Location": address("catalogue", "checks", check)}
         )

@@ -138,14 +138,3 @@ class JobSummary:
     tools: int
     after_work: tuple[str, ...]
     home: Home
-
-
-@dataclass(frozen=True, slots=True)
-class NoPlan:
-    """No plan: per goal (`PART END.LOCATION`) the smallest sets of further equipment that would open it alone.
-
-    A goal whose list is empty cannot be reached whatever the equipment.
-    """
-
-    opens: Mapping[str, list[list[str]]]
-    variant: str

@@ -3,8 +3,9 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from fitment.answers.job import AfterWork, BenchLine, Home, JobPlan, JobSummary, NoPlan
+from fitment.answers.job import AfterWork, BenchLine, Home, JobPlan, JobSummary
 from fitment.domain.procedures import Car, Goal, Workshop
+from fitment.errors import NoPlan
 from fitment.job.access import Plan, Site, opened
 from fitment.job.cautions import cautions
 from fitment.job.comparisons import equipment_gaps, plan_grade, saved_minutes, while_in_there
@@ -38,10 +39,12 @@ class Ask:
         return 2 if self.side == "both" else 1
 
 
-def plan_for(workshop: Workshop, ask: Ask) -> Shown | NoPlan:
-    """The plan shown, or which goals have none and what would open them."""
+def plan_for(workshop: Workshop, ask: Ask) -> Shown:
+    """The plan shown. Raises NoPlan with the goals that have none, and what would open each of them alone."""
     found = dearest(workshop, ask.cars, ask.goals, ask.sides, ask.equipment)
-    return found if isinstance(found, Shown) else _no_plan(workshop, ask, found)
+    if isinstance(found, Shown):
+        return found
+    raise _no_plan(workshop, ask, found)
 
 
 def _no_plan(workshop: Workshop, ask: Ask, site: Site | None) -> NoPlan:

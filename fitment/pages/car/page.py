@@ -14,7 +14,7 @@ from catalog.selectors.layouts import layouts_of_variants
 from catalog.selectors.part_lines import part_lines
 from fitment.answers.fit import Answer
 from fitment.domain.description import Question
-from fitment.errors import BadParameters, NoPossibleCar, TooMuchWork
+from fitment.errors import BadParameters, NoPossibleCar, Refusal
 from fitment.pages.car.answers import answers_by_place
 from fitment.pages.car.places import axles_of
 from fitment.pages.car.stating import stating_of
@@ -24,11 +24,13 @@ from fitment.pages.shared.cautions import usual_cautions
 from fitment.pages.shared.naming import names
 from fitment.pages.shared.one_edition import one_edition
 from fitment.pages.shared.questions import question_view
+from fitment.pages.shared.refusals import facts_to_drop
 from fitment.pages.shared.subject import subject_of
 from fitment.query.parameters import parse_question, without_empty
 from fitment.readers.corners import axles_by_layout
 from fitment.services.fit.answering import answer_question
 from fitment.services.jobs.planning import JobSummaries, job_summaries
+from fitment.text.refusals import refusal_errors, refusal_words
 
 PATH = "/car/"
 # More cars than these are counted, not listed by name.
@@ -48,10 +50,10 @@ def car(request: HttpRequest) -> HttpResponse:
         return _refused(request, query, "This cannot be answered as it is stated", fault.errors, status=400)
     try:
         answer = answer_question(question=question, viewer=viewer)
-    except NoPossibleCar as fault:
-        return _contradiction(request, query, fault)
-    except TooMuchWork as fault:
-        return _refused(request, query, str(fault), [], status=422)
+    except NoPossibleCar as refused:
+        return _contradiction(request, query, refused)
+    except Refusal as refused:
+        return _refused(request, query, refusal_words(refused), refusal_errors(refused), status=422)
     jobs = job_summaries(question=question, answers=answer)
     return render(request, "car/page.html", car_context(query, question, answer, jobs, viewer))
 
@@ -123,18 +125,13 @@ def _refused(
     return render(request, "car/refused.html", context, status=status)
 
 
-def _contradiction(request: HttpRequest, query: Query, fault: NoPossibleCar) -> HttpResponse:
+def _contradiction(request: HttpRequest, query: Query, refused: NoPossibleCar) -> HttpResponse:
     """The fewest stated facts that no car meets together, each with the address without it."""
     called = names()
-    drops = [
-        {"label": called.fact(name, value), "href": address(PATH, query, dropping=[name])}
-        for name in fault.fields
-        for value in query.get(name, [""])[:1]
-    ]
     context = {
         "title": "No car meets these together",
         "errors": (),
-        "drops": drops,
+        "drops": facts_to_drop(refused, query, called, PATH),
         "stating": stating_of(query, called),
     }
     return render(request, "car/refused.html", context, status=422)

@@ -7,12 +7,12 @@ from typing import Any
 from catalog.codes import Role, Verdict
 from catalog.selectors.part_lines import PartLine
 from fitment.answers.fit import PartRule, PlaceAnswer
-from fitment.errors import BadParameters, JobRefused, TooMuchWork
+from fitment.errors import BadParameters, Refusal
 from fitment.pages.desk.answers import Line, answers_of
 from fitment.pages.desk.state import PATH, Desk
 from fitment.pages.job.figures import minutes
-from fitment.pages.job.refused import refusal
 from fitment.pages.shared.naming import Names, end_words
+from fitment.pages.shared.refusals import refusal_context
 from fitment.query.job_parameters import JobRequest, PartAsked
 from fitment.services.jobs.planning import DrawnJob, plan_job_drawn
 from fitment.text.fit import reason_text, rule_words, verdict_words
@@ -97,17 +97,9 @@ def basket_of(
     asked = replace(request, parts=tuple(fitting))
     try:
         drawn = plan_job_drawn(request=asked, viewer=viewer)
-    except (BadParameters, JobRefused, TooMuchWork) as fault:
-        return replace(basket, request=asked, refused=_refusal(fault, desk))
+    except (BadParameters, Refusal) as refused:
+        return replace(basket, request=asked, refused=refusal_context(refused, desk.query, PATH))
     return replace(basket, request=asked, drawn=drawn)
-
-
-def _refusal(fault: BadParameters | JobRefused | TooMuchWork, desk: Desk) -> Mapping[str, Any]:
-    """Why there is no job; where the title says it all, what it names is left out."""
-    told = refusal(fault, desk.query, path=PATH)
-    if isinstance(fault, JobRefused) and fault.reason in ("excluded", "one_joint_twice"):
-        told["errors"] = []
-    return told
 
 
 def unmet_rules(drawn: DrawnJob, desk: Desk, lines: Lines) -> tuple[Unmet, ...]:

@@ -9,7 +9,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 from catalog.codes import Role
 from catalog.roles import role_of
 from catalog.vin import has_vin_shape
-from fitment.errors import BadParameters, NoPossibleCar, TooMuchWork
+from fitment.errors import BadParameters, NoPossibleCar, Refusal
 from fitment.pages.desk.enquiries import questions
 from fitment.pages.desk.handout import answer_rows, answer_text, not_for_customers, open_question, public_rules
 from fitment.pages.desk.heard import Said, said_of
@@ -21,10 +21,12 @@ from fitment.pages.shared.access import needs
 from fitment.pages.shared.addresses import address
 from fitment.pages.shared.cautions import usual_cautions
 from fitment.pages.shared.naming import names
+from fitment.pages.shared.refusals import facts_to_drop
 from fitment.pages.start.page import LONGEST_TEXT
 from fitment.query.parameters import VIN_REFUSED, without_empty
 from fitment.readers.editions import at_edition
 from fitment.services.fit.understanding import Understanding, understand
+from fitment.text.refusals import refusal_words
 
 FEW = 6
 
@@ -58,7 +60,7 @@ def answer(request: HttpRequest) -> HttpResponse:
         sheet = sheet_of(state, asked, Role.PUBLIC)
     except BadParameters as fault:
         return _page(request, state, errors=[("", not_for_customers(fault))], status=400)
-    except (NoPossibleCar, TooMuchWork):
+    except Refusal:
         return _page(request, state)
     context = {
         "sheet_of_answer": sheet,
@@ -127,14 +129,10 @@ def _page(
     except BadParameters as fault:
         faults, status = faults + fault.errors, 400
     except NoPossibleCar as fault:
-        context["drops"] = [
-            {"label": called.fact(name, value), "href": state.without(name)}
-            for name in fault.fields
-            for value in state.query.get(name, [""])[:1]
-        ]
+        context["drops"] = facts_to_drop(fault, state.query, called, PATH)
         status = 422
-    except TooMuchWork as fault:
-        faults.append(("", str(fault)))
+    except Refusal as fault:
+        faults.append(("", refusal_words(fault)))
         status = 422
     context["errors"] = [
         {

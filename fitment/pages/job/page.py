@@ -1,23 +1,21 @@
 """The job's page and the page of a printed instruction's code."""
 
-from typing import Any
-
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from catalog.nearest import unknown
 from catalog.roles import role_of
-from fitment.errors import BadParameters, JobRefused, TooMuchWork
+from fitment.errors import BadParameters, Refusal
 from fitment.job.instruction import is_code
 from fitment.pages.job.choosing import choosing
-from fitment.pages.job.refused import refusal
 from fitment.pages.job.sheet import PATH, job_context
 from fitment.pages.job.units import METRIC, UNITS
 from fitment.pages.record.links import record_address
 from fitment.pages.shared.addresses import Query, address
 from fitment.pages.shared.naming import names
 from fitment.pages.shared.one_edition import one_edition
+from fitment.pages.shared.refusals import refusal_context
 from fitment.pages.shared.subject import subject_of
 from fitment.query.job_parameters import JobRequest, parse_job
 from fitment.query.parameters import without_empty
@@ -35,10 +33,8 @@ def job(request: HttpRequest) -> HttpResponse:
     try:
         units, asked = _read(query, request)
         drawn = plan_job_drawn(request=asked, viewer=viewer, draw=True)
-    except BadParameters as fault:
-        return _refused(request, query, refusal(fault, query), status=400)
-    except (JobRefused, TooMuchWork) as fault:
-        return _refused(request, query, refusal(fault, query), status=422)
+    except (BadParameters, Refusal) as refused:
+        return _refused(request, query, refused)
     context = job_context(drawn, asked, query, units)
     context |= {"choosing": choosing(query, asked, units), "car_href": _car_address(query)}
     done = {
@@ -65,10 +61,8 @@ def instruction(request: HttpRequest, code: str) -> HttpResponse:
         _, asked = _read(query, request)
         since = int(edition) if edition else None
         check = compare_instruction(code=code, request=asked, since=since, viewer=viewer)
-    except BadParameters as fault:
-        return _refused(request, query, refusal(fault, query), status=400)
-    except TooMuchWork as fault:
-        return _refused(request, query, refusal(fault, query), status=422)
+    except (BadParameters, Refusal) as refused:
+        return _refused(request, query, refused)
     context = {
         "check": check,
         "subject": subject_of(asked.car, (), names().makers),
@@ -87,7 +81,9 @@ def _read(query: Query, request: HttpRequest) -> tuple[str, JobRequest]:
     return units[0], parse_job(rest, role_of(request.user))
 
 
-def _refused(request: HttpRequest, query: Query, context: dict[str, Any], *, status: int) -> HttpResponse:
+def _refused(request: HttpRequest, query: Query, refused: BadParameters | Refusal) -> HttpResponse:
+    context = refusal_context(refused, query, PATH, unreadable="This job cannot be read")
+    status = 400 if isinstance(refused, BadParameters) else 422
     return render(request, "job/refused.html", context | {"car_href": _car_address(query)}, status=status)
 
 

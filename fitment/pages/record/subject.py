@@ -17,6 +17,7 @@ from fitment.pages.shared.naming import end_words, names
 from fitment.pages.start.steps import variant_words
 from fitment.query.parameters import parse_question, without_empty
 from fitment.services.coverage.recording import JointThere, cars_left, joints_there
+from fitment.text.refusals import refusal_words
 
 MOST_OFFERED = 80  # cars or chassis offered at once; more are asked for in the box
 
@@ -97,8 +98,8 @@ def subject_of(asked: QueryDict, viewer: Role) -> Subject:
         (found.car,) = variants_by_code(codes=found.cars)
         try:
             found.joints = joints_there(variant=found.car.code)
-        except TooMuchWork as fault:
-            found.problem = str(fault)
+        except TooMuchWork as refused:
+            found.problem = refusal_words(refused)
         _settle_place(found, car)
     if found.axle:
         found.end = Axle.objects.filter(code=found.axle).values_list("end", flat=True).first() or ""

@@ -8,11 +8,12 @@ from catalog.codes import End, Role
 from catalog.models import Change
 from fitment.answers.job import Job
 from fitment.domain.description import Question
-from fitment.errors import JobRefused, NoPossibleCar
+from fitment.errors import NoPossibleCar, Refusal, TooMuchWork
 from fitment.query.job_parameters import JobRequest
 from fitment.readers.editions import at_edition
 from fitment.services.fit.answering import possible_rooms
 from fitment.services.jobs.planning import plan_job
+from fitment.text.refusals import refusal_words
 
 MOST_CHANGES = 500
 # sheet -> the columns that a reader of any role may hear of; changes of others are passed over
@@ -82,10 +83,12 @@ def compare_instruction(*, code: str, request: JobRequest, since: int | None, vi
     """
     with at_edition():
         job: Job | None = None
-        refused: JobRefused | None = None
+        refused: Refusal | None = None
         try:
             job = plan_job(request=request, viewer=viewer)
-        except JobRefused as error:
+        except TooMuchWork:
+            raise
+        except Refusal as error:
             refused = error
         now = job.instruction if job is not None else None
         changes = () if since is None else tuple(_changes(since, _scope(request, job)))
@@ -94,7 +97,7 @@ def compare_instruction(*, code: str, request: JobRequest, since: int | None, vi
             current=now == code,
             now=now,
             reason=refused.reason if refused else None,
-            detail=str(refused) if refused else None,
+            detail=refusal_words(refused) if refused else None,
             since=since,
             changes=changes,
             job=job,

@@ -5,13 +5,12 @@ from dataclasses import dataclass
 
 from catalog.codes import Role, Verdict
 from fitment.domain.facts import Part, Place, Revision
-from fitment.errors import BadParameters, JobRefused
+from fitment.errors import BadParameters, DoesNotFit, Excluded, OneJointTwice, OnHold, PlaceVerdict, SeveralPlaces
 from fitment.query.job_parameters import PartAsked
 from fitment.rules.case import Case
 from fitment.rules.listing import DECIDED
 from fitment.rules.possible_cars import Rooms
 from fitment.rules.verdict import judge, reasons_of
-from fitment.text.fit import verdict_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,8 +37,8 @@ class _Seen:
 def order_parts(rooms: Rooms, asked: Sequence[PartAsked], viewer: Role) -> list[Ordered]:
     """Each part with its revision and place.
 
-    Raises JobRefused (a part that fits no possible car, several places, a hold, two parts at one joint, a pair that
-    excludes each other) and BadParameters (the same part at the same place twice).
+    Raises OnHold, DoesNotFit, SeveralPlaces, OneJointTwice, Excluded, and BadParameters for the same part at the
+    same place twice.
     """
     ordered = [_order(rooms, one, viewer) for one in asked]
     taken: dict[Place, Ordered] = {}
@@ -49,11 +48,7 @@ def order_parts(rooms: Rooms, asked: Sequence[PartAsked], viewer: Role) -> list[
             continue
         if other.part.code == one.part.code:
             raise BadParameters([("part", f"'{one.asked}' is the same part at the same place as '{other.asked}'")])
-        raise JobRefused(
-            "one_joint_twice",
-            f"{other.part.code} and {one.part.code} would both sit at {written(one.place)}; choose one",
-            errors=[("part", str(one.asked))],
-        )
+        raise OneJointTwice(str(one.asked), other.part.code, written(one.place))
     _refuse_excluded(ordered)
     return ordered
 
@@ -73,11 +68,7 @@ def _refuse_excluded(ordered: Sequence[Ordered]) -> None:
     for at, one in enumerate(ordered):
         for other in ordered[:at]:
             if excludes(one.part, other.part):
-                raise JobRefused(
-                    "excluded",
-                    f"{other.part.code} and {one.part.code} are not fitted to one car",
-                    errors=[("part", str(one.asked))],
-                )
+                raise Excluded(str(one.asked), other.part.code)
 
 
 def _order(rooms: Rooms, asked: PartAsked, viewer: Role) -> Ordered:
@@ -90,13 +81,7 @@ def _order(rooms: Rooms, asked: PartAsked, viewer: Role) -> Ordered:
     if not fitting:
         _refuse_unfit(asked, seen)
     if len(fitting) > 1:
-        places = [written(one.place) for one in fitting]
-        raise JobRefused(
-            "several_places",
-            f"{asked.part} fits several places of this car; say which",
-            errors=[("part", f"write {asked}:{place}") for place in places],
-            places=places,
-        )
+        raise SeveralPlaces(str(asked), [written(one.place) for one in fitting])
     (one,) = fitting
     assert one.revision is not None  # noqa: S101 - only such are left
     case = Case(rooms, part, one.place, (one.revision,))
@@ -128,26 +113,9 @@ def _refuse_unfit(asked: PartAsked, seen: Sequence[_Seen]) -> None:
     """The verdict where there is one place, else those of all."""
     verdicts = {one.verdict for one in seen}
     verdict = verdicts.pop() if len(verdicts) == 1 else Verdict.NOT_KNOWN
-    what = f"{asked.part}-{asked.revision}" if asked.revision else asked.part
-    raise JobRefused(
-        "does_not_fit",
-        f"{what} fits none of these cars: {verdict_words(verdict).lower()}",
-        errors=[("part", f"{asked}: {verdict_words(one.verdict).lower()} at {written(one.place)}") for one in seen]
-        or [("part", f"{asked}: {verdict_words(verdict).lower()}")],
-        verdict=verdict.value,
-        places=[{"place": written(one.place), "verdict": one.verdict.value} for one in seen],
-    )
+    raise DoesNotFit(str(asked), verdict, [PlaceVerdict(written(one.place), one.verdict) for one in seen])
 
 
 def _refuse_held(asked: PartAsked, revision: Revision, viewer: Role) -> None:
     holds = [hold for hold in revision.holds if not hold.batch_from and not hold.batch_to]
-    look_for = "; ".join(hold.look_for for hold in holds)
-    said = [{"look_for": hold.look_for, "opened_on": hold.opened_on.isoformat()} for hold in holds]
-    if viewer.is_staff:
-        said = [{**row, "cause": hold.cause or ""} for row, hold in zip(said, holds, strict=True)]
-    raise JobRefused(
-        "on_hold",
-        f"{asked.part}-{revision.letter} is on hold; look for: {look_for}",
-        errors=[("part", f"{asked}: on hold")],
-        holds=said,
-    )
+    raise OnHold(str(asked), revision.letter, [hold if viewer.is_staff else hold.without_cause() for hold in holds])

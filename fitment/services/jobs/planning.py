@@ -5,10 +5,10 @@ from dataclasses import dataclass, replace
 
 from catalog.codes import End, Role, Verdict
 from fitment.answers.fit import Answer, CatalogueRef
-from fitment.answers.job import Job, JobSummary, NoPlan, OrderedPart, RuleAsked
+from fitment.answers.job import Job, JobSummary, OrderedPart, RuleAsked
 from fitment.domain.description import Description, Question
 from fitment.domain.procedures import Car, Goal, Workshop
-from fitment.errors import FitmentError, JobRefused, NoPossibleCar
+from fitment.errors import FitmentError, NoCommonCar, SeveralPlatforms
 from fitment.job.instruction import instruction_code
 from fitment.job.job import Ask, job_plan, job_summary, plan_for
 from fitment.job.possible import job_cars, with_other_end
@@ -64,7 +64,7 @@ class Planned:
 def plan_job(*, request: JobRequest, viewer: Role) -> Job:
     """The job of one or more parts on one car.
 
-    Raises JobRefused with the reason, BadParameters (the same part at the same place twice), TooMuchWork.
+    Raises Refusal with the reason, and BadParameters (the same part at the same place twice).
     """
     return plan_job_drawn(request=request, viewer=viewer).job
 
@@ -149,18 +149,10 @@ def _summary(
 def _planned(request: JobRequest, viewer: Role) -> Planned:
     codes = tuple(sorted({one.part for one in request.parts}))
     question = Question(car=request.car, parts=codes)
-    try:
-        rooms = possible_rooms(question)
-    except NoPossibleCar as error:
-        together = "no car meets this together with the other facts named here"
-        errors = [(field, together) for field in error.fields]
-        raise JobRefused("no_possible_car", str(error), errors=errors, fields=error.fields) from error
+    rooms = possible_rooms(question)
     if len({(room.variant.maker, room.variant.chassis) for room in rooms}) > 1:
         answered = answer(rooms, replace(question, parts=()), staff=viewer.is_staff)
-        asked = next_question(answered, staff=viewer.is_staff) if answered.asked else None
-        raise JobRefused(
-            "several_platforms", "The car may still be of several platforms; state more of it", question=asked
-        )
+        raise SeveralPlatforms(next_question(answered, staff=viewer.is_staff) if answered.asked else None)
     return _plan(rooms, order_parts(rooms, request.parts, viewer), request, codes)
 
 
@@ -169,8 +161,7 @@ def _plan(rooms: Rooms, ordered: list[Ordered], request: JobRequest, codes: tupl
     workshop, parts = workshop_of(axles), parts_of(codes, axles)
     cars = job_cars(rooms, [one.case for one in ordered], workshop)
     if not cars:
-        named = ", ".join(str(one.asked) for one in ordered)
-        raise JobRefused("no_common_car", f"No car fits all of these together: {named}")
+        raise NoCommonCar([str(one.asked) for one in ordered])
     stated = [request.equipment] if isinstance(request.equipment, str) else request.equipment
     ask = Ask(
         cars=tuple(cars),
@@ -179,21 +170,7 @@ def _plan(rooms: Rooms, ordered: list[Ordered], request: JobRequest, codes: tupl
         equipment=equipment_of(workshop, stated),
     )
     shown = plan_for(workshop, ask)
-    if isinstance(shown, NoPlan):
-        raise JobRefused(
-            "no_plan",
-            "There is no way in with this equipment",
-            errors=[(goal, _opened_by(sets)) for goal, sets in shown.opens.items()],
-            opens=dict(shown.opens),
-            variant=shown.variant,
-        )
     return Planned(rooms, ordered, workshop, ask, shown)
-
-
-def _opened_by(sets: Sequence[Sequence[str]]) -> str:
-    if not sets:
-        return "no way in is recorded that any equipment would open"
-    return "would be opened by " + "; or ".join(" and ".join(codes) for codes in sets)
 
 
 def _axles(rooms: Rooms) -> tuple[str, ...]:

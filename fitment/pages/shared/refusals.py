@@ -1,0 +1,109 @@
+"""Why a page has no answer, and what would make one: each way on as an address."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+
+from catalog.selectors.tools import tool_titles
+from fitment.errors import (
+    BadParameters,
+    Excluded,
+    NoPlan,
+    NoPossibleCar,
+    OneJointTwice,
+    OnHold,
+    Refusal,
+    SeveralPlaces,
+    SeveralPlatforms,
+)
+from fitment.pages.car.answers import batch_words
+from fitment.pages.shared.addresses import Query, address
+from fitment.pages.shared.naming import Names, end_words, names
+from fitment.pages.shared.questions import question_view
+from fitment.text.refusals import refusal_errors, refusal_words
+
+SHOWN_OTHERWISE = (NoPossibleCar, SeveralPlatforms, SeveralPlaces, OnHold, NoPlan, OneJointTwice, Excluded)
+"""Refusals whose errors, field by field, say again what the title or the ways on say."""
+
+
+def refusal_context(
+    refused: BadParameters | Refusal, query: Query, path: str, *, unreadable: str = "This cannot be read"
+) -> dict[str, Any]:
+    """What templates/job/refused.html shows; the ways on lead to `path`."""
+    called = names()
+    if isinstance(refused, BadParameters):
+        return {"title": unreadable, "errors": error_lines(refused.errors, called)}
+    errors = [] if isinstance(refused, SHOWN_OTHERWISE) else error_lines(refusal_errors(refused), called)
+    return {"title": refusal_words(refused), "errors": errors, **_ways_on(refused, query, called, path)}
+
+
+def error_lines(errors: Iterable[tuple[str, str]], called: Names) -> list[dict[str, str]]:
+    return [{"label": called.parameter(name) if name else "", "message": said, "href": ""} for name, said in errors]
+
+
+def facts_to_drop(refused: NoPossibleCar, query: Query, called: Names, path: str) -> list[dict[str, str]]:
+    """Each of the facts that no car meets together, with the address without it."""
+    return [
+        {"label": f"without {called.fact(name, value)}", "href": address(path, query, dropping=[name])}
+        for name in refused.fields
+        for value in query.get(name, [""])[:1]
+    ]
+
+
+def _ways_on(refused: Refusal, query: Query, called: Names, path: str) -> dict[str, Any]:
+    match refused:
+        case SeveralPlatforms():
+            return {"question": question_view(refused.question, query, path, skippable=False)}
+        case NoPossibleCar():
+            return {"offers": facts_to_drop(refused, query, called, path), "offers_title": "Take one of these back"}
+        case SeveralPlaces():
+            return {"offers": list(_places(refused.places, query, called, path)), "offers_title": "Where"}
+        case OnHold():
+            return {
+                "holds": [
+                    {"batches": batch_words(hold.batch_from, hold.batch_to), "look_for": hold.look_for}
+                    for hold in refused.holds
+                ]
+            }
+        case NoPlan():
+            return {"opens": list(_opens(refused.opens, query, called, path))}
+    return {}
+
+
+def _places(places: Iterable[str], query: Query, called: Names, path: str) -> Iterable[dict[str, str]]:
+    """For the one part that fits several places: the address for each of them."""
+    bare = [value for value in query.get("part", []) if ":" not in value]
+    for place in places:
+        end, _, location = place.partition(".")
+        changed = {name: list(values) for name, values in query.items()}
+        if len(bare) == 1:
+            changed["part"] = [f"{value}:{place}" if value == bare[0] else value for value in query["part"]]
+        label = f"{called.location(end, location)}, {end_words(end)}"
+        yield {"label": label, "href": address(path, changed) if len(bare) == 1 else ""}
+
+
+def _opens(
+    opens: Mapping[str, Sequence[Sequence[str]]], query: Query, called: Names, path: str
+) -> Iterable[dict[str, Any]]:
+    """Per goal the sets of equipment that would open it, each with the address that adds them."""
+    titles = tool_titles(codes={code for sets in opens.values() for codes in sets for code in codes})
+    at_hand = query.get("equipment", ["shop"])[0]
+    for goal, sets in opens.items():
+        part, _, place = goal.partition(" ")
+        end, _, location = place.partition(".")
+        yield {
+            "goal": f"{part}, {called.location(end, location)}, {end_words(end)}",
+            "sets": [
+                {
+                    "words": " and ".join(titles.get(code, code) for code in codes),
+                    "href": _with_equipment(query, at_hand, codes, path),
+                }
+                for codes in sets
+            ],
+        }
+
+
+def _with_equipment(query: Query, at_hand: str, codes: Sequence[str], path: str) -> str:
+    """The job with a workshop's equipment where a home lacks it; a list of pieces grows by what is missing."""
+    if at_hand in ("shop", "home"):
+        return address(path, query, dropping=["equipment"]) if at_hand == "home" else ""
+    return address(path, query, adding={"equipment": ",".join(sorted({*at_hand.split(","), *codes}))})
