@@ -66,6 +66,7 @@ MIDDLEWARE = [
     "django_htmx.middleware.HtmxMiddleware",
     "axes.middleware.AxesMiddleware",
     "config.control_signs.NoNullSigns",
+    "fitment.pages.shared.refusals.RefusalPages",
 ]
 ROOT_URLCONF = "config.urls"
 WSGI_APPLICATION = "config.wsgi.application"

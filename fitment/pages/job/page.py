@@ -6,7 +6,7 @@ from django.views.decorators.http import require_safe
 
 from catalog.nearest import unknown
 from catalog.roles import role_of
-from fitment.errors import BadParameters, Refusal
+from fitment.errors import BadParameters
 from fitment.job.instruction import is_code
 from fitment.pages.job.choosing import choosing
 from fitment.pages.job.sheet import PATH, job_context
@@ -15,7 +15,6 @@ from fitment.pages.record.links import record_address
 from fitment.pages.shared.addresses import Query, address
 from fitment.pages.shared.naming import names
 from fitment.pages.shared.one_edition import one_edition
-from fitment.pages.shared.refusals import refusal_context
 from fitment.pages.shared.subject import subject_of
 from fitment.query.job_parameters import JobRequest, parse_job
 from fitment.query.parameters import without_empty
@@ -30,11 +29,8 @@ NOT_OF_THE_CAR = ("part", "side", "equipment", "units")
 def job(request: HttpRequest) -> HttpResponse:
     query = without_empty(request.GET)
     viewer = role_of(request.user)
-    try:
-        units, asked = _read(query, request)
-        drawn = plan_job_drawn(request=asked, viewer=viewer, draw=True)
-    except (BadParameters, Refusal) as refused:
-        return _refused(request, query, refused)
+    units, asked = _read(query, request)
+    drawn = plan_job_drawn(request=asked, viewer=viewer, draw=True)
     context = job_context(drawn, asked, query, units)
     context |= {"choosing": choosing(query, asked, units), "car_href": _car_address(query)}
     done = {
@@ -55,14 +51,11 @@ def instruction(request: HttpRequest, code: str) -> HttpResponse:
     query = without_empty(request.GET)
     edition = query.pop("edition", [""])[0]
     viewer = role_of(request.user)
-    try:
-        if edition and not edition.isdecimal():
-            raise BadParameters([("edition", f"'{edition[:20]}' is not a number; it stands beside the code")])
-        _, asked = _read(query, request)
-        since = int(edition) if edition else None
-        check = compare_instruction(code=code, request=asked, since=since, viewer=viewer)
-    except (BadParameters, Refusal) as refused:
-        return _refused(request, query, refused)
+    if edition and not edition.isdecimal():
+        raise BadParameters([("edition", f"'{edition[:20]}' is not a number; it stands beside the code")])
+    _, asked = _read(query, request)
+    since = int(edition) if edition else None
+    check = compare_instruction(code=code, request=asked, since=since, viewer=viewer)
     context = {
         "check": check,
         "subject": subject_of(asked.car, (), names().makers),
@@ -79,12 +72,6 @@ def _read(query: Query, request: HttpRequest) -> tuple[str, JobRequest]:
         raise BadParameters([("units", unknown("units", units[0], UNITS))])
     rest = {name: values for name, values in query.items() if name != "units"}
     return units[0], parse_job(rest, role_of(request.user))
-
-
-def _refused(request: HttpRequest, query: Query, refused: BadParameters | Refusal) -> HttpResponse:
-    context = refusal_context(refused, query, PATH, unreadable="This job cannot be read")
-    status = 400 if isinstance(refused, BadParameters) else 422
-    return render(request, "job/refused.html", context | {"car_href": _car_address(query)}, status=status)
 
 
 def _car_address(query: Query) -> str:

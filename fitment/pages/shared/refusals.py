@@ -1,7 +1,10 @@
 """Why a page has no answer, and what would make one: each way on as an address."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
 
 from catalog.selectors.tools import tool_titles
 from fitment.errors import (
@@ -16,22 +19,43 @@ from fitment.errors import (
     SeveralPlatforms,
 )
 from fitment.pages.car.answers import batch_words
+from fitment.pages.record.links import is_of_car
 from fitment.pages.shared.addresses import Query, address
 from fitment.pages.shared.naming import Names, end_words, names
 from fitment.pages.shared.questions import question_view
+from fitment.query.parameters import without_empty
 from fitment.text.refusals import refusal_errors, refusal_words
 
+UNREADABLE = {"/job/": "This job cannot be read"}
 SHOWN_OTHERWISE = (NoPossibleCar, SeveralPlatforms, SeveralPlaces, OnHold, NoPlan, OneJointTwice, Excluded)
 """Refusals whose errors, field by field, say again what the title or the ways on say."""
 
 
-def refusal_context(
-    refused: BadParameters | Refusal, query: Query, path: str, *, unreadable: str = "This cannot be read"
-) -> dict[str, Any]:
-    """What templates/job/refused.html shows; the ways on lead to `path`."""
+class RefusalPages:
+    """Middleware: a page whose view was refused says why, in the words of the API, and offers the ways on."""
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        return self.get_response(request)
+
+    def process_exception(self, request: HttpRequest, exception: Exception) -> HttpResponse | None:
+        if not isinstance(exception, BadParameters | Refusal):
+            return None
+        query = without_empty(request.GET)
+        context = refusal_context(exception, query, request.path)
+        wrong = {name for name, _ in exception.errors} if isinstance(exception, BadParameters) else set()
+        car = {name: values for name, values in query.items() if is_of_car(name) and name not in wrong}
+        context["car_href"] = address("/car/", car) if car else ""
+        return render(request, "refused.html", context, status=400 if isinstance(exception, BadParameters) else 422)
+
+
+def refusal_context(refused: BadParameters | Refusal, query: Query, path: str) -> dict[str, Any]:
+    """What is wrong and the ways on, which lead to `path`."""
     called = names()
     if isinstance(refused, BadParameters):
-        return {"title": unreadable, "errors": error_lines(refused.errors, called)}
+        return {"title": UNREADABLE.get(path, "This cannot be read"), "errors": error_lines(refused.errors, called)}
     errors = [] if isinstance(refused, SHOWN_OTHERWISE) else error_lines(refusal_errors(refused), called)
     return {"title": refusal_words(refused), "errors": errors, **_ways_on(refused, query, called, path)}
 
