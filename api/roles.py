@@ -128,38 +128,6 @@ DETAILS: Mapping[str, str] = {
 # A row standing alone has the fields of the list and its rows inside.
 FIELDS = {**FIELDS, **{f"{table}.detail": {**FIELDS[table], **_public(inside)} for table, inside in DETAILS.items()}}
 
-# The columns of the workbook, as the history of the catalogue shows them.
-SHEETS: Mapping[str, Fields] = {
-    "catalogue": _public("catalogue edition as_of"),
-    "vin_patterns": _public("wmi mask variants"),
-    "supersessions": _public("issuer old new exchange since"),
-    "enquiries": _sales("asked_on maker chassis variant location number count"),
-    "hardpoints": _development(
-        "axle link inner_x inner_y inner_z outer_x outer_y outer_z inner_location outer_location"
-    ),
-    "wheels": _development(
-        "axle contact_x contact_y contact_z centre_z spring_kind spring_link spring_top_x spring_top_y spring_top_z "
-        "spring_low_x spring_low_y spring_low_z top_mount_n_mm"
-    ),
-    "axle_locations": {**_public("axle"), **FIELDS["axles.axle_locations"]},
-    "joints": {**_public("axle"), **FIELDS["axles.joints"]},
-    "ways": {**_public("axle"), **FIELDS["axles.ways"]},
-    "kit_items": {**_public("part"), **FIELDS["parts.kit_items"]},
-    "papers": {**_public("part"), **FIELDS["parts.papers"]},
-    "part_rules": {**_public("part"), **FIELDS["parts.part_rules"]},
-    "holds": {**_public("part revision"), **FIELDS["holds"]},
-    "fastener_changes": {**_public("part revision"), **FIELDS["revisions.fastener_changes"]},
-    "fasteners": {**_public("axle operation"), **FIELDS["operations.fasteners"]},
-    **{
-        sheet: FIELDS[sheet]
-        for sheet in (
-            "makers", "platforms", "topologies", "locations", "axles", "options", "variants", "components", "numbers",
-            "parts", "revisions", "operations", "equipment", "hazards", "materials", "technologies", "fit_decisions",
-            "test_fits", "job_times", "measurements", "stances",
-        )
-    },
-}  # fmt: skip
-
 
 @cache
 def fields_of(table: str, role: Role) -> tuple[str, ...]:

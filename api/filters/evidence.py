@@ -1,10 +1,9 @@
 """Lists of decisions and evidence."""
 
 from api.filters.base import Choice, Day, Filters, Word, YesNo, rows_of
-from catalog.codes import Decision, Outcome, Position, Side
+from catalog.codes import Decision, Measurable, Outcome, Position, Side
 from catalog.models import Axle, Component, Location, Part, Revision, Variant
 from fitment.models import JobTime, TestFit
-from fitment.sheets import FEATURES
 
 parts, revisions, components, variants = map(rows_of, (Part, Revision, Component, Variant))
 axles, locations, test_fits, job_times = map(rows_of, (Axle, Location, TestFit, JobTime))
@@ -40,7 +39,7 @@ class JobTimeFilters(Filters):
 
 class MeasurementFilters(Filters):
     component = Word("component__code", components, text="Its component.")
-    feature = Choice("feature", FEATURES, text="What was measured.")
+    feature = Choice("feature", Measurable.values, text="What was measured.")
     measured_on = Day("measured_on", text="Measured on this day.")
 
 

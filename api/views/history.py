@@ -11,10 +11,10 @@ from rest_framework.request import Request
 from api.endpoint import ReadEndpoint
 from api.pagination import DEFAULT_SIZE, Cursor, links, page_of_rows, read_cursor
 from api.parameters import CURSOR, PAGING, Errors, Parameter, checked, one, whole
-from api.roles import SHEETS
 from api.schema import paged
 from catalog.codes import Role
 from catalog.models import AnswerChange, Change
+from fitment.sheets import SHEETS
 
 ROW, ANSWER = 0, 1  # of one edition, the rows that changed come first
 KEY_KINDS = (int, int, int)
@@ -106,9 +106,8 @@ def cut(sheet: str, values: Mapping[str, Any] | None, role: Role) -> dict[str, A
     """The columns of a row of the workbook that the role sees; None where there was no row, or it sees none."""
     if values is None:
         return None
-    columns = SHEETS.get(sheet, {})
-    seen = {name: value for name, value in values.items() if name in columns and role.at_least(columns[name])}
-    return seen or None
+    columns = SHEETS[sheet].seen_by(role) if sheet in SHEETS else ()
+    return {name: value for name, value in values.items() if name in columns} or None
 
 
 def _written(row: History, role: Role) -> dict[str, Any]:

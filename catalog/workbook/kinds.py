@@ -11,6 +11,7 @@ from decimal import Decimal
 from typing import ClassVar
 
 from catalog.charset import FORMULA_STARTS, code_fault, control_fault, value_fault, vin_fault
+from catalog.codes import Code
 from catalog.conditions import BadCondition, parse_conditions
 from catalog.nearest import nearest_clause as nearest
 from catalog.nearest import shortened
@@ -138,9 +139,13 @@ class NumberKind(Kind):
 
 @dataclass(frozen=True, slots=True)
 class ChoiceKind(Kind):
-    """One of a few words."""
+    """One of the values of an enumeration."""
 
-    choices: tuple[str, ...] = ()
+    codes: type[Code] = Code
+
+    @property
+    def choices(self) -> tuple[str, ...]:
+        return tuple(self.codes.values)
 
     def read(self, text: str) -> str:
         if text in self.choices:

@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
+from catalog.codes import Role
 from catalog.workbook.kinds import Kind
 
 Row = tuple[str, ...]
@@ -17,17 +18,24 @@ REMOVE = "remove"
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """A column: `key` part of the key, `required` never empty, `default` what an empty cell stands for.
+    """A column: all that is said of a field of a fact, but for the field of the model.
 
-    `field` is the model field where it differs from the column's name.
+    `key`: part of the key; `required`: never empty; `default`: what an empty cell stands for; `field`: the model field
+    where it differs from the column's name; `of`: the sheet of whose rows it names one by its key (a key of several
+    columns is a `Reference`). `help` is one sentence for people, `role` the least role that sees the column, `filter`
+    the name of the parameter that narrows lists by it (none where empty).
     """
 
     name: str
     kind: Kind
+    help: str
     key: bool = False
     required: bool = False
     default: str = ""
     field: str = ""
+    of: str = ""
+    role: Role = Role.PUBLIC
+    filter: str = ""
 
     @property
     def stored_in(self) -> str:
@@ -88,8 +96,9 @@ class Many:
 class Sheet:
     """A sheet of the workbook.
 
-    `group` names the key columns whose group a load replaces as a whole. `computed` are model fields computed from
-    one column. `counted_only`: rows that a service gathers, loaded only into an empty catalogue.
+    `references` are those of several columns, to which those of single columns are added. `group` names the key
+    columns whose group a load replaces as a whole. `computed` are model fields computed from one column. `ordered`
+    are columns that do not decrease. `counted_only`: rows that a service gathers, loaded only into an empty catalogue.
     """
 
     name: str
@@ -103,6 +112,10 @@ class Sheet:
     ordered: tuple[tuple[str, ...], ...] = ()
     counted_only: bool = False
 
+    def __post_init__(self) -> None:
+        single = (Reference((column.name,), column.of, column.name) for column in self.columns if column.of)
+        object.__setattr__(self, "references", (*single, *self.references))
+
     @cached_property
     def index(self) -> dict[str, int]:
         return {column.name: at for at, column in enumerate(self.columns)}
@@ -114,6 +127,14 @@ class Sheet:
     @cached_property
     def group_at(self) -> tuple[int, ...]:
         return tuple(self.index[name] for name in self.group)
+
+    @cached_property
+    def _seen(self) -> dict[Role, frozenset[str]]:
+        return {role: frozenset(column.name for column in self.columns if role.at_least(column.role)) for role in Role}
+
+    def seen_by(self, role: Role) -> frozenset[str]:
+        """The names of the columns that a role sees."""
+        return self._seen[role]
 
     def column(self, name: str) -> Column:
         return self.columns[self.index[name]]

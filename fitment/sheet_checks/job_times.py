@@ -1,9 +1,10 @@
 """Recorded jobs name equipment and places that there are."""
 
+from catalog.codes import EquipmentSet
 from catalog.workbook.draft import Draft
 from catalog.workbook.faults import Findings
 from catalog.workbook.sheets import Key, Row
-from fitment.sheets import EQUIPMENT_SETS, scope_split
+from fitment.sheets.evidence import scope_split
 
 
 def check_job_times(draft: Draft, findings: Findings, /) -> None:
@@ -33,8 +34,8 @@ def check_job_times(draft: Draft, findings: Findings, /) -> None:
 
 def _check_equipment(draft: Draft, findings: Findings, key: Key, text: str) -> None:
     for code in text.split():
-        if code not in EQUIPMENT_SETS and (code,) not in draft.rows("equipment"):
-            known = [*EQUIPMENT_SETS, *(other[0] for other in draft.rows("equipment"))]
+        if code not in EquipmentSet.values and (code,) not in draft.rows("equipment"):
+            known = [*EquipmentSet.values, *(other[0] for other in draft.rows("equipment"))]
             draft.fault(
                 findings.faults,
                 "job_times",

@@ -4,9 +4,9 @@ from datetime import date
 
 import pytest
 
-from api.roles import FIELDS
 from catalog.codes import Role
 from tests import factories
+from tests.api.expected_roles import FIELDS
 
 pytestmark = pytest.mark.django_db
 CAR = "variant=QN4-20-SAL"

@@ -4,11 +4,11 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from api.roles import FIELDS
 from catalog.codes import Role
 from catalog.models import Number, Part, PartRule, Revision
 from fitment.models import FitDecision
 from tests import factories
+from tests.api.expected_roles import FIELDS
 
 pytestmark = pytest.mark.django_db
 

@@ -1,0 +1,207 @@
+"""What was measured, tried, timed and asked, and where an axle's points are."""
+
+import re
+
+from catalog.codes import EquipmentSet, Measurable, Outcome, Side, SpringKind
+from catalog.numbers import normal_form
+from catalog.sheets.parts import REVISION
+from catalog.workbook.columns import (
+    KEY,
+    OPEN_KEY,
+    OPTIONAL,
+    REQUIRED,
+    choice,
+    code,
+    column,
+    day,
+    development,
+    items,
+    measure,
+    own_code,
+    sales,
+    text,
+    whole,
+    yes_no,
+)
+from catalog.workbook.kinds import BadCell, CodeKind, Kind, ListKind, NumberKind
+from catalog.workbook.sheets import Column, Many, Place, Sheet
+
+_PLACE = re.compile(r"(front|rear)\.(.+)", re.DOTALL)
+
+
+def place_fault(text: str) -> str | None:
+    """Why a text is not `END.LOCATION`, or None."""
+    return None if _PLACE.fullmatch(text) else f"'{text}' does not begin with front. or rear."
+
+
+class PlaceKind(CodeKind):
+    """A place of a car: `END.LOCATION`."""
+
+    def read(self, text: str) -> str:
+        if fault := place_fault(text):
+            raise BadCell(fault, "write END.LOCATION, such as front.tension_link.inner")
+        return super().read(text)
+
+
+class NormalNumberKind(NumberKind):
+    """A part number in normal form, as the service keeps what was asked: another spelling is the same question."""
+
+    def read(self, text: str) -> str:
+        return normal_form(super().read(text))
+
+
+class ScopeKind(Kind):
+    """One part of a job: `PART` or `PART:END.LOCATION`."""
+
+    def read(self, text: str) -> str:
+        part, colon, place = text.partition(":")
+        CodeKind().read(part)
+        if not part or (colon and place_fault(place)):
+            raise BadCell(f"'{text}' names no part of a job", "write PART or PART:END.LOCATION")
+        return f"{part}:{PlaceKind().read(place)}" if colon else part
+
+
+class ScopeEquipmentKind(ListKind):
+    """`shop`, `home`, or a list of equipment."""
+
+    def read(self, text: str) -> str:
+        words = ListKind.read(self, text).split()
+        if len(words) > 1 and set(words) & set(EquipmentSet.values):
+            raise BadCell(f"'{text}' mixes a set with single pieces", "write shop, home, or a list of equipment")
+        return " ".join(words)
+
+
+def scope_split(text: str) -> tuple[str, str, str]:
+    """Part, end and location of one part of a job.
+
+    >>> scope_split("LM-210:front.tension_link.inner")
+    ('LM-210', 'front', 'tension_link.inner')
+    """
+    part, _, place = text.partition(":")
+    end, _, location = place.partition(".")
+    return part, end, location
+
+
+def scope_join(part: str, end: str, location: str) -> str:
+    return f"{part}:{end}.{location}" if location else part
+
+
+def _point(name: str, what: str, axes: str = "xyz") -> tuple[Column, ...]:
+    """The coordinates of a point, mm (ISO 8855: x forward, y left, z up)."""
+    ways = {"x": "x (forward)", "y": "y (left)", "z": "z (up)"}
+    return tuple(
+        measure(f"{name}_{axis}", REQUIRED, f"{what}: {ways[axis]}, mm.", places=4, signed=True) for axis in axes
+    )
+
+
+MEASUREMENTS = Sheet(
+    "measurements",
+    "fitment.Measurement",
+    development(
+        code("component", KEY, "The component.", of="components", filter=True),
+        choice("feature", Measurable, KEY, "What was measured.", filter=True),
+        day("measured_on", KEY, "The day it was measured.", filter=True),
+        measure("mean_mm", REQUIRED, "The mean of the samples, mm.", places=6, digits=8),
+        whole("samples", REQUIRED, "How many samples were measured.", minimum=1),
+        measure("spread_mm", OPTIONAL, "The standard deviation of the samples, mm.", places=6, digits=8),
+        measure("uncertainty_mm", REQUIRED, "The uncertainty of the instrument (k = 1), mm.", places=6, digits=8),
+    ),
+)
+
+HARDPOINTS = Sheet(
+    "hardpoints",
+    "fitment.Hardpoint",
+    development(
+        code("axle", KEY, "The axle.", of="axles"),
+        code("link", KEY, "The link."),
+        *_point("inner", "Its end towards the car"),
+        *_point("outer", "Its end towards the wheel"),
+        code("inner_location", OPTIONAL, "The location of the joint towards the car."),
+        code("outer_location", OPTIONAL, "The location of the joint towards the wheel."),
+    ),
+    places=(Place(location="inner_location", field=None), Place(location="outer_location", field=None)),
+)
+
+WHEELS = Sheet(
+    "wheels",
+    "fitment.Wheel",
+    development(
+        code("axle", KEY, "The axle.", of="axles"),
+        *_point("contact", "The contact of the tyre"),
+        *_point("centre", "The centre of the wheel", "z"),
+        choice("spring_kind", SpringKind, REQUIRED, "What the spring stands on."),
+        code("spring_link", OPTIONAL, "The link that the spring stands on."),
+        *_point("spring_top", "The upper end of the spring"),
+        *_point("spring_low", "The lower end of the spring"),
+        measure("top_mount_n_mm", OPTIONAL, "The stiffness of the top mount, N/mm.", places=3),
+    ),
+)
+
+TEST_FITS = Sheet(
+    "test_fits",
+    "fitment.TestFit",
+    development(
+        own_code("ref", "The reference of the test fit.", field="ref"),
+        code("part", REQUIRED, "The part that was tried.", filter=True),
+        code("revision", REQUIRED, "The letter of the revision that was tried.", filter=True),
+        code("variant", REQUIRED, "The car it was tried on.", of="variants", filter=True),
+        code("axle", REQUIRED, "The axle it was tried on.", of="axles", filter=True),
+        code("location", REQUIRED, "The location it was tried at.", filter=True),
+        code("component", OPTIONAL, "The joint it was tried in place of.", of="components", filter=True),
+        choice("side", Side, OPTIONAL, "The side of the car.", filter=True),
+        day("done_on", REQUIRED, "The day it was tried."),
+        choice("outcome", Outcome, REQUIRED, "How it went.", filter=True),
+        text("findings", OPTIONAL, "What was found."),
+        text("serial", OPTIONAL, "The serial number of a prototype."),
+        text("holder", OPTIONAL, "Who has the prototype."),
+        day("out_on", OPTIONAL, "The day the prototype was handed out."),
+        day("back_on", OPTIONAL, "The day the prototype came back."),
+        whole("km", OPTIONAL, "How far it was driven, km."),
+    ),
+    references=(REVISION,),
+    places=(Place(),),
+    ordered=(("out_on", "back_on"),),
+)
+
+JOB_TIMES = Sheet(
+    "job_times",
+    "fitment.JobTime",
+    development(
+        own_code("ref", "The reference of the job.", field="ref"),
+        code("variant", REQUIRED, "The car it was done on.", of="variants", filter=True),
+        items("parts", ScopeKind(), REQUIRED, "The parts fitted: `PART` or `PART:END.LOCATION`.", filter="part"),
+        choice("side", Side, REQUIRED, "The side that was done.", filter=True),
+        column("equipment", ScopeEquipmentKind(), OPTIONAL, "`shop`, `home` or codes; empty: of the shop."),
+        yes_no("after_work", REQUIRED, "Whether after-work is counted.", filter=True),
+        measure("minutes", REQUIRED, "How long it took, minutes.", places=4),
+        day("done_on", REQUIRED, "The day it was done."),
+        code("car", OPTIONAL, "A pseudonym of the car, never a number plate or identification number."),
+    ),
+    many=(
+        Many(
+            "parts",
+            "fitment.JobTimePart",
+            "job_time",
+            "part",
+            "parts",
+            further=("end", "location"),
+            split=scope_split,
+            join=scope_join,
+        ),
+    ),
+)
+
+ENQUIRIES = Sheet(
+    "enquiries",
+    "fitment.Enquiry",
+    sales(
+        day("asked_on", KEY, "The day it was asked.", filter=True),
+        code("maker", OPEN_KEY, "The maker asked about.", filter=True),
+        code("chassis", OPEN_KEY, "The chassis asked about.", filter=True),
+        code("variant", OPEN_KEY, "The car asked about.", filter=True),
+        column("location", PlaceKind(), OPEN_KEY, "The place asked about, `END.LOCATION`.", filter=True),
+        column("number", NormalNumberKind(), OPEN_KEY, "The number asked about, in any spelling.", filter=True),
+        whole("count", REQUIRED, "How often it was asked that day.", minimum=1),
+    ),
+    counted_only=True,
+)
