@@ -5,7 +5,6 @@ from typing import Any
 
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
-from django.views.decorators.http import require_safe
 
 from catalog.codes import Role
 from catalog.roles import role_of
@@ -22,7 +21,7 @@ from fitment.pages.record.links import record_address
 from fitment.pages.shared.addresses import Query, address
 from fitment.pages.shared.cautions import usual_cautions
 from fitment.pages.shared.naming import names
-from fitment.pages.shared.one_edition import one_edition
+from fitment.pages.shared.page import page
 from fitment.pages.shared.questions import question_view
 from fitment.pages.shared.refusals import facts_to_drop
 from fitment.pages.shared.subject import subject_of
@@ -37,8 +36,7 @@ PATH = "/car/"
 MOST_NAMED = 12
 
 
-@require_safe
-@one_edition
+@page()
 def car(request: HttpRequest) -> HttpResponse:
     query = without_empty(request.GET)
     if not query:

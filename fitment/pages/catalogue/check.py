@@ -8,7 +8,6 @@ from uuid import UUID
 from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
 from django.urls import reverse
-from django.views.decorators.http import require_POST, require_safe
 
 from catalog.codes import Role, UploadState
 from catalog.models import Upload
@@ -20,8 +19,8 @@ from fitment.pages.catalogue.csv_files import changes_file, errors_file
 from fitment.pages.catalogue.fault_lines import by_sheet, in_order
 from fitment.pages.catalogue.paging import paged
 from fitment.pages.catalogue.progress import progress_of, state_words
-from fitment.pages.shared.access import needs
 from fitment.pages.shared.addresses import address
+from fitment.pages.shared.page import page
 from fitment.services.catalogue.uploads import NotChecked, upload_again, upload_load_ask
 from fitment.sheets import SHEETS
 
@@ -30,8 +29,7 @@ WHOLE_FILE = "the whole file"  # in the place of a sheet; no sheet's name has bl
 _REPORTED = (UploadState.CHECKED, UploadState.REFUSED, UploadState.LOADED, UploadState.MOVED)
 
 
-@require_safe
-@needs(Role.EDITOR)
+@page(role=Role.EDITOR)
 def check(request: HttpRequest, pk: UUID) -> HttpResponse:
     upload = _found(pk)
     if upload.is_at_work:
@@ -43,8 +41,7 @@ def check(request: HttpRequest, pk: UUID) -> HttpResponse:
     return render(request, "catalogue/check.html", _context(upload) | _report(request, upload))
 
 
-@require_POST
-@needs(Role.EDITOR)
+@page(role=Role.EDITOR, methods="POST", writes=True)
 def load(request: HttpRequest, pk: UUID) -> HttpResponse:
     """Queues the load; where another edition came since the check, nothing is loaded, and the page says so."""
     upload = _found(pk)
@@ -58,24 +55,21 @@ def load(request: HttpRequest, pk: UUID) -> HttpResponse:
     return render(request, "catalogue/moved.html", context, status=409)
 
 
-@require_POST
-@needs(Role.EDITOR)
+@page(role=Role.EDITOR, methods="POST", writes=True)
 def again(request: HttpRequest, pk: UUID) -> HttpResponse:
     """Checks the same file once more."""
     _found(pk)
     return _to(upload_again(upload_id=pk, actor=request.user).pk)
 
 
-@require_safe
-@needs(Role.EDITOR)
+@page(role=Role.EDITOR)
 def errors_csv(request: HttpRequest, pk: UUID) -> HttpResponse:
     """Every error, a row each, for the spreadsheet beside the workbook."""
     report = _found(pk).report or {}
     return errors_file("errors", report.get("errors", ()))
 
 
-@require_safe
-@needs(Role.EDITOR)
+@page(role=Role.EDITOR)
 def answers_csv(request: HttpRequest, pk: UUID) -> HttpResponse:
     """Every answer and every job's minutes that change, with all the variants."""
     report = _found(pk).report or {}

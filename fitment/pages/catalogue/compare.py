@@ -5,7 +5,6 @@ from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
-from django.views.decorators.http import require_safe
 
 from catalog.codes import Role
 from catalog.selectors import current_catalogue
@@ -13,15 +12,13 @@ from catalog.selectors.history import edition_of, editions_newest_first
 from catalog.workbook.past import between
 from fitment.pages.catalogue.paging import paged
 from fitment.pages.catalogue.row_lines import row_line
-from fitment.pages.shared.access import needs
-from fitment.pages.shared.addresses import address
-from fitment.pages.shared.one_edition import edition_number
+from fitment.pages.shared.addresses import address, edition_number
+from fitment.pages.shared.page import page
 
 ROWS_A_PAGE = 80
 
 
-@require_safe
-@needs(Role.EDITOR)
+@page(role=Role.EDITOR)
 def compare(request: HttpRequest) -> HttpResponse:
     now = current_catalogue().edition
     first, first_error = _number(request, "from", max(now - 1, 0))

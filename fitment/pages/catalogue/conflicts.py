@@ -8,17 +8,15 @@ from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
-from django.views.decorators.http import require_safe
 
 from catalog.codes import Role
 from catalog.windows import write_from
 from fitment.domain.facts import Decision, Joint
 from fitment.pages.catalogue.mending import new_address
 from fitment.pages.catalogue.paging import paged
-from fitment.pages.shared.access import needs
 from fitment.pages.shared.addresses import address
 from fitment.pages.shared.naming import names
-from fitment.pages.shared.one_edition import one_edition
+from fitment.pages.shared.page import page
 from fitment.readers.gaps import AimlessNumber
 from fitment.rules.gaps import DecisionGap, PlaceGap
 from fitment.services.catalogue.conflicts import catalogue_conflicts
@@ -52,9 +50,7 @@ class Kind:
     page: dict[str, Any] = field(default_factory=dict)
 
 
-@require_safe
-@needs(Role.EDITOR)
-@one_edition
+@page(role=Role.EDITOR)
 def conflicts(request: HttpRequest) -> HttpResponse:
     kinds = _kinds()
     for kind in kinds:

@@ -5,20 +5,18 @@ from uuid import UUID
 from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
 from django.urls import reverse
-from django.views.decorators.http import require_POST, require_safe
 
 from catalog.codes import DownloadState, Role, WorkbookFormat
 from catalog.models import Download
 from catalog.selectors.history import edition_of
 from fitment.pages.catalogue.progress import progress_of, state_words
 from fitment.pages.catalogue.workbooks import to_take_away
-from fitment.pages.shared.access import needs
-from fitment.pages.shared.one_edition import edition_number
+from fitment.pages.shared.addresses import edition_number
+from fitment.pages.shared.page import page
 from fitment.services.catalogue.downloads import Written, download_ask
 
 
-@require_POST
-@needs(Role.EDITOR)
+@page(role=Role.EDITOR, methods="POST", writes=True)
 def ask(request: HttpRequest) -> HttpResponse:
     """Queues the writing; `edition` left out: of the catalogue as it stands."""
     ending, edition = request.POST.get("ending", ""), request.POST.get("edition", "")
@@ -29,8 +27,7 @@ def ask(request: HttpRequest) -> HttpResponse:
     return HttpResponseRedirect(_href(download.pk), status=303)
 
 
-@require_safe
-@needs(Role.EDITOR)
+@page(role=Role.EDITOR)
 def download(request: HttpRequest, pk: UUID) -> HttpResponse:
     found = Download.objects.defer("content").filter(pk=pk).first()
     if found is None:
@@ -50,8 +47,7 @@ def download(request: HttpRequest, pk: UUID) -> HttpResponse:
     return render(request, "catalogue/progress.html" if by_htmx else "catalogue/download.html", context)
 
 
-@require_safe
-@needs(Role.EDITOR)
+@page(role=Role.EDITOR)
 def file(request: HttpRequest, pk: UUID) -> HttpResponse:
     """The file, as often as it is wanted for a day."""
     found = Download.objects.filter(pk=pk, state=DownloadState.READY).first()

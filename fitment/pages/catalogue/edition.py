@@ -6,7 +6,6 @@ from typing import Any
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.urls import reverse
-from django.views.decorators.http import require_safe
 
 from catalog.codes import Role
 from catalog.models import Edition
@@ -17,8 +16,8 @@ from fitment.pages.catalogue.changed import changed_at
 from fitment.pages.catalogue.csv_files import changes_file
 from fitment.pages.catalogue.paging import paged
 from fitment.pages.catalogue.row_lines import row_line
-from fitment.pages.shared.access import needs
 from fitment.pages.shared.addresses import address
+from fitment.pages.shared.page import page
 from fitment.services.catalogue.downloads import is_long
 from fitment.sheets import SHEETS
 
@@ -27,8 +26,7 @@ _ACTIONS = ("added", "changed", "removed")
 _CHANGE = ("axle", "end", "location", "part", "before", "after", "variants", "in_operation")
 
 
-@require_safe
-@needs(Role.EDITOR)
+@page(role=Role.EDITOR)
 def edition(request: HttpRequest, number: int) -> HttpResponse:
     found = _found(number)
     chosen = request.GET.get("sheet", "")
@@ -63,8 +61,7 @@ def _neighbours(found: Edition) -> dict[str, str]:
     return {"before": to(found.number - 1), "after": to(found.number + 1)}
 
 
-@require_safe
-@needs(Role.EDITOR)
+@page(role=Role.EDITOR)
 def edition_answers(request: HttpRequest, number: int) -> HttpResponse:
     """Every answer and every job's minutes that the edition changed, with all the variants."""
     answers, minutes = _changes(_found(number))

@@ -9,7 +9,6 @@ from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
 from django.urls import reverse
 from django.views.decorators.csrf import csrf_exempt, csrf_protect
-from django.views.decorators.http import require_http_methods
 
 from catalog.codes import Role
 from catalog.models import Edition, Upload
@@ -19,7 +18,7 @@ from catalog.workbook.counting import row_counts
 from catalog.workbook.reading import no_workbook
 from fitment.pages.catalogue.paging import paged
 from fitment.pages.catalogue.progress import state_words
-from fitment.pages.shared.access import needs
+from fitment.pages.shared.page import page
 from fitment.services.catalogue.downloads import is_long
 from fitment.services.catalogue.uploads import TooLarge, upload_take
 from fitment.sheets import SHEETS
@@ -61,8 +60,7 @@ class EditionLine:
 
 
 @csrf_exempt
-@require_http_methods(["GET", "HEAD", "POST"])
-@needs(Role.EDITOR)
+@page(role=Role.EDITOR, methods="GET HEAD POST", writes=True)
 def home(request: HttpRequest) -> HttpResponse:
     if int(request.headers.get("Content-Length") or 0) > MOST_BYTES + FORM_ROOM:
         return _page(request, error=f"{TooLarge()}.", status=413)

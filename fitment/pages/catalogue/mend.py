@@ -10,7 +10,6 @@ from typing import Any
 from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
 from django.urls import reverse
-from django.views.decorators.http import require_http_methods
 
 from catalog.codes import Role
 from catalog.roles import role_of
@@ -26,9 +25,8 @@ from fitment.pages.catalogue.csv_files import changes_file
 from fitment.pages.catalogue.mending import MENDABLE, fields_of, label_of, row_by_key
 from fitment.pages.catalogue.paging import Page, page_of
 from fitment.pages.catalogue.row_lines import RowLine, history_address, row_line
-from fitment.pages.shared.access import needs
-from fitment.pages.shared.addresses import address
-from fitment.pages.shared.one_edition import edition_number
+from fitment.pages.shared.addresses import address, edition_number
+from fitment.pages.shared.page import page
 from fitment.services.catalogue.rows import row_mend
 from fitment.sheets import SHEETS
 
@@ -103,8 +101,7 @@ def _typed(given: Any, name: str, otherwise: str) -> str:
     return given[name].strip().replace("\r\n", "\n") if name in given else otherwise
 
 
-@require_http_methods(["GET", "HEAD", "POST"])
-@needs(Role.EDITOR)
+@page(role=Role.EDITOR, methods="GET HEAD POST", writes=True)
 def mend(request: HttpRequest, name: str) -> HttpResponse:
     if name not in MENDABLE:
         raise Http404

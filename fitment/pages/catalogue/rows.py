@@ -6,7 +6,6 @@ from django.db.models import Q
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.urls import reverse
-from django.views.decorators.http import require_safe
 
 from catalog.codes import Role
 from catalog.selectors.history import row_history
@@ -16,8 +15,8 @@ from catalog.workbook.storage import Table
 from fitment.pages.catalogue.mending import MENDABLE, mend_address, row_by_key_text
 from fitment.pages.catalogue.paging import paged
 from fitment.pages.catalogue.row_lines import history_address, row_line
-from fitment.pages.shared.access import needs
 from fitment.pages.shared.addresses import address
+from fitment.pages.shared.page import page
 from fitment.sheets import SHEETS
 
 ROWS_A_PAGE = 100
@@ -25,8 +24,7 @@ VERSIONS_A_PAGE = 40
 MOST_COLUMNS = 4  # beside the key: a line that can be read at one glance
 
 
-@require_safe
-@needs(Role.EDITOR)
+@page(role=Role.EDITOR)
 def rows(request: HttpRequest, name: str) -> HttpResponse:
     """Every row of a sheet by its key, found by words that stand in the key."""
     sheet = _sheet(name)
@@ -62,8 +60,7 @@ def rows(request: HttpRequest, name: str) -> HttpResponse:
     return render(request, "catalogue/rows.html", context)
 
 
-@require_safe
-@needs(Role.EDITOR)
+@page(role=Role.EDITOR)
 def row(request: HttpRequest, name: str) -> HttpResponse:
     """What became of one row, edition by edition; `key` as history writes it."""
     sheet = _sheet(name)

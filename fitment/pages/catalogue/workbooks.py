@@ -3,13 +3,12 @@
 from collections.abc import Iterator
 
 from django.http import Http404, HttpRequest, HttpResponse
-from django.views.decorators.http import require_safe
 
 from catalog.codes import Role, WorkbookFormat
 from catalog.selectors.history import edition_of
 from catalog.workbook.dumping import spreadsheet
 from catalog.workbook.sheets import Row, Sheet, Sheets
-from fitment.pages.shared.access import needs
+from fitment.pages.shared.page import page
 from fitment.services.catalogue.downloads import Written, workbook_write
 from fitment.sheets import SHEETS
 
@@ -20,15 +19,13 @@ TYPES = {
 FIRST_WAY = ("operations", "ways")
 
 
-@require_safe
-@needs(Role.EDITOR)
+@page(role=Role.EDITOR)
 def workbook(request: HttpRequest, ending: str) -> HttpResponse:
     """The workbook of now, all of it from one moment."""
     return _written(ending, None)
 
 
-@require_safe
-@needs(Role.EDITOR)
+@page(role=Role.EDITOR)
 def edition_workbook(request: HttpRequest, number: int, ending: str) -> HttpResponse:
     """The workbook as an edition left it."""
     if edition_of(number) is None:
@@ -36,8 +33,7 @@ def edition_workbook(request: HttpRequest, number: int, ending: str) -> HttpResp
     return _written(ending, number)
 
 
-@require_safe
-@needs(Role.EDITOR)
+@page(role=Role.EDITOR)
 def first_way(request: HttpRequest) -> HttpResponse:
     """A workbook to fill in: an axle's first operations and the way they make, which cannot be stored one by one."""
     begun = {name: request.GET.get(name, "") for name in ("axle", "location")}

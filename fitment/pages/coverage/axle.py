@@ -5,7 +5,6 @@ from typing import Any
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
-from django.views.decorators.http import require_safe
 
 from catalog.codes import Role
 from catalog.models import Axle, Location
@@ -14,8 +13,7 @@ from fitment.engineering.axle_loads import CornerLoads
 from fitment.engineering.compliance import Deflection
 from fitment.engineering.corner import TOP_MOUNT, JointName
 from fitment.pages.coverage.matrix import cell_address
-from fitment.pages.shared.access import needs
-from fitment.readers.editions import at_edition
+from fitment.pages.shared.page import page
 from fitment.services.coverage.loads import AxleLoads, axle_loads
 
 REASONS = {
@@ -46,9 +44,7 @@ class Joint:
     href: str = ""
 
 
-@needs(Role.DEVELOPMENT)
-@require_safe
-@at_edition()
+@page(role=Role.DEVELOPMENT)
 def axle(request: HttpRequest, code: str) -> HttpResponse:
     row = Axle.objects.select_related("topology").filter(code=code).first()
     if row is None:

@@ -7,7 +7,6 @@ from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
 from django.urls import reverse
 from django.utils import timezone
-from django.views.decorators.http import require_http_methods
 
 from catalog.codes import Role
 from catalog.models import Component
@@ -18,8 +17,8 @@ from fitment.pages.coverage.entry import Entry
 from fitment.pages.coverage.match_views import VERDICTS, match_view, missing_words, nearest_first, size_lines, why
 from fitment.pages.coverage.matrix import cell_address, whole
 from fitment.pages.coverage.waiting_lines import waiting_lines
-from fitment.pages.shared.access import needs
 from fitment.pages.shared.naming import names
+from fitment.pages.shared.page import page
 from fitment.readers.editions import at_edition
 from fitment.readers.interfaces import read_revisions
 from fitment.services.coverage.cells import coverage, order_of_work, waiting
@@ -37,8 +36,7 @@ _STANCE_CHOICES = [("wanted", "wanted"), ("in_work", "in work"), ("not_offered",
 _MEASURABLE = ("bore", "seat_length", "clevis_gap", "bolt", "taper_large", "centre_offset", "arm_outside")
 
 
-@needs(Role.DEVELOPMENT)
-@require_http_methods(["GET", "HEAD", "POST"])
+@page(role=Role.DEVELOPMENT, methods="GET HEAD POST", writes=True)
 def cell(request: HttpRequest, axle: str, location: str) -> HttpResponse:
     with at_edition():
         there = [one for one in coverage().cells if (one.key.axle, one.key.location) == (axle, location)]

@@ -6,16 +6,14 @@ from fractions import Fraction
 from django.http import HttpRequest, HttpResponse, HttpResponseBadRequest
 from django.shortcuts import render
 from django.urls import reverse
-from django.views.decorators.http import require_safe
 
 from catalog.codes import CoverageState, Role
 from fitment.pages.coverage.export import cells_csv, uncovered_csv, workbook
 from fitment.pages.coverage.filters import Filters, Kept
 from fitment.pages.coverage.matrix import halves, whole
 from fitment.pages.coverage.work_lines import PER_ENQUIRY, effort_table, work_lines
-from fitment.pages.shared.access import needs
 from fitment.pages.shared.addresses import address
-from fitment.readers.editions import at_edition
+from fitment.pages.shared.page import page
 from fitment.services.coverage.cells import coverage, order_of_work
 from fitment.text.coverage import LABELS, MEANINGS
 
@@ -23,9 +21,7 @@ WORK_SHOWN = 12
 _XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
 
-@needs(Role.DEVELOPMENT)
-@require_safe
-@at_edition()
+@page(role=Role.DEVELOPMENT)
 def matrix(request: HttpRequest) -> HttpResponse:
     path = reverse("coverage")
     everything, work = coverage(), order_of_work()
@@ -59,23 +55,17 @@ def matrix(request: HttpRequest) -> HttpResponse:
     return render(request, "coverage/page.html", context, status=400 if filters.errors else 200)
 
 
-@needs(Role.DEVELOPMENT)
-@require_safe
-@at_edition()
+@page(role=Role.DEVELOPMENT)
 def as_csv(request: HttpRequest) -> HttpResponse:
     return _file(request, cells_csv, "text/csv; charset=utf-8", "csv")
 
 
-@needs(Role.DEVELOPMENT)
-@require_safe
-@at_edition()
+@page(role=Role.DEVELOPMENT)
 def as_uncovered_csv(request: HttpRequest) -> HttpResponse:
     return _file(request, uncovered_csv, "text/csv; charset=utf-8", "csv", "uncovered")
 
 
-@needs(Role.DEVELOPMENT)
-@require_safe
-@at_edition()
+@page(role=Role.DEVELOPMENT)
 def as_xlsx(request: HttpRequest) -> HttpResponse:
     return _file(request, workbook, _XLSX, "xlsx")
 

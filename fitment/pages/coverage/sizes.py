@@ -4,20 +4,16 @@ from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
-from django.views.decorators.http import require_safe
 
 from catalog.codes import Role
 from fitment.engineering.families import Family, SizeSet
 from fitment.pages.coverage.match_views import FEATURES, SIZES
 from fitment.pages.coverage.matrix import cell_address, whole
-from fitment.pages.shared.access import needs
-from fitment.readers.editions import at_edition
+from fitment.pages.shared.page import page
 from fitment.services.coverage.cells import coverage, size_families
 
 
-@needs(Role.DEVELOPMENT)
-@require_safe
-@at_edition()
+@page(role=Role.DEVELOPMENT)
 def sizes(request: HttpRequest) -> HttpResponse:
     text = request.GET.get("bodies_at_most", "").strip()
     at_most = int(text) if text.isascii() and text.isdecimal() and 0 < len(text) < 5 and int(text) else None

@@ -5,16 +5,15 @@ from dataclasses import dataclass
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
 from django.utils import timezone
-from django.views.decorators.http import require_POST, require_safe
 
 from catalog.codes import Role
 from fitment.errors import BadParameters
 from fitment.pages.desk.state import SAID, desk_of
 from fitment.pages.number.match import number_address
-from fitment.pages.shared.access import needs
 from fitment.pages.shared.addresses import address
 from fitment.pages.shared.dates import day_words
 from fitment.pages.shared.naming import end_words, names
+from fitment.pages.shared.page import page
 from fitment.query.parameters import without_empty
 from fitment.services.demand.asked import AskedRow, questions_by_count, questions_recent
 from fitment.services.demand.enquiries import FIELDS, DayIsFull, enquiry_check, enquiry_log
@@ -40,16 +39,14 @@ def questions(*, by_count: bool, most: int) -> list[QuestionRow]:
     return [_row(row) for row in rows]
 
 
-@needs(Role.SALES)
-@require_safe
+@page(role=Role.SALES)
 def enquiries(request: HttpRequest) -> HttpResponse:
     by_count = request.GET.get("by") == "count"
     context = {"rows": questions(by_count=by_count, most=ROWS), "by_count": by_count, "most": ROWS}
     return render(request, "desk/enquiries.html", context)
 
 
-@needs(Role.SALES)
-@require_POST
+@page(role=Role.SALES, methods="POST")
 def log(request: HttpRequest) -> HttpResponse:
     """Counts one more of a question, and goes back to the desk as it was, which says so."""
     state = desk_of(without_empty(request.GET))

@@ -5,18 +5,16 @@ from typing import Any
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
-from django.views.decorators.http import require_safe
 
 from catalog.codes import Role
 from catalog.models import Hold, Revision
 from catalog.selectors.cars import in_operation
 from fitment.pages.car.answers import HoldView, batch_words
 from fitment.pages.part.car_rows import rows_of
-from fitment.pages.shared.access import needs
 from fitment.pages.shared.cautions import usual_cautions
 from fitment.pages.shared.dates import day_words
 from fitment.pages.shared.naming import status_words
-from fitment.readers.editions import at_edition
+from fitment.pages.shared.page import page
 from fitment.services.lookup.held_cars import revision_cars
 
 
@@ -50,9 +48,7 @@ def open_holds() -> list[HeldLine]:
     ]
 
 
-@needs(Role.SALES)
-@require_safe
-@at_edition()
+@page(role=Role.SALES)
 def hold(request: HttpRequest, part: str, revision: str) -> HttpResponse:
     """The cars that may carry a held revision, by platform, with what to look for."""
     found = Revision.objects.select_related("part").filter(part__code=part, letter=revision).first()

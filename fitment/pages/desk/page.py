@@ -4,7 +4,6 @@ from typing import Any
 
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
-from django.views.decorators.http import require_http_methods, require_safe
 
 from catalog.codes import Role
 from catalog.roles import role_of
@@ -17,23 +16,20 @@ from fitment.pages.desk.holds import open_holds
 from fitment.pages.desk.sheet import Asked, Sheet, chips_of, read_desk, sheet_of
 from fitment.pages.desk.state import ANSWER_PATH, LOG_PATH, PATH, SAID, Desk, desk_of, stated
 from fitment.pages.job.choosing import choosing
-from fitment.pages.shared.access import needs
 from fitment.pages.shared.addresses import address
 from fitment.pages.shared.cautions import usual_cautions
 from fitment.pages.shared.naming import names
+from fitment.pages.shared.page import page
 from fitment.pages.shared.refusals import facts_to_drop
 from fitment.pages.start.page import LONGEST_TEXT
 from fitment.query.parameters import VIN_REFUSED, without_empty
-from fitment.readers.editions import at_edition
 from fitment.services.fit.understanding import Understanding, understand
 from fitment.text.refusals import refusal_words
 
 FEW = 6
 
 
-@needs(Role.SALES)
-@require_http_methods(["GET", "HEAD", "POST"])
-@at_edition()
+@page(role=Role.SALES, methods="GET HEAD POST")
 def desk(request: HttpRequest) -> HttpResponse:
     state = desk_of(without_empty(request.GET))
     if request.method == "POST":
@@ -47,9 +43,7 @@ def desk(request: HttpRequest) -> HttpResponse:
     return _page(request, state, said=said)
 
 
-@needs(Role.SALES)
-@require_safe
-@at_edition()
+@page(role=Role.SALES)
 def answer(request: HttpRequest) -> HttpResponse:
     """The answer as a sheet for the customer: computed for the public, whoever prints it."""
     state = desk_of(without_empty(request.GET))

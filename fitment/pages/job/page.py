@@ -2,7 +2,6 @@
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
-from django.views.decorators.http import require_safe
 
 from catalog.nearest import unknown
 from catalog.roles import role_of
@@ -14,7 +13,7 @@ from fitment.pages.job.units import METRIC, UNITS
 from fitment.pages.record.links import record_address
 from fitment.pages.shared.addresses import Query, address
 from fitment.pages.shared.naming import names
-from fitment.pages.shared.one_edition import one_edition
+from fitment.pages.shared.page import page
 from fitment.pages.shared.subject import subject_of
 from fitment.query.job_parameters import JobRequest, parse_job
 from fitment.query.parameters import without_empty
@@ -24,8 +23,7 @@ from fitment.services.jobs.planning import plan_job_drawn
 NOT_OF_THE_CAR = ("part", "side", "equipment", "units")
 
 
-@require_safe
-@one_edition
+@page()
 def job(request: HttpRequest) -> HttpResponse:
     query = without_empty(request.GET)
     viewer = role_of(request.user)
@@ -41,8 +39,7 @@ def job(request: HttpRequest) -> HttpResponse:
     return render(request, "job/page.html", context)
 
 
-@require_safe
-@one_edition
+@page()
 def instruction(request: HttpRequest, code: str) -> HttpResponse:
     """Whether a printed instruction is current, and what changed since it was printed."""
     code = code.upper()

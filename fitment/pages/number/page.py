@@ -6,7 +6,6 @@ from django.conf import settings
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
 from django.utils import timezone
-from django.views.decorators.http import require_http_methods
 
 from catalog.codes import Role
 from catalog.roles import role_of
@@ -19,7 +18,7 @@ from fitment.pages.number.match import match_view, number_address
 from fitment.pages.number.stamp import stamp_view
 from fitment.pages.shared.addresses import address
 from fitment.pages.shared.cautions import usual_cautions
-from fitment.readers.editions import at_edition
+from fitment.pages.shared.page import page
 from fitment.services.demand.enquiries import NUMBER_LENGTH, DayIsFull, enquiry_check, enquiry_log
 from fitment.services.lookup.numbers import look_up
 from fitment.text.lookup import near_words
@@ -29,8 +28,7 @@ VIN_REFUSED = (
 )
 
 
-@require_http_methods(["GET", "HEAD", "POST"])
-@at_edition()
+@page(methods="GET HEAD POST")
 def number(request: HttpRequest, number: str) -> HttpResponse:
     viewer = role_of(request.user)
     issuer = request.GET.get("issuer") or None

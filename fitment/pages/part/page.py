@@ -6,7 +6,6 @@ from typing import Any
 from django.core.paginator import Paginator
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
-from django.views.decorators.http import require_safe
 
 from catalog.codes import Role, Verdict
 from catalog.models import Revision
@@ -20,7 +19,7 @@ from fitment.pages.shared.addresses import Query, address
 from fitment.pages.shared.cautions import usual_cautions
 from fitment.pages.shared.dates import day_words
 from fitment.pages.shared.naming import duty_words, status_words
-from fitment.pages.shared.one_edition import one_edition
+from fitment.pages.shared.page import page
 from fitment.services.fit.part_cars import part_cars
 from fitment.text.fit import rule_words
 
@@ -37,8 +36,7 @@ class RevisionView:
     held: str
 
 
-@require_safe
-@one_edition
+@page()
 def part(request: HttpRequest, code: str) -> HttpResponse:
     viewer = role_of(request.user)
     sheet = part_sheet(code=code, viewer=viewer)

@@ -13,7 +13,6 @@ from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
 from django.urls import reverse
 from django.utils import timezone
-from django.views.decorators.http import require_http_methods
 
 from catalog.codes import Role
 from catalog.roles import role_of
@@ -24,16 +23,15 @@ from fitment.pages.record.hearing import HEAR, heard_of
 from fitment.pages.record.kinds import KINDS, Kind, taken_together
 from fitment.pages.record.memory import Memory
 from fitment.pages.record.subject import Subject, car_offers, joint_offers, lines_of, subject_of
-from fitment.pages.shared.access import needs
 from fitment.pages.shared.addresses import Query, address
+from fitment.pages.shared.page import page
 from fitment.readers.editions import at_edition
 
 BY_CODE = "by"  # `by=code`: every column typed
 _TOKEN = re.compile(r"[0-9A-F]{10}")
 
 
-@needs(Role.DEVELOPMENT)
-@require_http_methods(["GET", "HEAD", "POST"])
+@page(role=Role.DEVELOPMENT, methods="GET HEAD POST", writes=True)
 def record(request: HttpRequest) -> HttpResponse:
     kind = KINDS.get(request.GET.get("kind", ""), KINDS["test-fit"])
     memory = Memory(request)

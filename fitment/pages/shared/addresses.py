@@ -44,3 +44,12 @@ def without_value(query: Query, name: str, value: str) -> dict[str, list[str]]:
     """A query without one value of a parameter."""
     kept = {key: [each for each in values if (key, each) != (name, value)] for key, values in query.items()}
     return {key: values for key, values in kept.items() if values}
+
+
+def edition_number(text: str) -> int | None:
+    """The number of an edition as a form or an address has it; None where it is no whole number that one can have.
+
+    >>> edition_number("17"), edition_number("seventeen"), edition_number("9999999999")
+    (17, None, None)
+    """
+    return int(text) if text.isascii() and text.isdecimal() and len(text) < 10 else None

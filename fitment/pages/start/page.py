@@ -5,12 +5,11 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
 from django.utils import timezone
-from django.views.decorators.http import require_http_methods
 
 from catalog.roles import role_of
 from fitment.pages.number.match import number_address
 from fitment.pages.shared.addresses import address
-from fitment.pages.shared.one_edition import one_edition
+from fitment.pages.shared.page import page
 from fitment.pages.start.examples import examples
 from fitment.pages.start.hearing import hearing
 from fitment.pages.start.steps import walk
@@ -19,8 +18,7 @@ from fitment.services.fit.understanding import Understanding, understand
 LONGEST_TEXT = 200
 
 
-@require_http_methods(["GET", "HEAD", "POST"])
-@one_edition
+@page(methods="GET HEAD POST")
 def start(request: HttpRequest) -> HttpResponse:
     if request.method == "POST":
         return _ask(request)
