@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 from django.conf import settings
 from rest_framework.throttling import BaseThrottle
 
-from catalog.services.rates import ENQUIRY, count_request
+from catalog.rates import ENQUIRY, count_request
 
 if TYPE_CHECKING:  # the settings name this module, so the framework's views import it
     from rest_framework.request import Request

@@ -12,7 +12,7 @@ from django.db import connection, transaction
 
 from catalog.codes import Role
 from catalog.models import ApiToken, Catalogue
-from catalog.services.accounts import account_create, account_set_role, token_create
+from config.accounts.services import account_create, account_set_role, token_create
 
 FOLDER = settings.ROOT / "fixtures" / "demo"
 CATALOGUE = "lindmoor-demo"

@@ -7,12 +7,14 @@ import uuid
 from collections.abc import Callable
 
 from django.conf import settings
+from django.core.exceptions import BadRequest
 from django.http import HttpRequest, HttpResponse
 
 from config.logs import request_id
 from config.metrics import observe
 
 _log = logging.getLogger("jointbook.requests")
+API = "/api/"
 _IDENTIFIER = re.compile(r"[A-Za-z0-9\-]{8,64}")
 
 
@@ -62,3 +64,19 @@ class PrivateUnlessSaid:
         response = self.get_response(request)
         response.headers.setdefault("Cache-Control", "private, no-cache")
         return response
+
+
+class NoNullSigns:
+    """Answers 400 to a page's address that holds U+0000, in the path or in the query.
+
+    It is the one sign that no database text can hold; the API says it by field.
+    """
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        query = request.META.get("QUERY_STRING", "")
+        if not request.path_info.startswith(API) and ("\0" in request.path_info or "%00" in query):
+            raise BadRequest("the address holds the control sign U+0000")
+        return self.get_response(request)

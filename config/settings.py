@@ -65,7 +65,7 @@ MIDDLEWARE = [
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "axes.middleware.AxesMiddleware",
-    "config.control_signs.NoNullSigns",
+    "config.requests.NoNullSigns",
     "fitment.pages.shared.refusals.RefusalPages",
 ]
 ROOT_URLCONF = "config.urls"
@@ -80,7 +80,7 @@ TEMPLATES = [
                 "django.template.context_processors.request",
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
-                "catalog.pages.context.viewer",
+                "config.accounts.pages.viewer",
                 "fitment.pages.shared.sheet.sheet",
             ]
         },
@@ -126,7 +126,7 @@ AXES_FAILURE_LIMIT = 5
 AXES_COOLOFF_TIME = timedelta(minutes=15)
 AXES_RESET_COOL_OFF_ON_FAILURE_DURING_LOCKOUT = False
 AXES_RESET_ON_SUCCESS = True
-AXES_LOCKOUT_CALLABLE = "catalog.pages.accounts.locked_out"
+AXES_LOCKOUT_CALLABLE = "config.accounts.pages.locked_out"
 AXES_ENABLE_ADMIN = False
 AXES_VERBOSE = False
 SILENCED_SYSTEM_CHECKS = [

@@ -11,7 +11,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("readyz", readyz, name="readyz"),
     path("metrics", metrics, name="metrics"),
     path("api/", include("api.urls")),
-    path("account/", include("catalog.pages.accounts")),
+    path("account/", include("config.accounts.pages")),
     path("administration/", admin.site.urls),
     path("", include("fitment.pages.urls")),
 ]

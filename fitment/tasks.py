@@ -2,9 +2,12 @@
 
 import asyncio
 import logging
+from collections.abc import Iterator
+from contextlib import contextmanager
 from datetime import timedelta
 from uuid import UUID
 
+from django.db import connections
 from django.utils import timezone
 from procrastinate import JobContext, RetryStrategy
 from procrastinate.contrib.django import app
@@ -12,7 +15,6 @@ from procrastinate.exceptions import ConnectorException
 from procrastinate.jobs import Job, Status
 
 from catalog.models import Download, Upload
-from catalog.tasks import own_connections
 from fitment.services.catalogue.downloads import WRITE, download_write, downloads_give_up
 from fitment.services.catalogue.long_work import DATABASE_WENT
 from fitment.services.catalogue.uploads import CHECK, LOAD, upload_check, upload_load, uploads_give_up
@@ -21,6 +23,15 @@ KEPT, DOWNLOADS_KEPT = timedelta(days=90), timedelta(days=1)
 MOST_ATTEMPTS = 5  # work that ends its worker each time must not keep all other work from being done
 AGAIN = RetryStrategy(max_attempts=MOST_ATTEMPTS, linear_wait=10, retry_exceptions=DATABASE_WENT)
 _log = logging.getLogger("jointbook.uploads")
+
+
+@contextmanager
+def own_connections() -> Iterator[None]:
+    """A task runs in a thread that outlives it: the connections it opened must not, or they go stale there."""
+    try:
+        yield
+    finally:
+        connections.close_all()
 
 
 @app.task(name=CHECK, retry=AGAIN)

@@ -78,7 +78,7 @@ def queue_is_left_empty(request, django_db_blocker) -> Iterator[None]:
 @pytest.fixture
 def token(db) -> Callable[[Role], str]:
     """The token of an account of a role, made when first asked for."""
-    from catalog.services.accounts import account_create, token_create
+    from config.accounts.services import account_create, token_create
 
     made: dict[Role, str] = {}
 

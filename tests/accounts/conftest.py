@@ -1,7 +1,7 @@
 import pytest
 
 from catalog.codes import Role
-from catalog.services.accounts import account_create
+from config.accounts.services import account_create
 from tests.conftest import PASSWORD
 
 

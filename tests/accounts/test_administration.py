@@ -6,7 +6,7 @@ from django.contrib.auth.models import User
 from catalog.codes import Role
 from catalog.models import ApiToken
 from catalog.roles import role_of
-from catalog.services.accounts import token_create
+from config.accounts.services import token_create
 from tests.accounts.conftest import PASSWORD
 
 USERS = "/administration/auth/user/"

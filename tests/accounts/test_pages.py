@@ -119,7 +119,7 @@ def test_a_token_is_shown_once_listed_and_revoked_by_its_owner(client, account):
 
 
 def test_nobody_revokes_or_sees_the_tokens_of_others(client, account):
-    from catalog.services.accounts import token_create
+    from config.accounts.services import token_create
 
     berta = account("berta")
     token_create(user=berta, name="hers", lifetime=None)

@@ -9,7 +9,7 @@ from django.utils import timezone
 from procrastinate.contrib.django import app
 
 from catalog.models import ApiToken
-from catalog.services.accounts import accounts_tidy, token_create
+from config.accounts.services import accounts_tidy, token_create
 
 NOW = timezone.now()
 

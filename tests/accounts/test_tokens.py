@@ -14,7 +14,7 @@ from api.authentication import TokenAuthentication
 from catalog.codes import Role
 from catalog.models import ApiToken
 from catalog.roles import role_of
-from catalog.services.accounts import AccountProblem, account_set_role, token_create, token_revoke
+from config.accounts.services import AccountProblem, account_set_role, token_create, token_revoke
 
 
 def authenticate(text, scheme="Token"):

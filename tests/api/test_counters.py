@@ -5,8 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from catalog.counters import SIZE, Counters
-from catalog.services.rates import BadRate, parse_rate
+from catalog.rates import SIZE, BadRate, Counters, parse_rate
 
 
 @pytest.fixture

@@ -4,7 +4,7 @@ import pytest
 from django.test import Client
 
 from catalog.codes import Role
-from catalog.services.accounts import account_create
+from config.accounts.services import account_create
 
 pytestmark = pytest.mark.django_db
 VIN = "1M8GDM9AXKP042788"  # the example of 49 CFR 565

@@ -159,7 +159,7 @@ def _note_stranger(url: str, site: str, strangers: list[str]) -> None:
 
 def _accounts() -> None:
     from catalog.codes import Role
-    from catalog.services.accounts import account_create
+    from config.accounts.services import account_create
 
     for role in ROLES:
         account_create(name=role, role=Role(role), password=PASSWORD)

@@ -64,7 +64,7 @@ def client_of(db) -> Callable[[Role], Client]:
     def make(role: Role) -> Client:
         client = Client()
         if role is not Role.PUBLIC:
-            from catalog.services.accounts import account_create
+            from config.accounts.services import account_create
 
             client.force_login(
                 account_create(name=f"reader-{role}", role=role, password="long enough for anyone"),

@@ -49,7 +49,7 @@ def test_the_public_is_asked_to_sign_in(small, client, path):
 
 @pytest.mark.parametrize("path", PAGES)
 def test_an_account_without_a_role_is_told_so(small, client_of, path):
-    from catalog.services.accounts import account_create
+    from config.accounts.services import account_create
 
     visitor = Client()
     visitor.force_login(

@@ -9,7 +9,7 @@ from django.db import connection
 from django.test import Client
 
 from catalog.codes import Role
-from catalog.services.accounts import token_create
+from config.accounts.services import token_create
 from tests import factories
 from tests.accounts.conftest import PASSWORD
 

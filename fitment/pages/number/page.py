@@ -8,8 +8,8 @@ from django.shortcuts import render
 from django.utils import timezone
 
 from catalog.codes import Role
+from catalog.rates import ENQUIRY, count_request
 from catalog.roles import role_of
-from catalog.services.rates import ENQUIRY, count_request
 from catalog.vin import has_vin_shape
 from fitment.answers.lookup import LookUp
 from fitment.errors import BadParameters

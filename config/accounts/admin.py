@@ -12,7 +12,7 @@ from django.http import HttpRequest
 from catalog.codes import Role
 from catalog.models import ApiToken
 from catalog.roles import role_of
-from catalog.services.accounts import account_set_role
+from config.accounts.services import account_set_role
 
 ROLES = [(role.value, role.value) for role in Role]
 

@@ -1,34 +1,58 @@
-"""Counts of a minute or an hour, shared by the processes of one machine.
-
-A table of fixed size in a file that every web process maps: counting costs microseconds and no query,
-memory does not grow with the number of addresses, and no address is stored (its keyed hash picks the
-slots). Two rows of slots, of which the smaller count holds, make it unlikely that two addresses meet.
-(Count-min sketch: Cormode and Muthukrishnan, J. Algorithms 55, 2005; from memory.)
-"""
+"""How often one address may ask or write: rates in words, and counts that all web processes of a machine share."""
 
 import fcntl
 import mmap
 import os
 import struct
 import time
+from functools import cache
 from hashlib import blake2b
 from pathlib import Path
+
+from django.conf import settings
 
 ROWS = 2
 SLOTS = 1 << 15
 _SLOT = struct.Struct("<II")  # the window's number, the count in it
 SIZE = ROWS * SLOTS * _SLOT.size
+_SECONDS = {"sec": 1, "min": 60, "hour": 3600, "day": 86400}
+_SECONDS |= {"s": 1, "second": 1, "m": 60, "minute": 60, "h": 3600, "d": 86400}
+ENQUIRY = "enquiry"
+
+
+class BadRate(ValueError):
+    """A rate that cannot be read; the message says how one is written."""
+
+
+def parse_rate(text: str) -> tuple[int, int]:
+    """The number of requests and the seconds of a rate such as `1200/min`.
+
+    Raises `BadRate`.
+
+    >>> parse_rate("1200/min")
+    (1200, 60)
+    """
+    number, _, unit = text.partition("/")
+    seconds = _SECONDS.get(unit.strip().lower())
+    if seconds is None or not number.strip().isdecimal() or int(number) < 1:
+        raise BadRate(f"'{text}' is no rate; write a number, a slash and sec, min, hour or day, such as 1200/min")
+    return int(number), seconds
+
+
+def count_request(*, scope: str, address: str, rate: str) -> tuple[bool, float]:
+    """Counts one more request of an address: whether the rate allows it, and the seconds until it counts anew."""
+    limit, seconds = parse_rate(rate)
+    count, left = _counters(os.getpid()).count(f"{scope}:{address}", seconds=seconds)
+    return count <= limit, left
 
 
 class Counters:
-    """Counters by key in fixed windows of time.
+    """Counts by key in fixed windows of time, shared by the processes of one machine.
 
-    Parameters
-    ----------
-    path
-        The shared file; made when it is missing.
-    key
-        The secret of the hash, so that nobody outside can aim at another address's slots.
+    A table of fixed size in a file that every web process maps: counting costs microseconds and no query, memory does
+    not grow with the number of addresses, and no address is stored: its hash, keyed so that nobody outside can aim at
+    another's, picks the slots. Two rows of slots, of which the smaller count holds, make it unlikely that two
+    addresses meet. (Count-min sketch: Cormode and Muthukrishnan, J. Algorithms 55, 2005; from memory.)
     """
 
     def __init__(self, path: Path, key: bytes) -> None:
@@ -67,3 +91,9 @@ class Counters:
         digest = blake2b(name.encode(), key=self._key, digest_size=8).digest()
         first, second = struct.unpack("<II", digest)
         return [(first % SLOTS) * _SLOT.size, (SLOTS + second % SLOTS) * _SLOT.size]
+
+
+@cache
+def _counters(process: int) -> Counters:
+    """Opened anew in a forked process."""
+    return Counters(settings.DATA_DIR / "throttle", settings.SECRET_KEY.encode())

@@ -13,11 +13,13 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import path, reverse_lazy
 from django.utils.decorators import method_decorator
+from django.utils.functional import SimpleLazyObject
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST
 
-from catalog.services.accounts import AccountProblem, token_create, token_revoke
-from catalog.services.sign_ins import WINDOW, seconds_to_wait
+from catalog.roles import role_of
+from config.accounts.services import AccountProblem, token_create, token_revoke
+from config.accounts.sign_ins import WINDOW, seconds_to_wait
 
 LIFETIMES = ((30, "30 days"), (90, "90 days"), (365, "a year"))
 
@@ -122,6 +124,11 @@ def locked_out(request: HttpRequest, original: HttpResponse | None = None, crede
     response = render(request, "accounts/locked_out.html", {"minutes": minutes}, status=429)
     response["Retry-After"] = str(int(WINDOW.total_seconds()))
     return response
+
+
+def viewer(request: HttpRequest) -> dict[str, Any]:
+    """For every template, `viewer`: the role of who looks at the page, asked only where a template asks for it."""
+    return {"viewer": SimpleLazyObject(lambda: role_of(getattr(request, "user", None)))}
 
 
 app_name = "accounts"

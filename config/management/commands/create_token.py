@@ -9,7 +9,7 @@ from django.utils import timezone
 
 from catalog.codes import Role
 from catalog.roles import role_of
-from catalog.services.accounts import AccountProblem, account_create, token_create
+from config.accounts.services import AccountProblem, account_create, token_create
 
 
 class Command(BaseCommand):

@@ -1,25 +1,14 @@
-"""What the worker does by the clock."""
+"""What the worker does by the clock for the installation itself."""
 
 import logging
-from collections.abc import Iterator
-from contextlib import contextmanager
 
-from django.db import connections
 from django.utils import timezone
 from procrastinate.contrib.django import app
 
-from catalog.services.accounts import accounts_tidy
+from config.accounts.services import accounts_tidy
+from fitment.tasks import own_connections
 
 _log = logging.getLogger("jointbook.tidy")
-
-
-@contextmanager
-def own_connections() -> Iterator[None]:
-    """A task runs in a thread that outlives it: the connections it opened must not, or they go stale there."""
-    try:
-        yield
-    finally:
-        connections.close_all()
 
 
 @app.periodic(cron="17 3 * * *")

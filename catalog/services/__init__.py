@@ -1,1 +1,0 @@
-"""Writes, one service a change: keyword-only, named `<entity>_<action>`."""
