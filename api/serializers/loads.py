@@ -5,8 +5,8 @@ from typing import Any
 
 from api.shapes import CATALOGUE, NUMBER, TEXT, Schema, by_name, listed, maybe, one_of, pair, shape
 from catalog.codes import LoadCase
-from fitment.engineering.articulation import Articulation, Range
-from fitment.engineering.axle_loads import CaseLoads, Upgrade
+from fitment.engineering.articulation import AngleRange, Articulation
+from fitment.engineering.axle_loads import CaseLoads, JointUpgrade
 from fitment.engineering.compliance import Compliance, Deflection, JointShare
 from fitment.engineering.corner import JointName
 from fitment.services.coverage.loads import AxleLoads
@@ -73,7 +73,7 @@ def _joint(name: JointName) -> dict[str, str]:
 
 
 def _case(case: CaseLoads) -> dict[str, Any]:
-    held = case.held
+    held = case.reactions
     return {
         "case": case.case,
         "contact_force_n": list(case.contact),
@@ -109,7 +109,7 @@ def _share(share: JointShare) -> dict[str, Any]:
     }
 
 
-def _upgrade(upgrade: Upgrade) -> dict[str, Any]:
+def _upgrade(upgrade: JointUpgrade) -> dict[str, Any]:
     stiffer = upgrade.stiffer
     return {
         "location": stiffer.location,
@@ -127,5 +127,5 @@ def _articulation(articulation: Articulation) -> Iterable[dict[str, Any]]:
         yield {**_joint(joint.joint), "rotation_deg": rotation, "tilt_deg": tilt}
 
 
-def _range(found: Range) -> list[float]:
-    return [found.least, found.greatest]
+def _range(found: AngleRange) -> list[float]:
+    return [found.minimum, found.maximum]

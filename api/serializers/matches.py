@@ -5,11 +5,10 @@ from typing import Any
 
 from api.shapes import CATALOGUE, NUMBER, TEXT, TRUTH, WHOLE, Schema, listed, maybe, one_of, pair, shape
 from catalog.codes import FeatureState, MatchVerdict, MatchWarning, Sense
-from fitment.domain.interfaces import Asked, Place
-from fitment.engineering.arm import Warning
+from fitment.domain.interfaces import AxlePlace, GreatestDemand
 from fitment.engineering.features import Feature
-from fitment.engineering.interface import Match, Resize
 from fitment.engineering.known import KnownSize
+from fitment.engineering.matching import InterfaceMatch, MatchNote, Resize
 from fitment.engineering.tolerances import Interval
 from fitment.services.coverage.matches import ComponentMatches
 
@@ -60,11 +59,11 @@ def matches_body(found: ComponentMatches) -> Mapping[str, Any]:
     }
 
 
-def _place(place: Place | None) -> dict[str, str] | None:
+def _place(place: AxlePlace | None) -> dict[str, str] | None:
     return None if place is None else {"axle": place.axle, "location": place.location}
 
 
-def _asked(asked: Asked) -> dict[str, Any]:
+def _asked(asked: GreatestDemand) -> dict[str, Any]:
     return {"value": asked.value, "place": _place(asked.place), "unknown": asked.unknown}
 
 
@@ -89,7 +88,7 @@ def _size(size: KnownSize) -> dict[str, Any]:
     return body
 
 
-def _match(match: Match) -> dict[str, Any]:
+def _match(match: InterfaceMatch) -> dict[str, Any]:
     return {
         "part": match.part,
         "revision": match.letter,
@@ -124,7 +123,7 @@ def _resize(resize: Resize | None) -> dict[str, Any] | None:
     return {"outside_mm": _pair(resize.outside), "sleeve_mm": _pair(resize.sleeve), "hole_mm": resize.hole_mm}
 
 
-def _warning(warning: Warning) -> dict[str, Any]:
+def _warning(warning: MatchNote) -> dict[str, Any]:
     place = warning.place
     return {
         "code": warning.code,

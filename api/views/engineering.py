@@ -13,7 +13,7 @@ from api.serializers.matches import MATCHES, matches_body
 from catalog.codes import Role
 from catalog.models import Axle, Component, Location, Variant
 from catalog.nearest import unknown
-from fitment.domain.interfaces import Place
+from fitment.domain.interfaces import AxlePlace
 from fitment.services.coverage.loads import AxleLoads, axle_components, axle_end, axle_loads
 from fitment.services.coverage.matches import ComponentMatches, NotThere, component_matches
 
@@ -55,7 +55,7 @@ class Matches(ReadEndpoint):
         return matches_body(asked)
 
 
-def _place(axle: str | None, location: str | None, errors: Errors) -> Place | None:
+def _place(axle: str | None, location: str | None, errors: Errors) -> AxlePlace | None:
     if axle is None and location is None:
         return None
     if axle is None or location is None:
@@ -71,7 +71,7 @@ def _place(axle: str | None, location: str | None, errors: Errors) -> Place | No
     if location not in codes:
         errors.add("location", unknown("location", location, codes))
         return None
-    return Place(axle, location)
+    return AxlePlace(axle, location)
 
 
 class Loads(ReadEndpoint):

@@ -10,7 +10,7 @@ from fitment.coverage.counting import CellKey, Count, Counts
 from fitment.coverage.said import RevisionKey
 from fitment.coverage.states import Nearest, nearest, passed_prototypes
 from fitment.domain.facts import Facts
-from fitment.domain.interfaces import Place
+from fitment.domain.interfaces import AxlePlace
 from fitment.engineering.matching import Matching
 
 
@@ -47,12 +47,12 @@ class Cell:
         return self.state not in (CoverageState.RELEASED, CoverageState.NOT_OFFERED)
 
 
-def cells_of(facts: Facts, counts: Counts, matching: Matching, not_offered: Collection[Place]) -> tuple[Cell, ...]:
+def cells_of(facts: Facts, counts: Counts, matching: Matching, not_offered: Collection[AxlePlace]) -> tuple[Cell, ...]:
     """All cells by axle, location and component; `not_offered` are the places we have decided against."""
     passed = passed_prototypes(facts)
     cells = []
     for key, count in sorted(counts.cells.items(), key=lambda item: item[0]):
-        refused = Place(key.axle, key.location) in not_offered
+        refused = AxlePlace(key.axle, key.location) in not_offered
         if not count.whole.some_uncovered:
             found = Nearest(CoverageState.RELEASED, tuple(count.by))
         elif refused:

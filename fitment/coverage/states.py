@@ -7,7 +7,7 @@ from catalog.codes import CoverageState, MatchVerdict
 from fitment.coverage.counting import CellKey, Count
 from fitment.coverage.said import RevisionKey
 from fitment.domain.facts import Facts
-from fitment.domain.interfaces import Place
+from fitment.domain.interfaces import AxlePlace
 from fitment.engineering.matching import Matching
 
 PROTOTYPE = "prototype"
@@ -40,7 +40,7 @@ def nearest(key: CellKey, count: Count, matching: Matching, passed: Iterable[Rev
     Candidates are visible revisions and prototypes that no uncovered car rejects and no standing failure speaks
     against.
     """
-    by_verdict = matching.by_verdict(key.component, Place(key.axle, key.location))
+    by_verdict = matching.by_verdict(key.component, AxlePlace(key.axle, key.location))
     against = count.rejected | count.failing
 
     def candidates(verdict: MatchVerdict, *, prototype: bool | None = None) -> list[RevisionKey]:

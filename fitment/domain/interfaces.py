@@ -4,12 +4,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from fitment.engineering.press_fit import Material
+from catalog.codes import Seat, Status
+from fitment.engineering.constants import BOLT_CLEARANCE, CENTRE_OFFSET, DRAW_UP
+from fitment.engineering.press_fit import MaterialProperties
 from fitment.engineering.tolerances import Interval
 
 
 @dataclass(frozen=True)
-class Component:
+class ComponentInterface:
     """The original joint: sizes known (stated, else measured); None: not known.
 
     ``outside_stated`` names features whose measured mean lies outside the stated limits, ``recorded`` those of which
@@ -24,7 +26,7 @@ class Component:
     taper: Fraction | None = None
     taper_large: Interval | None = None
     centre_offset: Interval | None = None
-    arm_material: Material | None = None
+    arm_material: MaterialProperties | None = None
     arm_outside_mm: float | None = None
     roughness_um: float | None = None
     outside_stated: tuple[str, ...] = ()
@@ -41,7 +43,7 @@ class Blank:
 
 
 @dataclass(frozen=True)
-class Revision:
+class RevisionInterface:
     """One revision of a part with what its part adds; None: not known, or for limits the table's default.
 
     ``held``: an open hold on the whole revision; ``recorded``: those of sleeve and hole of which a limit is recorded.
@@ -49,8 +51,8 @@ class Revision:
 
     part: str
     letter: str
-    status: str
-    seat: str
+    status: Status | str
+    seat: Seat | str
     allows_rotation: bool
     allows_tilt: bool
     outside: Interval | None = None
@@ -61,7 +63,7 @@ class Revision:
     taper_large_mm: float | None = None
     centre_offset_mm: float | None = None
     housing_bore_mm: float | None = None
-    material: Material | None = None
+    material: MaterialProperties | None = None
     roughness_um: float | None = None
     rotation_deg: float | None = None
     tilt_deg: float | None = None
@@ -76,11 +78,23 @@ class Revision:
     @property
     def visible(self) -> bool:
         """Released, and no open hold on the whole revision."""
-        return self.status == "released" and not self.held
+        return self.status == Status.RELEASED and not self.held
+
+    @property
+    def draw_up_limit_mm(self) -> float:
+        return DRAW_UP.value if self.draw_up_mm is None else self.draw_up_mm
+
+    @property
+    def clearance_limit_mm(self) -> float:
+        return BOLT_CLEARANCE.value if self.clearance_mm is None else self.clearance_mm
+
+    @property
+    def offset_limit_mm(self) -> float:
+        return CENTRE_OFFSET.value if self.offset_mm is None else self.offset_mm
 
 
 @dataclass(frozen=True, order=True)
-class Place:
+class AxlePlace:
     """A location of an axle."""
 
     axle: str
@@ -91,19 +105,24 @@ class Place:
 class Demand:
     """What one place asks: rotation and tilt each way in degrees, hold in N; None: not recorded."""
 
-    place: Place
+    place: AxlePlace
     rotation_deg: float | None = None
     tilt_deg: float | None = None
     static_tilt_deg: float | None = None
     retention_n: float | None = None
 
+    @property
+    def whole_tilt_deg(self) -> float | None:
+        """The tilt with the amount of the static tilt, whichever way that leans."""
+        return None if self.tilt_deg is None else float(self.tilt_deg + abs(self.static_tilt_deg or 0))
+
 
 @dataclass(frozen=True)
-class Asked:
+class GreatestDemand:
     """The greatest figure asked, where, and whether a place lacks it."""
 
     value: float | None
-    place: Place | None
+    place: AxlePlace | None
     unknown: bool
 
 
@@ -111,56 +130,31 @@ class Asked:
 class Demands:
     """What all places of a component ask together."""
 
-    rotation: Asked
-    tilt: Asked
-    retention: Asked
+    rotation: GreatestDemand
+    tilt: GreatestDemand
+    retention: GreatestDemand
 
 
 def demands_of(places: Sequence[Demand]) -> Demands:
-    """What several places ask of one joint together.
+    """What several places ask of one joint together: of each the greatest, in degrees and N, and where.
 
-    Parameters
-    ----------
-    places : what each place asks, degrees and N
+    Of equal ones the first place by axle and location counts. No place at all asks an unknown figure.
 
-    Returns
-    -------
-    the greatest of each with its place (of equal ones the first by axle and location), degrees and N
-
-    Notes
-    -----
-    Tilt asked is the tilt with the amount of the static tilt. No place at all asks an unknown figure.
-
-    References
-    ----------
-    Definition of the project.
-
-    Examples
-    --------
-    >>> place = Place("FX1", "lower_arm.rear")
-    >>> demands_of([Demand(place, rotation_deg=15, tilt_deg=3, static_tilt_deg=-2)]).tilt.value
+    >>> demands_of([Demand(AxlePlace("FX1", "a"), tilt_deg=3, static_tilt_deg=-2)]).tilt.value
     5.0
     >>> demands_of([]).rotation
-    Asked(value=None, place=None, unknown=True)
+    GreatestDemand(value=None, place=None, unknown=True)
     """
     ordered = sorted(places, key=lambda demand: demand.place)
     return Demands(
-        rotation=_greatest([(demand.place, demand.rotation_deg) for demand in ordered]),
-        tilt=_greatest([(demand.place, _tilt(demand)) for demand in ordered]),
-        retention=_greatest([(demand.place, demand.retention_n) for demand in ordered]),
+        rotation=_greatest([(demand.rotation_deg, demand.place) for demand in ordered]),
+        tilt=_greatest([(demand.whole_tilt_deg, demand.place) for demand in ordered]),
+        retention=_greatest([(demand.retention_n, demand.place) for demand in ordered]),
     )
 
 
-def _tilt(demand: Demand) -> float | None:
-    if demand.tilt_deg is None:
-        return None
-    return float(demand.tilt_deg + abs(demand.static_tilt_deg or 0))
-
-
-def _greatest(figures: Sequence[tuple[Place, float | None]]) -> Asked:
-    known = [(value, place) for place, value in figures if value is not None]
+def _greatest(figures: Sequence[tuple[float | None, AxlePlace]]) -> GreatestDemand:
+    known = [(value, place) for value, place in figures if value is not None]
     unknown = len(known) < len(figures) or not figures
-    if not known:
-        return Asked(None, None, unknown)
-    value, place = max(known, key=lambda pair: pair[0])
-    return Asked(value, place, unknown)
+    value, place = max(known, key=lambda pair: pair[0], default=(None, None))
+    return GreatestDemand(value, place, unknown)

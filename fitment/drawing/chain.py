@@ -17,7 +17,7 @@ _WORDS = {"one_way": "one way", BOTH_WAYS: "both ways", WITH_REWORK: "with rewor
 
 
 @dataclass(frozen=True, slots=True)
-class Link:
+class ChainLink:
     """A supersession: `new` takes the place of `old`; exchange is one_way, both_ways or with_rework."""
 
     old: str
@@ -26,7 +26,7 @@ class Link:
 
 
 @dataclass(frozen=True, slots=True)
-class Tag:
+class NumberTag:
     """A number with its left upper corner; `asked` is the one looked up, `current` has none that replaces it."""
 
     number: str
@@ -38,7 +38,7 @@ class Tag:
 
 
 @dataclass(frozen=True, slots=True)
-class Arrow:
+class ChainArrow:
     """An SVG path from old to new; where `both`, the old one may be used for the new one too."""
 
     path: str
@@ -57,8 +57,8 @@ class ChainDrawing:
     width: float
     height: float
     tag_width: float
-    tags: tuple[Tag, ...]
-    arrows: tuple[Arrow, ...]
+    tags: tuple[NumberTag, ...]
+    arrows: tuple[ChainArrow, ...]
     beyond: int = 0
 
     tag_height = TAG_HEIGHT
@@ -69,13 +69,13 @@ class ChainDrawing:
         return self.tag_width / 2
 
 
-def chain_drawing(asked: str, links: Iterable[Link]) -> ChainDrawing:
+def chain_drawing(asked: str, links: Iterable[ChainLink]) -> ChainDrawing:
     """Lay out the supersessions joined to a number, which hold no ring.
 
     A number stands one column right of the last of those it replaces. An arrow that passes columns keeps a row of
     its own there, so that it crosses no tag. At most MOST numbers are drawn, the fewest steps away first.
 
-    >>> drawing = chain_drawing("A", [Link("A", "B", "both_ways"), Link("B", "C", "with_rework")])
+    >>> drawing = chain_drawing("A", [ChainLink("A", "B", "both_ways"), ChainLink("B", "C", "with_rework")])
     >>> [(tag.number, tag.state, tag.x) for tag in drawing.tags]
     [('A', 'asked', 2.0), ('B', 'old', 216.0), ('C', 'current', 430.0)]
     >>> [(arrow.words, arrow.both) for arrow in drawing.arrows]
@@ -95,7 +95,7 @@ def chain_drawing(asked: str, links: Iterable[Link]) -> ChainDrawing:
         return MARGIN + columns[name] * (tag_width + GAP)
 
     tags = tuple(
-        Tag(
+        NumberTag(
             number,
             texts[number],
             ASKED if number == asked else OLD if number in replaced else CURRENT,
@@ -115,7 +115,7 @@ def chain_drawing(asked: str, links: Iterable[Link]) -> ChainDrawing:
     return ChainDrawing(width, height, tag_width, tags, arrows, beyond)
 
 
-def _nearest(asked: str, links: Iterable[Link]) -> list[str]:
+def _nearest(asked: str, links: Iterable[ChainLink]) -> list[str]:
     """Up to MOST numbers joined to the one asked for, by the number of steps either way."""
     joined: dict[str, list[str]] = defaultdict(list)
     for link in links:
@@ -130,7 +130,7 @@ def _nearest(asked: str, links: Iterable[Link]) -> list[str]:
     return list(found)
 
 
-def _columns(numbers: Sequence[str], links: Sequence[Link]) -> dict[str, int]:
+def _columns(numbers: Sequence[str], links: Sequence[ChainLink]) -> dict[str, int]:
     """The length of the longest chain that leads to each number."""
     older: dict[str, list[str]] = defaultdict(list)
     newer: dict[str, list[str]] = defaultdict(list)
@@ -150,7 +150,7 @@ def _columns(numbers: Sequence[str], links: Sequence[Link]) -> dict[str, int]:
     return columns
 
 
-def _lane(link: Link, columns: dict[str, int]) -> list[str]:
+def _lane(link: ChainLink, columns: dict[str, int]) -> list[str]:
     """The old number, a place in each column that the arrow passes, the new number; places enter `columns`."""
     lane = [link.old]
     for column in range(columns[link.old] + 1, columns[link.new]):
@@ -183,7 +183,7 @@ def _rows(numbers: Sequence[str], columns: Mapping[str, int], lanes: Sequence[Se
     return rows
 
 
-def _arrow(link: Link, points: Sequence[tuple[float, float]], tag_width: float) -> Arrow:
+def _arrow(link: ChainLink, points: Sequence[tuple[float, float]], tag_width: float) -> ChainArrow:
     """`points`: left edges and middles of the tags, and of the places it passes."""
     (x, y), *passed = points
     tail = (x + tag_width, y)
@@ -198,4 +198,4 @@ def _arrow(link: Link, points: Sequence[tuple[float, float]], tag_width: float) 
     first_x, first_y = passed[0]
     label = ((tail[0] + first_x) / 2, (tail[1] + first_y) / 2 - 9)
     exchange = link.exchange
-    return Arrow(path, _WORDS[exchange], exchange == BOTH_WAYS, exchange == WITH_REWORK, tail, at, label)
+    return ChainArrow(path, _WORDS[exchange], exchange == BOTH_WAYS, exchange == WITH_REWORK, tail, at, label)

@@ -24,7 +24,7 @@ _END_ORDER = {"front": 0, "upper": 0, "inner": 1, "outer": 1, "lower": 2, "rear"
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class DrawnLocation:
     """One location of a topology, as far as it is drawn."""
 
     code: str
@@ -35,7 +35,7 @@ class Place:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class DrawnLine:
     """A link, or one leg of a triangular arm; `vertical` ones are seen from their end."""
 
     link: str
@@ -46,7 +46,7 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True)
-class Spot:
+class JointMark:
     """A joint: where its ring stands and where its number does (`anchor` is that of SVG text)."""
 
     code: str
@@ -66,7 +66,7 @@ class Tower:
     y: float
 
 
-Box = tuple[float, float, float, float]
+Rectangle = tuple[float, float, float, float]
 """Left, top, width, height."""
 _WHEEL = (WHEEL_X, MIDDLE - WHEEL_LENGTH / 2, WHEEL_WIDTH, WHEEL_LENGTH)
 _SUBFRAME = (
@@ -76,18 +76,18 @@ _SUBFRAME = (
 
 
 @dataclass(frozen=True, slots=True)
-class Corner:
+class CornerDrawing:
     """The left corner, in drawing units. `spots` are in the order of their numbers.
 
     A `leader` leads from the point where a joint is to the ring of its spot, where that stands beside it. `stub`
     (wheel to upright), `upright` and `subframe` are SVG paths; a drawing to scale knows no subframe.
     """
 
-    lines: tuple[Line, ...]
-    spots: tuple[Spot, ...]
+    lines: tuple[DrawnLine, ...]
+    spots: tuple[JointMark, ...]
     towers: tuple[Tower, ...]
-    leaders: tuple[Line, ...] = ()
-    wheel: Box = _WHEEL
+    leaders: tuple[DrawnLine, ...] = ()
+    wheel: Rectangle = _WHEEL
     stub: str = f"M{WHEEL_X + WHEEL_WIDTH:g} {MIDDLE:g}H{UPRIGHT_X:g}"
     upright: str = f"M{UPRIGHT_X:g} {UPRIGHT_TOP:g}V{UPRIGHT_FOOT:g}"
     subframe: str = _SUBFRAME
@@ -111,9 +111,9 @@ class Corner:
 class _Link:
     name: str
     role: str
-    inner: tuple[Place, ...]
-    outer: tuple[Place, ...]
-    on_link: tuple[Place, ...]
+    inner: tuple[DrawnLocation, ...]
+    outer: tuple[DrawnLocation, ...]
+    on_link: tuple[DrawnLocation, ...]
 
     @property
     def stands(self) -> bool:
@@ -141,11 +141,11 @@ class _Link:
         return len(self.inner) or (0 if self.on_link else 1)
 
     @property
-    def joints(self) -> tuple[Place, ...]:
+    def joints(self) -> tuple[DrawnLocation, ...]:
         return (*self.inner, *self.on_link, *self.outer)
 
 
-def corner_layout(places: Iterable[Place]) -> Corner:
+def corner_layout(places: Iterable[DrawnLocation]) -> CornerDrawing:
     """Where each joint of a topology stands in the corner diagram.
 
     Links are spread along the upright and the subframe in the order of their role, so that they do not cross: what
@@ -155,15 +155,15 @@ def corner_layout(places: Iterable[Place]) -> Corner:
     Notes: schematic; positions say which link and which end, never lengths or angles. The same places in any order
     give the same drawing.
 
-    >>> corner = corner_layout([Place("tension_link.inner", "tension_link", "subframe", "braking")])
+    >>> corner = corner_layout([DrawnLocation("tension_link.inner", "tension_link", "subframe", "braking")])
     >>> [(spot.code, spot.y < MIDDLE) for spot in corner.spots], len(corner.lines)
     ([('tension_link.inner', True)], 1)
     """
     links = _links(places)
     planar = [link for link in links if not link.stands and not link.is_frame]
     standing = [link for link in links if link.stands]
-    lines: list[Line] = []
-    spots: list[Spot] = []
+    lines: list[DrawnLine] = []
+    spots: list[JointMark] = []
     towers: list[Tower] = []
 
     outer_ys = dict(zip(planar, _spread(len(planar), UPRIGHT_TOP + 16, UPRIGHT_FOOT - 16), strict=True))
@@ -173,7 +173,7 @@ def corner_layout(places: Iterable[Place]) -> Corner:
     for link in sorted(planar, key=lambda link: bool(link.on_link)):
         outer = (UPRIGHT_X, outer_ys[link])
         inner_ends = _inner_points(link, rail_ys, forward_xs, lines, outer[1])
-        lines += [Line(link.name, *outer, *point) for point in inner_ends]
+        lines += [DrawnLine(link.name, *outer, *point) for point in inner_ends]
         spots += [_beside(place, *outer, left=True) for place in link.outer[:1]]
         # A second joint at the same end is rare: it is drawn next to the first.
         spots += [
@@ -192,13 +192,13 @@ def corner_layout(places: Iterable[Place]) -> Corner:
     for link, y in zip(standing, _spread(len(standing), MIDDLE - 28, MIDDLE + 62), strict=True):
         points = [(TOWER_X + 44 * step, y) for step, _ in enumerate(link.joints)]
         towers.append(Tower(link.name, TOWER_X, y))
-        lines += [Line(link.name, *a, *b) for a, b in pairwise(points)]
+        lines += [DrawnLine(link.name, *a, *b) for a, b in pairwise(points)]
         spots += [_beside(place, *point, left=False) for place, point in zip(link.joints, points, strict=True)]
-    return Corner(tuple(lines), tuple(spots), tuple(towers))
+    return CornerDrawing(tuple(lines), tuple(spots), tuple(towers))
 
 
-def _links(places: Iterable[Place]) -> list[_Link]:
-    by_link: dict[str, list[Place]] = {}
+def _links(places: Iterable[DrawnLocation]) -> list[_Link]:
+    by_link: dict[str, list[DrawnLocation]] = {}
     for place in sorted(places, key=lambda place: (_end_rank(place.code), place.code)):
         by_link.setdefault(place.link, []).append(place)
     links = [
@@ -214,7 +214,7 @@ def _links(places: Iterable[Place]) -> list[_Link]:
     return sorted(links, key=lambda link: (_ROLE_ORDER.index(link.role), link.name))
 
 
-def _role(members: Sequence[Place]) -> str:
+def _role(members: Sequence[DrawnLocation]) -> str:
     """The role of a link as a whole: an arm that takes braking and side forces lies between both."""
     roles = {place.role for place in members if place.role in _ROLE_ORDER}
     if len(roles) > 1:
@@ -241,14 +241,14 @@ def _frame_ys(count: int) -> list[float]:
 
 
 def _inner_points(
-    link: _Link, rail_ys: Iterator[float], forward_xs: Iterator[float], on_paper: Sequence[Line], outer_y: float
+    link: _Link, rail_ys: Iterator[float], forward_xs: Iterator[float], on_paper: Sequence[DrawnLine], outer_y: float
 ) -> list[tuple[float, float]]:
     at_car = [(next(forward_xs), FORWARD_Y)] if link.leads_forward else []
     at_car += [(RAIL_X, next(rail_ys)) for _ in range(link.rail_slots)]
     return at_car + [_halfway(on_paper, outer_y, step) for step, _ in enumerate(link.on_link)]
 
 
-def _halfway(on_paper: Sequence[Line], outer_y: float, step: int) -> tuple[float, float]:
+def _halfway(on_paper: Sequence[DrawnLine], outer_y: float, step: int) -> tuple[float, float]:
     """A point on the link that ends nearest at the upright, for a joint that sits on another link."""
     share = 0.45 + 0.2 * step
     if not on_paper:
@@ -257,6 +257,6 @@ def _halfway(on_paper: Sequence[Line], outer_y: float, step: int) -> tuple[float
     return (round(line.x1 + share * (line.x2 - line.x1), 1), round(line.y1 + share * (line.y2 - line.y1), 1))
 
 
-def _beside(place: Place, x: float, y: float, *, left: bool) -> Spot:
+def _beside(place: DrawnLocation, x: float, y: float, *, left: bool) -> JointMark:
     gap = -_LABEL_GAP if left else _LABEL_GAP
-    return Spot(place.code, x, y, x + gap, y + 5, "end" if left else "start")
+    return JointMark(place.code, x, y, x + gap, y + 5, "end" if left else "start")

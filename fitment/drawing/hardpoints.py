@@ -29,7 +29,7 @@ class Stroke:
 
 
 @dataclass(frozen=True, slots=True)
-class View:
+class ScaledView:
     """In units of the view box `width` x `height`; `bar` is the drawn length of 100 mm."""
 
     name: str
@@ -52,7 +52,7 @@ class View:
         return MARGIN + self.bar
 
 
-def views(corner: Corner) -> tuple[View, View]:
+def views(corner: Corner) -> tuple[ScaledView, ScaledView]:
     """From above (forward is up) and from behind (the car's left is left), both at one scale."""
     spans = [end[1] for _, _, *ends in _lines(corner) for end in ends]
     scale = (WIDTH - 2 * MARGIN) / max(max(spans) - min(spans), 1.0)
@@ -63,7 +63,7 @@ def views(corner: Corner) -> tuple[View, View]:
     return _view("From above", corner, scale, 0, "front"), _view("From behind", corner, scale, 2, "up")
 
 
-def _view(name: str, corner: Corner, scale: float, axis: int, up: str) -> View:
+def _view(name: str, corner: Corner, scale: float, axis: int, up: str) -> ScaledView:
     lines = list(_lines(corner))
     ends = [end for _, _, *both in lines for end in both]
     left, top = max(end[1] for end in ends), max(end[axis] for end in ends)
@@ -77,7 +77,7 @@ def _view(name: str, corner: Corner, scale: float, axis: int, up: str) -> View:
     links = [(one.name.replace("_", " "), one.line) for one in strokes if one.kind == "link"]
     others = [one.line for one in strokes if one.kind != "link"]
     labels = placed(links, others, WIDTH, height - FOOT)
-    return View(name, height, strokes, tuple(labels), at(corner.contact), BAR_MM * scale, up)
+    return ScaledView(name, height, strokes, tuple(labels), at(corner.contact), BAR_MM * scale, up)
 
 
 def _lines(corner: Corner) -> list[tuple[str, str, Point, Point]]:

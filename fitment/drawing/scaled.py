@@ -12,14 +12,14 @@ from fitment.drawing.corner import (
     WHEEL_WIDTH,
     WHEEL_X,
     WIDTH,
-    Corner,
-    Line,
-    Place,
-    Spot,
+    CornerDrawing,
+    DrawnLine,
+    DrawnLocation,
+    JointMark,
     Tower,
     corner_layout,
 )
-from fitment.engineering.corner import Corner as Hardpoints
+from fitment.engineering.corner import Corner
 
 RING_GAP = 44.0  # between the middles of two rings: their numbers fit in between
 EDGE = 26.0
@@ -28,7 +28,7 @@ At = tuple[float, float]
 Point = tuple[float, float, float]
 
 
-def corner_to_scale(hardpoints: Hardpoints, places: Iterable[Place]) -> Corner:
+def corner_to_scale(hardpoints: Corner, places: Iterable[DrawnLocation]) -> CornerDrawing:
     """The corner of `hardpoints` (mm) with the joints of its topology, front of the car up, outside left.
 
     Joints that from above lie over each other have their rings moved apart, each with a leader from where it is. A
@@ -37,10 +37,10 @@ def corner_to_scale(hardpoints: Hardpoints, places: Iterable[Place]) -> Corner:
     """
     at = _Sheet(hardpoints).at
     spring = hardpoints.spring
-    lines = tuple(Line(line.link, *at(line.outer), *at(line.inner)) for line in hardpoints.lines)
+    lines = tuple(DrawnLine(line.link, *at(line.outer), *at(line.inner)) for line in hardpoints.lines)
     strut = spring.kind is SpringKind.STRUT
     if strut:
-        lines += (Line("strut", *at(spring.low), *at(spring.top)),)
+        lines += (DrawnLine("strut", *at(spring.low), *at(spring.top)),)
     places = tuple(places)
     points = _points(hardpoints, places, at)
     schematic = corner_layout(place for place in places if place.in_range or place.code in points)
@@ -50,12 +50,12 @@ def corner_to_scale(hardpoints: Hardpoints, places: Iterable[Place]) -> Corner:
     wheel_x, wheel_y = at(hardpoints.centre)
     radius = abs(at((hardpoints.centre_z - hardpoints.contact[2], 0, 0))[1] - at((0, 0, 0))[1])
     outer = sorted({at(line.outer) for line in hardpoints.lines}, key=itemgetter(1))
-    return Corner(
+    return CornerDrawing(
         lines=lines,
         spots=tuple(_moved(spot, ring) for spot, ring in zip(schematic.spots, rings, strict=True)),
         towers=(Tower("strut" if strut else "spring", *at(spring.top)),),
         leaders=tuple(
-            Line(spot.code, *points[spot.code], *ring)
+            DrawnLine(spot.code, *points[spot.code], *ring)
             for spot, ring in zip(schematic.spots, rings, strict=True)
             if points[spot.code] != ring
         ),
@@ -71,7 +71,7 @@ def corner_to_scale(hardpoints: Hardpoints, places: Iterable[Place]) -> Corner:
 class _Sheet:
     """From mm in the axes of the car (x forward, y left) to the sheet."""
 
-    def __init__(self, hardpoints: Hardpoints) -> None:
+    def __init__(self, hardpoints: Corner) -> None:
         radius = hardpoints.centre_z - hardpoints.contact[2]
         ends = [end for line in hardpoints.lines for end in (line.inner, line.outer)]
         ends += [hardpoints.spring.top, hardpoints.spring.low]
@@ -84,7 +84,7 @@ class _Sheet:
         return round(WIDTH / 2 - point[1] * self.per_mm, 1), round(MIDDLE - (point[0] - self.middle) * self.per_mm, 1)
 
 
-def _points(hardpoints: Hardpoints, places: Iterable[Place], at: Callable[[Point], At]) -> dict[str, At]:
+def _points(hardpoints: Corner, places: Iterable[DrawnLocation], at: Callable[[Point], At]) -> dict[str, At]:
     points: dict[str, At] = {}
     for line in hardpoints.lines:
         points.setdefault(line.inner_location, at(line.inner))
@@ -121,7 +121,7 @@ def _on_sheet(x: float, y: float) -> At:
     return min(max(x, EDGE), WIDTH / 2 - EDGE), min(max(y, EDGE), HEIGHT - EDGE)
 
 
-def _moved(spot: Spot, ring: At) -> Spot:
+def _moved(spot: JointMark, ring: At) -> JointMark:
     """The spot of the schematic drawing at another place, its number on the same side of it."""
     x, y = ring
-    return Spot(spot.code, x, y, x + spot.label_x - spot.x, y + spot.label_y - spot.y, spot.anchor)
+    return JointMark(spot.code, x, y, x + spot.label_x - spot.x, y + spot.label_y - spot.y, spot.anchor)

@@ -9,7 +9,7 @@ _ARROW_GAP = 26.0
 
 
 @dataclass(frozen=True, slots=True)
-class Edition:
+class DrawnRevision:
     """A revision as it is drawn.
 
     `exchange` is towards the one drawn before it: one_way (this one in place of that), both_ways, with_rework, none;
@@ -23,7 +23,7 @@ class Edition:
 
 
 @dataclass(frozen=True, slots=True)
-class Dot:
+class RevisionDot:
     letter: str
     status: str
     held: bool
@@ -31,7 +31,7 @@ class Dot:
 
 
 @dataclass(frozen=True, slots=True)
-class Arrow:
+class ExchangeArrow:
     """From `x1` to `x2` at height `y`: the revision at the tail may be used in place of the one at the head."""
 
     x1: float
@@ -41,7 +41,7 @@ class Arrow:
 
 
 @dataclass(frozen=True, slots=True)
-class Between:
+class ExchangeLabel:
     """What stands between two letters: a cross where they do not exchange, and the words for it."""
 
     x: float
@@ -54,34 +54,35 @@ class TimeLine:
     """In units of the view box `width` x `height`; the line runs at `axis_y`."""
 
     width: float
-    dots: tuple[Dot, ...]
-    arrows: tuple[Arrow, ...]
-    between: tuple[Between, ...]
+    dots: tuple[RevisionDot, ...]
+    arrows: tuple[ExchangeArrow, ...]
+    between: tuple[ExchangeLabel, ...]
 
     height = HEIGHT
     axis_y = AXIS_Y
 
 
-def time_line(editions: Sequence[Edition]) -> TimeLine:
+def time_line(editions: Sequence[DrawnRevision]) -> TimeLine:
     """Revisions from old to new, evenly spaced (the line is in order, not to scale).
 
-    >>> line = time_line([Edition("A", "withdrawn"), Edition("B", "released", "both_ways")])
+    >>> line = time_line([DrawnRevision("A", "withdrawn"), DrawnRevision("B", "released", "both_ways")])
     >>> [dot.x for dot in line.dots], len(line.arrows), line.between[0].words
     ([48.0, 212.0], 2, 'A and B exchange')
     """
     dots = tuple(
-        Dot(edition.letter, edition.status, edition.held, MARGIN + STEP * at) for at, edition in enumerate(editions)
+        RevisionDot(edition.letter, edition.status, edition.held, MARGIN + STEP * at)
+        for at, edition in enumerate(editions)
     )
-    arrows: list[Arrow] = []
-    between: list[Between] = []
+    arrows: list[ExchangeArrow] = []
+    between: list[ExchangeLabel] = []
     for before, dot, edition in zip(dots, dots[1:], editions[1:], strict=False):
         left, right = before.x + _ARROW_GAP, dot.x - _ARROW_GAP
         if edition.exchange in ("one_way", "both_ways", "with_rework"):
-            arrows.append(Arrow(right, left, AXIS_Y - 20, rework=edition.exchange == "with_rework"))
+            arrows.append(ExchangeArrow(right, left, AXIS_Y - 20, rework=edition.exchange == "with_rework"))
         if edition.exchange == "both_ways":
-            arrows.append(Arrow(left, right, AXIS_Y - 32, rework=False))
+            arrows.append(ExchangeArrow(left, right, AXIS_Y - 32, rework=False))
         words = _words(before.letter, dot.letter, edition.exchange)
-        between.append(Between((before.x + dot.x) / 2, words, edition.exchange == "none"))
+        between.append(ExchangeLabel((before.x + dot.x) / 2, words, edition.exchange == "none"))
     width = 2 * MARGIN + STEP * max(0, len(dots) - 1)
     return TimeLine(width, dots, tuple(arrows), tuple(between))
 

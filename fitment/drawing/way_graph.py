@@ -19,7 +19,7 @@ CHOSEN, OTHER, AFTER, GOAL = "chosen", "other", "after", "goal"
 
 
 @dataclass(frozen=True, slots=True)
-class Node:
+class StepNode:
     """A box: its text, a line under it, and the marks of the parts that share it."""
 
     name: str
@@ -30,10 +30,10 @@ class Node:
 
 
 @dataclass(frozen=True, slots=True)
-class Box:
+class StepBox:
     """`lines`: the title's, `notes`: those of a goal's place, each with its height in the box."""
 
-    node: Node
+    node: StepNode
     x: float
     y: float
     lines: tuple[tuple[float, str], ...]
@@ -54,7 +54,7 @@ class WayGraph:
 
     width: float
     height: float
-    boxes: tuple[Box, ...]
+    boxes: tuple[StepBox, ...]
     wires: tuple[Wire, ...]
     rule_x: float | None
 
@@ -62,7 +62,7 @@ class WayGraph:
     box_height = BOX_HEIGHT
 
 
-def way_graph(nodes: Sequence[Node], links: Iterable[tuple[str, str]]) -> WayGraph:
+def way_graph(nodes: Sequence[StepNode], links: Iterable[tuple[str, str]]) -> WayGraph:
     """Lay out a graph of steps that has no ring.
 
     A step stands one column right of the last of those it rests on; goals stand in the column after all. A way not
@@ -71,7 +71,7 @@ def way_graph(nodes: Sequence[Node], links: Iterable[tuple[str, str]]) -> WayGra
 
     Notes: rows follow those of what a step rests on, which keeps most lines from crossing, not all.
 
-    >>> graph = way_graph([Node("a", "Raise", "", "chosen"), Node("g", "Joint", "", "goal")], [("a", "g")])
+    >>> graph = way_graph([StepNode("a", "Raise", "", "chosen"), StepNode("g", "Joint", "", "goal")], [("a", "g")])
     >>> [(box.node.name, box.x) for box in graph.boxes], graph.rule_x
     ([('a', 10.0), ('g', 182.0)], None)
     """
@@ -104,7 +104,7 @@ def way_graph(nodes: Sequence[Node], links: Iterable[tuple[str, str]]) -> WayGra
         name: MARGIN + column * COLUMN + (RULE_GAP if by_name[name].state == AFTER else 0)
         for name, column in columns.items()
     }
-    boxes = tuple(Box(node, xs[node.name], ys[node.name], _lines(node.title), _notes(node.note)) for node in nodes)
+    boxes = tuple(StepBox(node, xs[node.name], ys[node.name], _lines(node.title), _notes(node.note)) for node in nodes)
     wires = tuple(
         Wire(_path(xs[a], ys[a], xs[b], ys[b]), OTHER in (by_name[a].state, by_name[b].state)) for a, b in pairs
     )
@@ -136,7 +136,7 @@ def _latest(name: str, before: Mapping[str, Sequence[str]], columns: Mapping[str
     return sorted(left, key=lambda each: columns[each])[-1:]
 
 
-def _rows(nodes: Sequence[Node], columns: Mapping[str, int], before: Mapping[str, Sequence[str]]) -> dict[str, int]:
+def _rows(nodes: Sequence[StepNode], columns: Mapping[str, int], before: Mapping[str, Sequence[str]]) -> dict[str, int]:
     """Rows within a lane, column by column: each step as near as may be to the rows of what it rests on."""
     rows: dict[str, int] = {}
     for column in sorted({columns[node.name] for node in nodes}):

@@ -7,7 +7,7 @@ import numpy as np
 
 from catalog.codes import SpringKind
 from fitment.engineering.constants import TRAVEL, TRAVEL_STEP
-from fitment.engineering.corner import TOP_MOUNT, Corner, JointName, Vector, outer_joints
+from fitment.engineering.corner import TOP_MOUNT, Corner, JointName, Point, Vector, outer_joints
 
 _UP = np.array([0.0, 0.0, 1.0])
 _CLOSE_MM2 = 1e-6  # squared lengths are met within this: less than a nanometre on a link of 300 mm
@@ -15,11 +15,11 @@ _ITERATIONS = 50
 
 
 @dataclass(frozen=True)
-class Range:
-    """Least and greatest angle in degrees."""
+class AngleRange:
+    """Smallest and greatest angle in degrees."""
 
-    least: float
-    greatest: float
+    minimum: float
+    maximum: float
 
 
 @dataclass(frozen=True)
@@ -27,8 +27,8 @@ class JointTravel:
     """Rotation (outer end up) and tilt (towards the joint's axis) of one joint over the travel, degrees."""
 
     joint: JointName
-    rotation: Range
-    tilt: Range
+    rotation: AngleRange
+    tilt: AngleRange
 
 
 @dataclass(frozen=True)
@@ -46,12 +46,12 @@ class _Pose:
     centre: Vector
     turned: Vector
 
-    def at(self, corner: Corner, point: Vector | tuple[float, float, float]) -> Vector:
+    def at(self, corner: Corner, point: Vector | Point) -> Vector:
         return np.asarray(self.centre + self.turned @ np.subtract(point, corner.centre))
 
 
 @dataclass(frozen=True)
-class _Seen:
+class _SeenJoint:
     """A joint with the ends of its link as drawn, and whether it is seen from the upright or from the car."""
 
     name: JointName
@@ -83,13 +83,9 @@ def articulation(corner: Corner) -> Articulation:
 
     Examples
     --------
-    >>> from fitment.engineering.corner import Line, Spring
-    >>> lines = (Line("a", (500, 700, 150), (0, 700, 150)), Line("b", (400, 700, 450), (0, 700, 450)),
-    ...          Line("c", (0, 300, 150), (0, 700, 150)), Line("d", (0, 350, 450), (0, 700, 450)),
-    ...          Line("e", (-150, 300, 150), (-150, 700, 150)))
-    >>> corner = Corner(lines, Spring(SpringKind.UPRIGHT, (0, 700, 600), (0, 700, 300)), (0, 750, 0), 320)
-    >>> moved = articulation(corner)
-    >>> moved.travel_mm, moved.joints[4].joint.link, round(moved.joints[4].rotation.greatest, 2)
+    >>> from fitment.engineering.corner import EXAMPLE_CORNER
+    >>> moved = articulation(EXAMPLE_CORNER)
+    >>> moved.travel_mm, moved.joints[4].joint.link, round(moved.joints[4].rotation.maximum, 2)
     ((-80.0, 80.0), 'c', 11.51)
     """
     drawn = _Pose(np.asarray(corner.centre, dtype=float), np.eye(3))
@@ -135,8 +131,8 @@ def _constraints(corner: Corner, pose: _Pose, height: float) -> tuple[list[float
     if corner.spring.kind is SpringKind.STRUT:
         top = np.asarray(corner.spring.top)
         low = pose.at(corner, corner.spring.low)
-        strut = pose.turned @ np.subtract(corner.spring.top, corner.spring.low)
-        for side in _sides(strut):
+        for drawn_side in corner.spring.sides:
+            side = pose.turned @ drawn_side
             # The top mount stays on the strut's axis: nothing of (top - low) is square to it.
             reach = top - low
             errors.append(float(reach @ side))
@@ -144,22 +140,21 @@ def _constraints(corner: Corner, pose: _Pose, height: float) -> tuple[list[float
     return errors, slopes
 
 
-def _joints(corner: Corner) -> list[_Seen]:
+def _joints(corner: Corner) -> list[_SeenJoint]:
     outers = outer_joints(corner.lines)
-    found: dict[JointName, _Seen] = {}
+    found: dict[JointName, _SeenJoint] = {}
     for line in corner.lines:
-        inner = JointName(line.link, "inner", line.inner_location)
-        found[inner] = _Seen(inner, np.asarray(line.inner), np.asarray(line.outer), from_upright=False)
-        name = outers[line.link]
+        inner, outer, name = np.asarray(line.inner), np.asarray(line.outer), outers[line.link]
+        found[line.inner_joint] = _SeenJoint(line.inner_joint, inner, outer, from_upright=False)
         middle = np.mean([one.inner for one in corner.lines if outers[one.link] == name], axis=0)
-        found[name] = _Seen(name, middle, np.asarray(line.outer), from_upright=True)
+        found[name] = _SeenJoint(name, middle, outer, from_upright=True)
     if corner.spring.kind is SpringKind.STRUT:
         top, low = np.asarray(corner.spring.top), np.asarray(corner.spring.low)
-        found[TOP_MOUNT] = _Seen(TOP_MOUNT, top, low, from_upright=False)
+        found[TOP_MOUNT] = _SeenJoint(TOP_MOUNT, top, low, from_upright=False)
     return list(found.values())
 
 
-def _travel(corner: Corner, joint: _Seen, poses: list[_Pose]) -> JointTravel:
+def _travel(corner: Corner, joint: _SeenJoint, poses: list[_Pose]) -> JointTravel:
     drawn = _direction(joint.outer - joint.inner)
     axis = np.cross(_UP, drawn)
     # A link that stands upright has every horizontal line square to it: the car's length is taken.
@@ -171,16 +166,11 @@ def _travel(corner: Corner, joint: _Seen, poses: list[_Pose]) -> JointTravel:
         seen = pose.turned.T @ link if joint.from_upright else link
         rotations.append(degrees(atan2(seen @ upward, seen @ drawn)))
         tilts.append(degrees(asin(np.clip(seen @ axis, -1.0, 1.0))))
-    return JointTravel(joint.name, Range(min(rotations), max(rotations)), Range(min(tilts), max(tilts)))
+    return JointTravel(joint.name, AngleRange(min(rotations), max(rotations)), AngleRange(min(tilts), max(tilts)))
 
 
 def _direction(vector: Vector) -> Vector:
     return np.asarray(vector / np.linalg.norm(vector))
-
-
-def _sides(axis: Vector) -> list[Vector]:
-    first = _direction(np.cross(axis, [0.0, 1.0, 0.0]) if abs(axis[1]) < abs(axis[2]) else np.cross(axis, _UP))
-    return [first, _direction(np.cross(axis, first))]
 
 
 def _turn(vector: Vector) -> Vector:

@@ -1,18 +1,28 @@
-"""One axle's corner, asked everything: forces by case, compliance joint by joint, upgrades, angles over the travel."""
+"""One axle's corner, asked everything: wheel loads, forces, compliance, upgrades, angles over the travel."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from catalog.codes import LoadCase
+from catalog.codes import End, LoadCase
 from fitment.engineering.articulation import Articulation, articulation
 from fitment.engineering.compliance import Compliance, Deflection, JointShare, compliance, saving
-from fitment.engineering.constants import TOP_MOUNT_STIFFNESS
-from fitment.engineering.corner import TOP_MOUNT, Corner, Held, JointName, Statics
-from fitment.engineering.loads import CarFigures, Force, contact_forces
+from fitment.engineering.constants import GRAVITY, TOP_MOUNT_STIFFNESS
+from fitment.engineering.corner import TOP_MOUNT, Corner, Force, JointName, Reactions, Statics
 
 
 @dataclass(frozen=True)
-class Stiffer:
+class CarFigures:
+    """Kerb mass in kg, share of it on the front wheels, wheelbase, height of the centre and track in mm."""
+
+    kerb_mass_kg: float
+    front_mass_share: float
+    wheelbase_mm: float
+    cg_height_mm: float
+    track_mm: float
+
+
+@dataclass(frozen=True)
+class StifferRevision:
     """A revision that may replace the component at a location, with its radial stiffness in N/mm."""
 
     location: str
@@ -27,14 +37,14 @@ class CaseLoads:
 
     case: LoadCase
     contact: Force
-    held: Held
+    reactions: Reactions
 
 
 @dataclass(frozen=True)
-class Upgrade:
+class JointUpgrade:
     """What a revision saves at the contact patch in mm/kN, and the corner with it."""
 
-    stiffer: Stiffer
+    stiffer: StifferRevision
     saves_mm_per_kn: float
     deflection: Deflection
 
@@ -45,7 +55,7 @@ class CornerLoads:
 
     cases: tuple[CaseLoads, ...]
     compliance: Compliance
-    upgrades: tuple[Upgrade, ...]
+    upgrades: tuple[JointUpgrade, ...]
     articulation: Articulation
 
     def share_at(self, location: str) -> JointShare | None:
@@ -53,8 +63,52 @@ class CornerLoads:
         return next((share for share in self.compliance.joints if share.joint.location == location), None)
 
 
+def contact_forces(car: CarFigures, end: str) -> dict[LoadCase, Force]:
+    """Forces of the road on the left wheel in the three cases.
+
+    Parameters
+    ----------
+    car : mass in kg, sizes in mm
+    end : ``"front"`` or ``"rear"``
+
+    Returns
+    -------
+    force in N by case (x forward, y left, z up): standing; braking at 1 g with its load transfer, every wheel braking
+    its own load; cornering at 1 g, the outer wheel with its load transfer
+
+    Notes
+    -----
+    Rigid car, level road, no aerodynamics; roll stiffness shared as the mass is. A wheel that lifts carries nothing.
+
+    References
+    ----------
+    Gillespie, Fundamentals of Vehicle Dynamics, chapter 1; standard gravity NIST SP 811.
+
+    Examples
+    --------
+    >>> forces = contact_forces(CarFigures(1600, 0.52, 2750, 550, 1550), "front")
+    >>> round(forces[LoadCase.BRAKING][2], 4)
+    5648.6304
+    """
+    weight = car.kerb_mass_kg * GRAVITY.value
+    share = car.front_mass_share if end == End.FRONT else 1 - car.front_mass_share
+    pitch = car.cg_height_mm / car.wheelbase_mm / 2 * (1 if end == End.FRONT else -1)
+    standing = weight * share / 2
+    braking = max(0.0, weight * (share / 2 + pitch))
+    cornering = weight * share * (0.5 + car.cg_height_mm / car.track_mm)
+    return {
+        LoadCase.STANDING: (0.0, 0.0, standing),
+        LoadCase.BRAKING: (-braking, 0.0, braking),
+        LoadCase.CORNERING: (0.0, -cornering, cornering),
+    }
+
+
 def corner_loads(
-    corner: Corner, end: str, car: CarFigures | None, stiffness: Mapping[str, float], stiffer: Sequence[Stiffer] = ()
+    corner: Corner,
+    end: str,
+    car: CarFigures | None,
+    stiffness: Mapping[str, float],
+    stiffer: Sequence[StifferRevision] = (),
 ) -> CornerLoads:
     """Loads, compliance, upgrades and articulation of one corner.
 
@@ -80,16 +134,13 @@ def corner_loads(
 
     References
     ----------
-    The modules corner, loads, compliance, articulation.
+    Equilibrium, Castigliano, Newton through :mod:`fitment.engineering.corner` and the modules beside it.
 
     Examples
     --------
-    >>> from fitment.engineering.corner import Line, Spring, SpringKind
-    >>> lines = (Line("a", (500, 700, 150), (0, 700, 150), "a.inner"), Line("b", (400, 700, 450), (0, 700, 450)),
-    ...          Line("c", (0, 300, 150), (0, 700, 150)), Line("d", (0, 350, 450), (0, 700, 450)),
-    ...          Line("e", (-150, 300, 150), (-150, 700, 150)))
-    >>> corner = Corner(lines, Spring(SpringKind.UPRIGHT, (0, 700, 600), (0, 700, 300)), (0, 750, 0), 320)
-    >>> found = corner_loads(corner, "front", None, {"a.inner": 2000.0}, [Stiffer("a.inner", "P", "A", 20000.0)])
+    >>> from fitment.engineering.corner import EXAMPLE_CORNER
+    >>> stiffer = StifferRevision("a.inner", "P", "A", 20000.0)
+    >>> found = corner_loads(EXAMPLE_CORNER, "front", None, {"a.inner": 2000.0}, [stiffer])
     >>> round(found.upgrades[0].saves_mm_per_kn, 6), found.cases
     (1.0125, ())
     """
@@ -99,7 +150,7 @@ def corner_loads(
     whole = compliance(corner, by_joint, forces)
     return CornerLoads(
         cases=tuple(
-            CaseLoads(case, force, statics.held(statics.wrench(force, corner.contact)))
+            CaseLoads(case, force, statics.reactions(statics.wrench(force, corner.contact)))
             for case, force in forces.items()
         ),
         compliance=whole,
@@ -119,11 +170,11 @@ def _upgrade(
     by_joint: Mapping[JointName, float | None],
     whole: Compliance,
     forces: Mapping[LoadCase, Force],
-    stiffer: Stiffer,
-) -> Upgrade:
+    stiffer: StifferRevision,
+) -> JointUpgrade:
     shares = [share for share in whole.joints if share.joint.location == stiffer.location]
     changed = {share.joint: stiffer.stiffness_n_mm for share in shares}
-    return Upgrade(
+    return JointUpgrade(
         stiffer,
         sum(saving(share, stiffer.stiffness_n_mm) for share in shares),
         compliance(corner, {**by_joint, **changed}, forces).deflection,

@@ -7,8 +7,7 @@ from math import degrees
 import numpy as np
 
 from catalog.codes import LoadCase
-from fitment.engineering.corner import Corner, JointName, Statics, Vector
-from fitment.engineering.loads import Force
+from fitment.engineering.corner import Corner, Force, JointName, Statics, Vector
 
 _NEWTONS_PER_KN = 1000.0
 
@@ -77,13 +76,9 @@ def compliance(
 
     Examples
     --------
-    >>> from fitment.engineering.corner import Line, Spring, SpringKind
-    >>> lines = (Line("a", (500, 700, 150), (0, 700, 150)), Line("b", (400, 700, 450), (0, 700, 450)),
-    ...          Line("c", (0, 300, 150), (0, 700, 150)), Line("d", (0, 350, 450), (0, 700, 450)),
-    ...          Line("e", (-150, 300, 150), (-150, 700, 150)))
-    >>> corner = Corner(lines, Spring(SpringKind.UPRIGHT, (0, 700, 600), (0, 700, 300)), (0, 750, 0), 320)
-    >>> soft = {JointName("a", "inner", ""): 2000.0}
-    >>> round(compliance(corner, soft, {}).deflection.contact_mm_per_kn, 6)
+    >>> from fitment.engineering.corner import EXAMPLE_CORNER
+    >>> soft = {JointName("a", "inner", "a.inner"): 2000.0}
+    >>> round(compliance(EXAMPLE_CORNER, soft, {}).deflection.contact_mm_per_kn, 6)
     1.125
     """
     statics = Statics(corner)

@@ -1,13 +1,14 @@
 """New sizes of one blank: the uncovered components it can serve, and the fewest bodies and spacers for them."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from catalog.codes import FeatureState
-from fitment.domain.interfaces import Component, Demands, Revision
-from fitment.engineering.interface import BY_HOLE, BY_SLEEVE, CURABLE, judged_features
+from catalog.codes import FeatureState, MatchFeature
+from fitment.domain.interfaces import ComponentInterface, Demands, RevisionInterface
+from fitment.engineering.features import BY_HOLE, BY_SLEEVE, CURABLE
 from fitment.engineering.resize import outside_range, serving_hole, sleeve_range
+from fitment.engineering.seats import judged_features
 from fitment.engineering.sizes import most_reached, pierce, serving_size
 from fitment.engineering.tolerances import Interval
 
@@ -16,7 +17,7 @@ from fitment.engineering.tolerances import Interval
 class Uncovered:
     """A component without a part on some cars: its interface, what its places ask, how many cars wait."""
 
-    component: Component
+    component: ComponentInterface
     demands: Demands
     cars: Fraction
 
@@ -75,7 +76,7 @@ class _Served:
     hole_mm: float | None
 
 
-def family_of(revision: Revision, uncovered: Sequence[Uncovered], bodies_at_most: int | None = None) -> Family:
+def family_of(revision: RevisionInterface, uncovered: Sequence[Uncovered], bodies_at_most: int | None = None) -> Family:
     """The fewest bodies, then the fewest spacers, that one blank needs for the components it can serve.
 
     Parameters
@@ -95,13 +96,13 @@ def family_of(revision: Revision, uncovered: Sequence[Uncovered], bodies_at_most
 
     References
     ----------
-    :func:`fitment.engineering.sizes.pierce`, :func:`fitment.engineering.sizes.most_reached`.
+    Cormen et al., Introduction to Algorithms, section 16.1, through :mod:`fitment.engineering.sizes`.
 
     Examples
     --------
     >>> from fitment.domain.interfaces import demands_of
-    >>> part = Revision("P", "A", "released", "pressed", True, True)
-    >>> family_of(part, [Uncovered(Component("C"), demands_of([]), Fraction(3))]).left_out
+    >>> part = RevisionInterface("P", "A", "released", "pressed", True, True)
+    >>> family_of(part, [Uncovered(ComponentInterface("C"), demands_of([]), Fraction(3))]).left_out
     (LeftOut(component='C', why='unmeasured'),)
     """
     served, left_out = [], []
@@ -119,44 +120,42 @@ def family_of(revision: Revision, uncovered: Sequence[Uncovered], bodies_at_most
     return Family(revision.part, revision.letter, _size_set(served, pierce(intervals)), tuple(left_out), at_most)
 
 
-def _served(revision: Revision, uncovered: Uncovered) -> _Served | str:
+def _served(revision: RevisionInterface, uncovered: Uncovered) -> _Served | str:
+    """The sizes that serve a component, or what stands in the way."""
     component, demands = uncovered.component, uncovered.demands
     features = judged_features(component, revision, demands)
-    for feature in features:
-        if feature.feature not in CURABLE and feature.state in (FeatureState.FAILS, FeatureState.REFUSED):
-            return feature.feature
-    if any(feature.state is FeatureState.UNMEASURED for feature in features):
-        return "unmeasured"
+    states = {feature.feature: feature.state for feature in features}
+    refusing = (FeatureState.FAILS, FeatureState.REFUSED)
+    in_the_way = [feature for feature, state in states.items() if feature not in CURABLE and state in refusing]
+    if in_the_way:
+        return in_the_way[0]
+    if FeatureState.UNMEASURED in states.values():
+        return FeatureState.UNMEASURED.value
     outside = outside_range(component, revision, demands)
     if outside is None:
         return "outside"
-    states = {feature.feature: feature.state for feature in features}
     sleeve = hole = None
+    blank = revision.blank
+    # A part without a blank for sleeve or holes keeps the one it has.
     if states.keys() & BY_SLEEVE:
-        sleeve = _sleeve(component, revision, all(states[name] is FeatureState.OK for name in BY_SLEEVE))
+        sleeve = sleeve_range(component, revision) if blank.sleeve else _kept(revision.sleeve, states, BY_SLEEVE)
         if sleeve is None:
             return "sleeve"
     if states.keys() & BY_HOLE:
-        hole = _hole(component, revision, all(states[name] is FeatureState.OK for name in BY_HOLE))
+        kept = _kept(revision.hole, states, BY_HOLE)
+        hole = serving_hole(component, revision) if blank.holes_mm else None if kept is None else kept.middle
         if hole is None:
             return "hole"
     return _Served(uncovered, outside, sleeve, hole)
 
 
-def _sleeve(component: Component, revision: Revision, serves: bool) -> Interval | None:
-    """The range of sleeves; a part without a blank for them keeps the one it has."""
-    if revision.blank.sleeve is not None:
-        return sleeve_range(component, revision)
-    if revision.sleeve is None or not serves:
+def _kept(
+    own: Interval | None, states: Mapping[MatchFeature, FeatureState], judged: Iterable[MatchFeature]
+) -> Interval | None:
+    """The middle of a revision's own size, where its features are in order as it is."""
+    if own is None or not all(states[feature] is FeatureState.OK for feature in judged):
         return None
-    return Interval(revision.sleeve.middle, revision.sleeve.middle)
-
-
-def _hole(component: Component, revision: Revision, serves: bool) -> float | None:
-    """The hole; a part without holes to choose from keeps the one it has."""
-    if revision.blank.holes_mm:
-        return serving_hole(component, revision)
-    return revision.hole.middle if revision.hole is not None and serves else None
+    return Interval(own.middle, own.middle)
 
 
 def _size_set(served: Sequence[_Served], sizes: Sequence[float]) -> SizeSet:

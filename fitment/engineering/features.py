@@ -2,15 +2,21 @@
 
 from dataclasses import dataclass
 
-from catalog.codes import FeatureState, Sense
+from catalog.codes import FeatureState, MatchFeature, Sense
 from fitment.engineering.constants import ON_THE_LIMIT
+
+BY_OUTSIDE = frozenset({MatchFeature.HOLD, MatchFeature.EYE_STRESS, MatchFeature.BODY_STRESS, MatchFeature.CLOSURE})
+BY_SLEEVE = frozenset({MatchFeature.CLAMP_LEAST, MatchFeature.CLAMP_GREATEST})
+BY_HOLE = frozenset({MatchFeature.BOLT_LEAST, MatchFeature.BOLT_GREATEST})
+CURABLE = BY_OUTSIDE | BY_SLEEVE | BY_HOLE
+"""What machining a blank can cure, by the dimension that it changes."""
 
 
 @dataclass(frozen=True)
 class Feature:
     """One feature of an interface: value, limit and margin in ``unit``; ``missing``: what keeps it ``unmeasured``."""
 
-    feature: str
+    feature: MatchFeature
     unit: str
     sense: Sense
     state: FeatureState
@@ -21,13 +27,18 @@ class Feature:
 
 
 def judged(
-    feature: str, unit: str, sense: Sense, value: float | None, limit: float | None, missing: tuple[str, ...] = ()
+    feature: MatchFeature,
+    unit: str,
+    sense: Sense,
+    value: float | None,
+    limit: float | None,
+    missing: tuple[str, ...] = (),
 ) -> Feature:
     """A feature's figure against its limit.
 
     Parameters
     ----------
-    feature : name of the feature
+    feature : which one
     unit : unit of value, limit and margin
     sense : whether the value must be at least or at most the limit
     value, limit : in ``unit``; None when not known
@@ -35,8 +46,8 @@ def judged(
 
     Returns
     -------
-    the feature: ``fails`` when the known figures already fail, else ``unmeasured`` while anything is
-    missing, else ``ok``; margin in ``unit``, negative when it fails; only what is ``unmeasured`` names facts
+    the feature: ``fails`` when the known figures already fail, else ``unmeasured`` while anything is missing, else
+    ``ok``; margin in ``unit``, negative when it fails; only what is ``unmeasured`` names facts
 
     Notes
     -----
@@ -44,13 +55,13 @@ def judged(
 
     References
     ----------
-    Definition of the project; ISO 286-1 (limits of size belong to the size).
+    ISO 286-1 (limits of size belong to the size).
 
     Examples
     --------
-    >>> judged("clamp_greatest", "mm", Sense.AT_MOST, 50.6 - 50.1, 0.5).state
+    >>> judged(MatchFeature.CLAMP_GREATEST, "mm", Sense.AT_MOST, 50.6 - 50.1, 0.5).state
     <FeatureState.OK: 'ok'>
-    >>> judged("hold", "N", Sense.AT_LEAST, 4200.0, 5000.0, ("asked.retention",)).state
+    >>> judged(MatchFeature.HOLD, "N", Sense.AT_LEAST, 4200.0, 5000.0, ("asked.retention",)).state
     <FeatureState.FAILS: 'fails'>
     """
     margin = None
@@ -64,5 +75,6 @@ def judged(
         state = FeatureState.UNMEASURED
     else:
         state = FeatureState.OK
-    lacking = missing if state is FeatureState.UNMEASURED else ()
-    return Feature(feature, unit, sense, state, value, limit, margin, lacking)
+    return Feature(
+        feature, unit, sense, state, value, limit, margin, missing if state is FeatureState.UNMEASURED else ()
+    )

@@ -1,30 +1,27 @@
 """Which sizes of a component are known, and from where: stated limits first, else a tolerance interval."""
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from fitment.domain.interfaces import Component
+from catalog.codes import Measurable
+from fitment.domain.interfaces import ComponentInterface
 from fitment.engineering.errors import BadSample
-from fitment.engineering.press_fit import Material
-from fitment.engineering.sampling import Measured, Pool, Sample, measured_size
+from fitment.engineering.press_fit import MaterialProperties
+from fitment.engineering.sampling import MeasuredSize, PooledSpread, Sample, measured_size
 from fitment.engineering.tolerances import Interval
 
-FEATURES = ("bore", "seat_length", "clevis_gap", "bolt", "taper_large", "centre_offset", "arm_outside")
-"""The features of measurements, in the order in which sizes are shown."""
-
-_SINGLE = frozenset({"arm_outside"})
-_WITH_LIMITS = frozenset({"bore", "clevis_gap"})
+_WITH_LIMITS = frozenset({Measurable.BORE, Measurable.CLEVIS_GAP})
 
 
 @dataclass(frozen=True)
 class KnownSize:
     """A size in mm: stated limits, or the sample it was measured on and, where that says enough, its interval."""
 
-    feature: str
+    feature: Measurable
     interval: Interval | None
     sample: Sample | None = None
-    measured: Measured | None = None
+    measured: MeasuredSize | None = None
 
     @property
     def source(self) -> str:
@@ -33,73 +30,32 @@ class KnownSize:
 
 
 @dataclass(frozen=True)
-class Sizes:
+class ComponentSizes:
     """A component ready to be matched, and the sizes that this rests on."""
 
-    component: Component
+    component: ComponentInterface
     known: tuple[KnownSize, ...]
 
 
-def known_sizes(
-    stated: Mapping[str, Interval], own: Mapping[str, Sample], process: Mapping[str, Pool]
-) -> tuple[KnownSize, ...]:
-    """Every stated and every measured size of a component.
-
-    Parameters
-    ----------
-    stated : limits by feature, in mm
-    own : the component's merged sample by feature, in mm
-    process : the pooled spread of its process by feature, in mm
-
-    Returns
-    -------
-    sizes in mm, stated before measured; a measured one without interval when its sample says too little
-
-    Notes
-    -----
-    The arm's outside is a single figure: its mean, whatever the sample.
-
-    References
-    ----------
-    :func:`fitment.engineering.sampling.measured_size`.
-
-    Examples
-    --------
-    >>> sizes = known_sizes({"bolt": Interval(12, 12)}, {"bore": Sample(62.0, 1, None, 0.002)}, {})
-    >>> [(size.feature, size.source, size.interval) for size in sizes]
-    [('bore', 'measured', None), ('bolt', 'stated', Interval(low=12, high=12))]
-    """
-    found = []
-    for feature in FEATURES:
-        if feature in stated:
-            found.append(KnownSize(feature, stated[feature]))
-        if feature in own:
-            sample = own[feature]
-            try:
-                measured = measured_size(sample, process.get(feature))
-            except BadSample:
-                measured = None
-            interval = None if measured is None else measured.interval
-            if feature in _SINGLE:
-                interval = Interval(sample.mean_mm, sample.mean_mm)
-            found.append(KnownSize(feature, interval, sample, measured))
-    return tuple(found)
-
-
-def sizes_of(
+def component_sizes(
     code: str,
-    known: Sequence[KnownSize],
+    stated: Mapping[str, Interval],
+    own: Mapping[str, Sample],
+    process: Mapping[str, PooledSpread],
+    *,
     taper: Fraction | None = None,
-    arm_material: Material | None = None,
+    arm_material: MaterialProperties | None = None,
     roughness_um: float | None = None,
     begun: Collection[str] = (),
-) -> Sizes:
-    """A component from its known sizes.
+) -> ComponentSizes:
+    """A component with one size a feature, the stated one where there is one, and everything known of its sizes.
 
     Parameters
     ----------
     code : of the component
-    known : its sizes, in mm
+    stated : limits by feature, in mm
+    own : the component's merged sample by feature, in mm
+    process : the pooled spread of its process by feature, in mm
     taper : ratio without unit
     arm_material : MPa, per K
     roughness_um : Rz of the bore in micrometres
@@ -107,45 +63,65 @@ def sizes_of(
 
     Returns
     -------
-    the component with one size in mm a feature, the stated one where there is one
+    sizes in mm, stated before measured; a measured one without interval when its sample says too little
 
     Notes
     -----
-    A measured mean outside stated limits (bore, clevis gap) is named; it does not replace them.
+    The arm's outside is a single figure: its mean, whatever the sample. A measured mean outside stated limits (bore,
+    clevis gap) is named; it does not replace them.
 
     References
     ----------
-    Definition of the project.
+    ISO 16269-6:2014 for what is measured, through :func:`fitment.engineering.sampling.measured_size`.
 
     Examples
     --------
-    >>> known = known_sizes({"bore": Interval(62.0, 62.03)}, {"bore": Sample(62.05, 3, 0.01, 0.002)}, {})
-    >>> sizes_of("C1", known).component.outside_stated
-    ('bore',)
+    >>> sizes = component_sizes("C1", {"bore": Interval(62.0, 62.03)}, {"bore": Sample(62.05, 1, None, 0.002)}, {})
+    >>> [(size.source, size.interval) for size in sizes.known]
+    [('stated', Interval(low=62.0, high=62.03)), ('measured', None)]
+    >>> sizes.component.bore, [str(feature) for feature in sizes.component.outside_stated]
+    (Interval(low=62.0, high=62.03), ['bore'])
     """
+    known = []
+    for feature in Measurable:
+        if feature in stated:
+            known.append(KnownSize(feature, stated[feature]))
+        if feature in own:
+            known.append(_measured(feature, own[feature], process.get(feature)))
     used: dict[str, Interval] = {}
     outside = []
     for size in known:
         if size.interval is not None:
             used.setdefault(size.feature, size.interval)
-        if size.sample is not None and size.feature in _WITH_LIMITS and size.feature in used:
-            limits = used[size.feature]
-            if not limits.low <= size.sample.mean_mm <= limits.high:
+        if size.sample is not None and size.feature in _WITH_LIMITS:
+            limits = used.get(size.feature)
+            if limits is not None and size.sample.mean_mm not in limits:
                 outside.append(size.feature)
-    arm_outside = used.get("arm_outside")
-    component = Component(
+    arm_outside = used.get(Measurable.ARM_OUTSIDE)
+    component = ComponentInterface(
         code=code,
-        bore=used.get("bore"),
-        seat_length=used.get("seat_length"),
-        clevis_gap=used.get("clevis_gap"),
-        bolt=used.get("bolt"),
+        bore=used.get(Measurable.BORE),
+        seat_length=used.get(Measurable.SEAT_LENGTH),
+        clevis_gap=used.get(Measurable.CLEVIS_GAP),
+        bolt=used.get(Measurable.BOLT),
         taper=taper,
-        taper_large=used.get("taper_large"),
-        centre_offset=used.get("centre_offset"),
+        taper_large=used.get(Measurable.TAPER_LARGE),
+        centre_offset=used.get(Measurable.CENTRE_OFFSET),
         arm_material=arm_material,
         arm_outside_mm=None if arm_outside is None else arm_outside.middle,
         roughness_um=roughness_um,
         outside_stated=tuple(outside),
         recorded=frozenset(begun) | {size.feature for size in known},
     )
-    return Sizes(component, tuple(known))
+    return ComponentSizes(component, tuple(known))
+
+
+def _measured(feature: Measurable, sample: Sample, process: PooledSpread | None) -> KnownSize:
+    try:
+        measured = measured_size(sample, process)
+    except BadSample:
+        measured = None
+    interval = None if measured is None else measured.interval
+    if feature is Measurable.ARM_OUTSIDE:
+        interval = Interval(sample.mean_mm, sample.mean_mm)
+    return KnownSize(feature, interval, sample, measured)

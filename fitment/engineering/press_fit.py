@@ -8,7 +8,7 @@ from fitment.engineering.errors import BadGeometry
 
 
 @dataclass(frozen=True)
-class Material:
+class MaterialProperties:
     """What a press fit needs of a material: E in MPa, Poisson's ratio, yield in MPa, expansion per K."""
 
     modulus_mpa: float
@@ -24,8 +24,8 @@ class PressFit:
     outside_mm: float
     joint_mm: float
     housing_bore_mm: float
-    arm: Material
-    body: Material
+    arm: MaterialProperties
+    body: MaterialProperties
 
     def __post_init__(self) -> None:
         if not 0 <= self.housing_bore_mm < self.joint_mm < self.outside_mm:
@@ -33,6 +33,34 @@ class PressFit:
                 f"housing bore {self.housing_bore_mm}, joint {self.joint_mm} and arm outside "
                 f"{self.outside_mm} mm must rise in this order"
             )
+
+    @property
+    def pressure_per_mm(self) -> float:
+        """Contact pressure in MPa for each mm of effective interference."""
+        outside, joint, bore = self.outside_mm**2, self.joint_mm**2, self.housing_bore_mm**2
+        eye = ((outside + joint) / (outside - joint) + self.arm.poisson) / self.arm.modulus_mpa
+        housing = ((joint + bore) / (joint - bore) - self.body.poisson) / self.body.modulus_mpa
+        return 1 / (self.joint_mm * (eye + housing))
+
+    def thermal_loss(self, temperature_c: float) -> float:
+        """Interference in mm lost at a temperature (degC) of arm and joint alike, negative when the fit gets tighter.
+
+        d (alpha_arm - alpha_body) (T - 20), expansion constant over the range; reference temperature ISO 1.
+        """
+        warming = temperature_c - constants.TEMPERATURE_REFERENCE.value
+        return self.joint_mm * (self.arm.expansion_per_k - self.body.expansion_per_k) * warming
+
+    @property
+    def thermal_losses(self) -> tuple[float, float]:
+        """At the coldest and the hottest service: linear in temperature, so that one of them is the worst."""
+        coldest, hottest = constants.TEMPERATURE_LEAST.value, constants.TEMPERATURE_GREATEST.value
+        return self.thermal_loss(coldest), self.thermal_loss(hottest)
+
+
+EXAMPLE_FIT = PressFit(
+    80, 62, 50, MaterialProperties(70e3, 0.33, 280, 23e-6), MaterialProperties(210e3, 0.3, 600, 11.5e-6)
+)
+"""An aluminium eye with a steel joint: what the examples below compute."""
 
 
 @dataclass(frozen=True)
@@ -70,11 +98,10 @@ def pressure(fit: PressFit, interference_mm: float) -> float:
 
     Examples
     --------
-    >>> aluminium, steel = Material(70e3, 0.33, 280, 23e-6), Material(210e3, 0.3, 600, 11.5e-6)
-    >>> round(pressure(PressFit(80, 62, 50, aluminium, steel), 0.06), 6)
+    >>> round(pressure(EXAMPLE_FIT, 0.06), 6)
     11.657059
     """
-    return max(0.0, interference_mm) * _pressure_per_mm(fit)
+    return max(0.0, interference_mm) * fit.pressure_per_mm
 
 
 def eye_state(fit: PressFit, pressure_mpa: float) -> RingState:
@@ -100,9 +127,7 @@ def eye_state(fit: PressFit, pressure_mpa: float) -> RingState:
 
     Examples
     --------
-    >>> aluminium, steel = Material(70e3, 0.33, 280, 23e-6), Material(210e3, 0.3, 600, 11.5e-6)
-    >>> fit = PressFit(80, 62, 50, aluminium, steel)
-    >>> round(eye_state(fit, pressure(fit, 0.06)).von_mises_mpa, 5)
+    >>> round(eye_state(EXAMPLE_FIT, pressure(EXAMPLE_FIT, 0.06)).von_mises_mpa, 5)
     53.50893
     """
     outside, joint = fit.outside_mm**2, fit.joint_mm**2
@@ -141,9 +166,7 @@ def housing_state(fit: PressFit, pressure_mpa: float) -> RingState:
 
     Examples
     --------
-    >>> aluminium, steel = Material(70e3, 0.33, 280, 23e-6), Material(210e3, 0.3, 600, 11.5e-6)
-    >>> fit = PressFit(80, 62, 50, aluminium, steel)
-    >>> round(housing_state(fit, pressure(fit, 0.06)).free_change_mm, 7)
+    >>> round(housing_state(EXAMPLE_FIT, pressure(EXAMPLE_FIT, 0.06)).free_change_mm, 7)
     0.0158765
     """
     joint, bore = fit.joint_mm**2, fit.housing_bore_mm**2
@@ -157,36 +180,6 @@ def housing_state(fit: PressFit, pressure_mpa: float) -> RingState:
         contact_change_mm=-fit.joint_mm * (hoop + fit.body.poisson * pressure_mpa) / fit.body.modulus_mpa,
         free_change_mm=-fit.housing_bore_mm * free_hoop / fit.body.modulus_mpa,
     )
-
-
-def thermal_loss(fit: PressFit, temperature_c: float) -> float:
-    """Interference lost by temperature.
-
-    Parameters
-    ----------
-    fit : diameter in mm, expansions per K
-    temperature_c : temperature of arm and joint alike, in degC
-
-    Returns
-    -------
-    loss in mm, negative when the fit gets tighter
-
-    Notes
-    -----
-    Arm and joint at one temperature; expansion constant over the range.
-
-    References
-    ----------
-    d (alpha_arm - alpha_body) (T - 20); reference temperature ISO 1.
-
-    Examples
-    --------
-    >>> aluminium, steel = Material(70e3, 0.33, 280, 23e-6), Material(210e3, 0.3, 600, 11.5e-6)
-    >>> round(thermal_loss(PressFit(80, 62, 50, aluminium, steel), 100), 6)
-    0.05704
-    """
-    warming = temperature_c - constants.TEMPERATURE_REFERENCE.value
-    return fit.joint_mm * (fit.arm.expansion_per_k - fit.body.expansion_per_k) * warming
 
 
 def smoothing_loss(roughness_arm_um: float, roughness_body_um: float) -> float:
@@ -240,15 +233,13 @@ def axial_force(fit: PressFit, pressure_mpa: float, length_mm: float, friction: 
 
     Examples
     --------
-    >>> aluminium, steel = Material(70e3, 0.33, 280, 23e-6), Material(210e3, 0.3, 600, 11.5e-6)
-    >>> fit = PressFit(80, 62, 50, aluminium, steel)
-    >>> round(axial_force(fit, pressure(fit, 0.06), 40, 0.08), 2)
+    >>> round(axial_force(EXAMPLE_FIT, pressure(EXAMPLE_FIT, 0.06), 40, 0.08), 2)
     7265.75
     """
     return friction * pi * fit.joint_mm * length_mm * pressure_mpa
 
 
-def least_effective(fit: PressFit, interference_mm: float, smoothing_mm: float) -> float:
+def minimum_effective(fit: PressFit, interference_mm: float, smoothing_mm: float) -> float:
     """Least effective interference over the service temperatures.
 
     Parameters
@@ -271,14 +262,13 @@ def least_effective(fit: PressFit, interference_mm: float, smoothing_mm: float) 
 
     Examples
     --------
-    >>> aluminium, steel = Material(70e3, 0.33, 280, 23e-6), Material(210e3, 0.3, 600, 11.5e-6)
-    >>> round(least_effective(PressFit(80, 62, 50, aluminium, steel), 0.06, 0.0112), 5)
+    >>> round(minimum_effective(EXAMPLE_FIT, 0.06, 0.0112), 5)
     -0.00824
     """
-    return interference_mm - smoothing_mm - max(_thermal_losses(fit))
+    return interference_mm - smoothing_mm - max(fit.thermal_losses)
 
 
-def greatest_effective(fit: PressFit, interference_mm: float) -> float:
+def maximum_effective(fit: PressFit, interference_mm: float) -> float:
     """Greatest effective interference over the service temperatures.
 
     Parameters
@@ -300,14 +290,13 @@ def greatest_effective(fit: PressFit, interference_mm: float) -> float:
 
     Examples
     --------
-    >>> aluminium, steel = Material(70e3, 0.33, 280, 23e-6), Material(210e3, 0.3, 600, 11.5e-6)
-    >>> round(greatest_effective(PressFit(80, 62, 50, aluminium, steel), 0.06), 5)
+    >>> round(maximum_effective(EXAMPLE_FIT, 0.06), 5)
     0.10278
     """
-    return interference_mm - min(_thermal_losses(fit))
+    return interference_mm - min(fit.thermal_losses)
 
 
-def least_interference_to_hold(fit: PressFit, force_n: float, length_mm: float, smoothing_mm: float) -> float:
+def minimum_interference_to_hold(fit: PressFit, force_n: float, length_mm: float, smoothing_mm: float) -> float:
     """Least interference at 20 degC whose worst hold still reaches a force.
 
     Parameters
@@ -327,7 +316,7 @@ def least_interference_to_hold(fit: PressFit, force_n: float, length_mm: float, 
 
     Notes
     -----
-    The inverse of hold at :func:`least_effective`, with the low friction of the constants.
+    The inverse of hold at :func:`minimum_effective`, with the low friction of the constants.
 
     References
     ----------
@@ -335,19 +324,18 @@ def least_interference_to_hold(fit: PressFit, force_n: float, length_mm: float, 
 
     Examples
     --------
-    >>> aluminium, steel = Material(70e3, 0.33, 280, 23e-6), Material(210e3, 0.3, 600, 11.5e-6)
-    >>> round(least_interference_to_hold(PressFit(80, 62, 50, aluminium, steel), 5000, 40, 0.0112), 6)
+    >>> round(minimum_interference_to_hold(EXAMPLE_FIT, 5000, 40, 0.0112), 6)
     0.123293
     """
     if length_mm <= 0:
         raise BadGeometry("a joint that engages over no length holds nothing")
     if force_n <= 0:
         return float("-inf")
-    per_mm = axial_force(fit, _pressure_per_mm(fit), length_mm, constants.FRICTION_HOLD.value)
-    return force_n / per_mm + smoothing_mm + max(_thermal_losses(fit))
+    per_mm = axial_force(fit, fit.pressure_per_mm, length_mm, constants.FRICTION_HOLD.value)
+    return force_n / per_mm + smoothing_mm + max(fit.thermal_losses)
 
 
-def greatest_interference_within(fit: PressFit, closure_um: float | None) -> float:
+def maximum_interference_within(fit: PressFit, closure_um: float | None) -> float:
     """Greatest interference at 20 degC that stays within both yields and the closure allowance.
 
     Parameters
@@ -361,7 +349,7 @@ def greatest_interference_within(fit: PressFit, closure_um: float | None) -> flo
 
     Notes
     -----
-    The inverse of stress and closure at :func:`greatest_effective`.
+    The inverse of stress and closure at :func:`maximum_effective`.
 
     References
     ----------
@@ -369,8 +357,7 @@ def greatest_interference_within(fit: PressFit, closure_um: float | None) -> flo
 
     Examples
     --------
-    >>> aluminium, steel = Material(70e3, 0.33, 280, 23e-6), Material(210e3, 0.3, 600, 11.5e-6)
-    >>> round(greatest_interference_within(PressFit(80, 62, 50, aluminium, steel), None), 6)
+    >>> round(maximum_interference_within(EXAMPLE_FIT, None), 6)
     0.271186
     """
     pressures = [
@@ -379,18 +366,4 @@ def greatest_interference_within(fit: PressFit, closure_um: float | None) -> flo
     ]
     if closure_um is not None and fit.housing_bore_mm:
         pressures.append(closure_um / 1000 / housing_state(fit, 1.0).free_change_mm)
-    return min(pressures) / _pressure_per_mm(fit) + min(_thermal_losses(fit))
-
-
-def _pressure_per_mm(fit: PressFit) -> float:
-    outside, joint, bore = fit.outside_mm**2, fit.joint_mm**2, fit.housing_bore_mm**2
-    eye = ((outside + joint) / (outside - joint) + fit.arm.poisson) / fit.arm.modulus_mpa
-    housing = ((joint + bore) / (joint - bore) - fit.body.poisson) / fit.body.modulus_mpa
-    return 1 / (fit.joint_mm * (eye + housing))
-
-
-def _thermal_losses(fit: PressFit) -> tuple[float, float]:
-    return (
-        thermal_loss(fit, constants.TEMPERATURE_LEAST.value),
-        thermal_loss(fit, constants.TEMPERATURE_GREATEST.value),
-    )
+    return min(pressures) / fit.pressure_per_mm + min(fit.thermal_losses)

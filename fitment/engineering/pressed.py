@@ -2,17 +2,17 @@
 
 from dataclasses import dataclass
 
-from catalog.codes import Sense
-from fitment.domain.interfaces import Component, Demands, Revision
+from catalog.codes import MatchFeature, Sense
+from fitment.domain.interfaces import ComponentInterface, Demands, RevisionInterface
 from fitment.engineering.constants import FRICTION_HOLD, FRICTION_PRESS_IN, ROUGHNESS_ARM, ROUGHNESS_BODY
 from fitment.engineering.features import Feature, judged
 from fitment.engineering.press_fit import (
     PressFit,
     axial_force,
     eye_state,
-    greatest_effective,
     housing_state,
-    least_effective,
+    maximum_effective,
+    minimum_effective,
     pressure,
     smoothing_loss,
 )
@@ -35,7 +35,7 @@ class Press:
         return _interference(self.bore, self.outside)
 
 
-def press_of(component: Component, revision: Revision) -> tuple[Press | None, tuple[str, ...]]:
+def press_of(component: ComponentInterface, revision: RevisionInterface) -> tuple[Press | None, tuple[str, ...]]:
     """The press fit of a revision in a component, as far as its facts are known.
 
     Parameters
@@ -49,8 +49,8 @@ def press_of(component: Component, revision: Revision) -> tuple[Press | None, tu
 
     Notes
     -----
-    The diameter of the fit is the middle of the bore's limits. A size that cannot be (an eye thinner than
-    its bore) counts as not known. Roughness not recorded is taken from the constants.
+    The diameter of the fit is the middle of the bore's limits. A size that cannot be (an eye thinner than its bore)
+    counts as not known. Roughness not recorded is taken from the constants.
 
     References
     ----------
@@ -58,43 +58,36 @@ def press_of(component: Component, revision: Revision) -> tuple[Press | None, tu
 
     Examples
     --------
-    >>> press, missing = press_of(Component("C", bore=Interval(62.0, 62.03)),
-    ...                           Revision("P", "A", "released", "pressed", True, True))
+    >>> press, missing = press_of(ComponentInterface("C", bore=Interval(62.0, 62.03)),
+    ...                           RevisionInterface("P", "A", "released", "pressed", True, True))
     >>> press, missing[0], len(missing)
     (None, 'component.arm_outside', 5)
     """
     bore, outside = component.bore, revision.outside
+    arm, body = component.arm_material, revision.material
     arm_outside, housing_bore = component.arm_outside_mm, revision.housing_bore_mm
     if bore is not None and arm_outside is not None and arm_outside <= bore.middle:
         arm_outside = None
     if bore is not None and housing_bore is not None and housing_bore >= bore.middle:
         housing_bore = None
+    if bore and outside and arm and body and arm_outside is not None and housing_bore is not None:
+        fit = PressFit(arm_outside, bore.middle, housing_bore, arm, body)
+        roughness_arm = ROUGHNESS_ARM.value if component.roughness_um is None else component.roughness_um
+        roughness_body = ROUGHNESS_BODY.value if revision.roughness_um is None else revision.roughness_um
+        smoothing = smoothing_loss(roughness_arm, roughness_body)
+        return Press(fit, bore, outside, _engaged(component, revision), smoothing), ()
     facts = {
         "component.bore": bore,
         "component.arm_outside": arm_outside,
-        "component.arm_material": component.arm_material,
+        "component.arm_material": arm,
         "revision.outside": outside,
         "revision.housing_bore": housing_bore,
-        "revision.material": revision.material,
+        "revision.material": body,
     }
-    missing = tuple(name for name, fact in facts.items() if fact is None)
-    if (
-        bore is None
-        or outside is None
-        or arm_outside is None
-        or housing_bore is None
-        or component.arm_material is None
-        or revision.material is None
-    ):
-        return None, missing
-    fit = PressFit(arm_outside, bore.middle, housing_bore, component.arm_material, revision.material)
-    roughness_arm = ROUGHNESS_ARM.value if component.roughness_um is None else component.roughness_um
-    roughness_body = ROUGHNESS_BODY.value if revision.roughness_um is None else revision.roughness_um
-    smoothing = smoothing_loss(roughness_arm, roughness_body)
-    return Press(fit, bore, outside, _engaged(component, revision), smoothing), ()
+    return None, tuple(name for name, fact in facts.items() if fact is None)
 
 
-def press_features(component: Component, revision: Revision, demands: Demands) -> list[Feature]:
+def press_features(component: ComponentInterface, revision: RevisionInterface, demands: Demands) -> list[Feature]:
     """Hold, stresses and closure of a pressed seat in their worst cases.
 
     Parameters
@@ -104,8 +97,8 @@ def press_features(component: Component, revision: Revision, demands: Demands) -
 
     Returns
     -------
-    ``hold`` in N, ``eye_stress`` and ``body_stress`` (von Mises) in MPa, and ``closure`` in micrometres
-    where an allowance is stated and the housing has a bore
+    ``hold`` in N, ``eye_stress`` and ``body_stress`` (von Mises) in MPa, and ``closure`` in micrometres where an
+    allowance is stated and the housing has a bore
 
     Notes
     -----
@@ -119,30 +112,35 @@ def press_features(component: Component, revision: Revision, demands: Demands) -
     Examples
     --------
     >>> from fitment.domain.interfaces import demands_of
-    >>> part = Revision("P", "A", "released", "pressed", True, True)
-    >>> [feature.feature for feature in press_features(Component("C"), part, demands_of([]))]
+    >>> part = RevisionInterface("P", "A", "released", "pressed", True, True)
+    >>> [str(one.feature) for one in press_features(ComponentInterface("C"), part, demands_of([]))]
     ['hold', 'eye_stress', 'body_stress']
     """
     press, missing = press_of(component, revision)
     hold = eye = body = closure = None
     if press is not None:
-        tightest = pressure(press.fit, greatest_effective(press.fit, press.interference.high))
+        tightest = pressure(press.fit, maximum_effective(press.fit, press.interference.high))
         housing = housing_state(press.fit, tightest)
         eye, body = eye_state(press.fit, tightest).von_mises_mpa, housing.von_mises_mpa
         closure = housing.free_change_mm * 1000
         if press.length_mm is not None:
-            loosest = least_effective(press.fit, press.interference.low, press.smoothing_mm)
+            loosest = minimum_effective(press.fit, press.interference.low, press.smoothing_mm)
             hold = axial_force(press.fit, pressure(press.fit, loosest), press.length_mm, FRICTION_HOLD.value)
+    to_hold = {
+        "component.seat_length": component.seat_length is None,
+        "revision.body_length": revision.body_length_mm is None,
+        "asked.retention": demands.retention.unknown,
+    }
+    hold_missing = (*missing, *(name for name, lacking in to_hold.items() if lacking))
     arm_yield = None if component.arm_material is None else component.arm_material.yield_mpa
     body_yield = None if revision.material is None else revision.material.yield_mpa
     features = [
-        judged("hold", "N", Sense.AT_LEAST, hold, demands.retention.value,
-               (*missing, *_missing_to_hold(component, revision, demands))),
-        judged("eye_stress", "MPa", Sense.AT_MOST, eye, arm_yield, missing),
-        judged("body_stress", "MPa", Sense.AT_MOST, body, body_yield, missing),
-    ]  # fmt: skip
+        judged(MatchFeature.HOLD, "N", Sense.AT_LEAST, hold, demands.retention.value, hold_missing),
+        judged(MatchFeature.EYE_STRESS, "MPa", Sense.AT_MOST, eye, arm_yield, missing),
+        judged(MatchFeature.BODY_STRESS, "MPa", Sense.AT_MOST, body, body_yield, missing),
+    ]
     if revision.closure_um is not None and revision.housing_bore_mm != 0:
-        features.append(judged("closure", "um", Sense.AT_MOST, closure, revision.closure_um, missing))
+        features.append(judged(MatchFeature.CLOSURE, "um", Sense.AT_MOST, closure, revision.closure_um, missing))
     return features
 
 
@@ -167,11 +165,9 @@ def press_in_force(press: Press) -> float | None:
 
     Examples
     --------
-    >>> from fitment.engineering.press_fit import Material
-    >>> aluminium, steel = Material(70e3, 0.33, 280, 23e-6), Material(210e3, 0.3, 600, 11.5e-6)
-    >>> fit = PressFit(80, 62, 50, aluminium, steel)
-    >>> force = press_in_force(Press(fit, Interval(61.99, 62.01), Interval(62.04, 62.05), 40.0, 0.01))
-    >>> round(force, 2)
+    >>> from fitment.engineering.press_fit import EXAMPLE_FIT
+    >>> press = Press(EXAMPLE_FIT, Interval(61.99, 62.01), Interval(62.04, 62.05), 40.0, 0.01)
+    >>> round(press_in_force(press), 2)
     18164.38
     """
     if press.length_mm is None:
@@ -180,7 +176,7 @@ def press_in_force(press: Press) -> float | None:
     return axial_force(press.fit, contact, press.length_mm, FRICTION_PRESS_IN.value)
 
 
-def interference_of(component: Component, revision: Revision) -> Interval | None:
+def interference_of(component: ComponentInterface, revision: RevisionInterface) -> Interval | None:
     """Interference of outside and bore, whatever else of the fit is not known.
 
     Parameters
@@ -201,8 +197,8 @@ def interference_of(component: Component, revision: Revision) -> Interval | None
 
     Examples
     --------
-    >>> part = Revision("P", "A", "released", "pressed", True, True, outside=Interval(62.0, 62.5))
-    >>> interference_of(Component("C", bore=Interval(61.5, 61.75)), part)
+    >>> part = RevisionInterface("P", "A", "released", "pressed", True, True, outside=Interval(62.0, 62.5))
+    >>> interference_of(ComponentInterface("C", bore=Interval(61.5, 61.75)), part)
     Interval(low=0.25, high=1.0)
     """
     if component.bore is None or revision.outside is None:
@@ -214,16 +210,7 @@ def _interference(bore: Interval, outside: Interval) -> Interval:
     return Interval(outside.low - bore.high, outside.high - bore.low)
 
 
-def _engaged(component: Component, revision: Revision) -> float | None:
+def _engaged(component: ComponentInterface, revision: RevisionInterface) -> float | None:
     if component.seat_length is None or revision.body_length_mm is None:
         return None
     return min(component.seat_length.low, revision.body_length_mm)
-
-
-def _missing_to_hold(component: Component, revision: Revision, demands: Demands) -> list[str]:
-    facts = (
-        ("component.seat_length", component.seat_length is None),
-        ("revision.body_length", revision.body_length_mm is None),
-        ("asked.retention", demands.retention.unknown),
-    )
-    return [name for name, lacking in facts if lacking]

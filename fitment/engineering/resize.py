@@ -1,13 +1,13 @@
 """What machining a part's blank can cure: outside, sleeve and hole, each with its tolerance kept."""
 
-from fitment.domain.interfaces import Component, Demands, Revision
-from fitment.engineering.constants import BOLT_CLEARANCE, DRAW_UP, ON_THE_LIMIT
-from fitment.engineering.press_fit import greatest_interference_within, least_interference_to_hold
+from fitment.domain.interfaces import ComponentInterface, Demands, RevisionInterface
+from fitment.engineering.constants import ON_THE_LIMIT
+from fitment.engineering.press_fit import maximum_interference_within, minimum_interference_to_hold
 from fitment.engineering.pressed import press_of
 from fitment.engineering.tolerances import Interval
 
 
-def outside_range(component: Component, revision: Revision, demands: Demands) -> Interval | None:
+def outside_range(component: ComponentInterface, revision: RevisionInterface, demands: Demands) -> Interval | None:
     """Outside diameters within the blank that hold and stay within stress and closure.
 
     Parameters
@@ -26,19 +26,19 @@ def outside_range(component: Component, revision: Revision, demands: Demands) ->
 
     References
     ----------
-    The press fit solved for the interference: :mod:`fitment.engineering.press_fit`.
+    DIN 7190-1 section 4 and Lame, solved for the interference.
 
     Examples
     --------
-    >>> from fitment.domain.interfaces import Blank, Demand, Place, demands_of
-    >>> from fitment.engineering.press_fit import Material
-    >>> steel = Material(210e3, 0.3, 600, 11.5e-6)
-    >>> eye = Component("C", bore=Interval(62.0, 62.03), seat_length=Interval(40, 40), arm_material=steel,
+    >>> from fitment.domain.interfaces import Blank, Demand, AxlePlace, demands_of
+    >>> from fitment.engineering.press_fit import EXAMPLE_FIT
+    >>> steel = EXAMPLE_FIT.body
+    >>> eye = ComponentInterface("C", bore=Interval(62.0, 62.03), seat_length=Interval(40, 40), arm_material=steel,
     ...                 arm_outside_mm=80.0)
-    >>> part = Revision("P", "A", "released", "pressed", True, True, outside=Interval(61.0, 61.02),
+    >>> part = RevisionInterface("P", "A", "released", "pressed", True, True, outside=Interval(61.0, 61.02),
     ...                 body_length_mm=38.0, housing_bore_mm=50.0, material=steel,
     ...                 blank=Blank(outside=Interval(60.0, 66.0)))
-    >>> asked = demands_of([Demand(Place("FX1", "lower_arm.rear"), retention_n=8000)])
+    >>> asked = demands_of([Demand(AxlePlace("FX1", "lower_arm.rear"), retention_n=8000)])
     >>> served = outside_range(eye, part, asked)
     >>> round(served.low, 4), round(served.high, 4)
     (62.0995, 62.2606)
@@ -49,18 +49,18 @@ def outside_range(component: Component, revision: Revision, demands: Demands) ->
         return None
     half = press.outside.width / 2
     low = blank.low + half
-    within = press.bore.low + greatest_interference_within(press.fit, revision.closure_um)
+    within = press.bore.low + maximum_interference_within(press.fit, revision.closure_um)
     high = min(blank.high, within) - half
     asked = demands.retention.value
     if press.length_mm is not None and asked is not None and asked > 0:
         if press.length_mm <= 0:
             return None
-        least = least_interference_to_hold(press.fit, asked, press.length_mm, press.smoothing_mm)
+        least = minimum_interference_to_hold(press.fit, asked, press.length_mm, press.smoothing_mm)
         low = max(low, press.bore.high + least + half)
     return _range(low, high)
 
 
-def sleeve_range(component: Component, revision: Revision) -> Interval | None:
+def sleeve_range(component: ComponentInterface, revision: RevisionInterface) -> Interval | None:
     """Sleeve lengths within the blank that the clevis draws up.
 
     Parameters
@@ -78,28 +78,27 @@ def sleeve_range(component: Component, revision: Revision) -> Interval | None:
 
     References
     ----------
-    Worst case of limits.
+    Worst case of limits (ISO 286-1).
 
     Examples
     --------
     >>> from fitment.domain.interfaces import Blank
-    >>> part = Revision("P", "A", "released", "clamped", True, True, sleeve=Interval(52.0, 52.1),
+    >>> part = RevisionInterface("P", "A", "released", "clamped", True, True, sleeve=Interval(52.0, 52.1),
     ...                 blank=Blank(sleeve=Interval(40.0, 60.0)))
-    >>> sleeve_range(Component("C", clevis_gap=Interval(50.0, 50.2)), part)
+    >>> sleeve_range(ComponentInterface("C", clevis_gap=Interval(50.0, 50.2)), part)
     Interval(low=49.75, high=49.95)
     """
     gap, sleeve, blank = component.clevis_gap, revision.sleeve, revision.blank.sleeve
     if gap is None or sleeve is None or blank is None:
         return None
     half = sleeve.width / 2
-    draw_up = DRAW_UP.value if revision.draw_up_mm is None else revision.draw_up_mm
-    # Sizes carry five decimals: a range of one length must not be lost to binary rounding.
-    low = round(max(blank.low, gap.high - draw_up) + half, 10)
+    # ComponentSizes carry five decimals: a range of one length must not be lost to binary rounding.
+    low = round(max(blank.low, gap.high - revision.draw_up_limit_mm) + half, 10)
     high = round(min(blank.high, gap.low) - half, 10)
     return _range(low, high)
 
 
-def serving_hole(component: Component, revision: Revision) -> float | None:
+def serving_hole(component: ComponentInterface, revision: RevisionInterface) -> float | None:
     """The smallest hole of the blank that takes the bolt.
 
     Parameters
@@ -122,19 +121,18 @@ def serving_hole(component: Component, revision: Revision) -> float | None:
     Examples
     --------
     >>> from fitment.domain.interfaces import Blank
-    >>> part = Revision("P", "A", "released", "clamped", True, True, hole=Interval(10.0, 10.1),
+    >>> part = RevisionInterface("P", "A", "released", "clamped", True, True, hole=Interval(10.0, 10.1),
     ...                 blank=Blank(holes_mm=(10.05, 12.1, 14.1)))
-    >>> serving_hole(Component("C", bolt=Interval(12.0, 12.0)), part)
+    >>> serving_hole(ComponentInterface("C", bolt=Interval(12.0, 12.0)), part)
     12.1
     """
     bolt, hole = component.bolt, revision.hole
     if bolt is None or hole is None:
         return None
     half = hole.width / 2
-    clearance = BOLT_CLEARANCE.value if revision.clearance_mm is None else revision.clearance_mm
     for middle in sorted(revision.blank.holes_mm):
         least, greatest = middle - half - bolt.high, middle + half - bolt.low
-        if least >= -ON_THE_LIMIT.value and greatest <= clearance + ON_THE_LIMIT.value:
+        if least >= -ON_THE_LIMIT.value and greatest <= revision.clearance_limit_mm + ON_THE_LIMIT.value:
             return middle
     return None
 

@@ -1,4 +1,4 @@
-"""Sizes known from samples: merged, pooled and widened into tolerance intervals (ISO 16269-6)."""
+"""Sizes known from samples: merge_samples, pooled and widened into tolerance intervals (ISO 16269-6)."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -20,7 +20,7 @@ _REACH = 9.0  # standard deviations of the mean that are integrated over; beyond
 
 @dataclass(frozen=True)
 class Sample:
-    """One measuring session, or several merged: mm; the uncertainty is the instrument's (k = 1)."""
+    """One measuring session, or several merge_samples: mm; the uncertainty is the instrument's (k = 1)."""
 
     mean_mm: float
     pieces: int
@@ -37,7 +37,7 @@ class Sample:
 
 
 @dataclass(frozen=True)
-class Pool:
+class PooledSpread:
     """A spread in mm common to several samples, and its degrees of freedom."""
 
     spread_mm: float
@@ -45,7 +45,7 @@ class Pool:
 
 
 @dataclass(frozen=True)
-class Measured:
+class MeasuredSize:
     """A size as a tolerance interval, with everything it was computed from (mm; factor without unit)."""
 
     interval: Interval
@@ -110,7 +110,7 @@ def tolerance_factor(
     return float(brentq(shortfall, 1e-3, greatest, xtol=1e-12, rtol=1e-13))
 
 
-def merged(rows: Sequence[Sample]) -> Sample:
+def merge_samples(rows: Sequence[Sample]) -> Sample:
     """All measuring sessions of one component and feature as one sample.
 
     Parameters
@@ -136,7 +136,7 @@ def merged(rows: Sequence[Sample]) -> Sample:
 
     Examples
     --------
-    >>> merged([Sample(62.0, 2, 0.0, 0.002), Sample(62.03, 2, 0.0, 0.003)])
+    >>> merge_samples([Sample(62.0, 2, 0.0, 0.002), Sample(62.03, 2, 0.0, 0.003)])
     Sample(mean_mm=62.015, pieces=4, spread_mm=0.01732050807568..., uncertainty_mm=0.003, degrees=3)
     """
     if not rows or any(row.pieces < 1 or (row.spread_mm or 0) < 0 for row in rows):
@@ -151,12 +151,12 @@ def merged(rows: Sequence[Sample]) -> Sample:
     return Sample(mean, pieces, spread, max(row.uncertainty_mm for row in rows), degrees)
 
 
-def pooled(samples: Sequence[Sample]) -> Pool | None:
+def pool_spread(samples: Sequence[Sample]) -> PooledSpread | None:
     """The spread common to several samples.
 
     Parameters
     ----------
-    samples : merged samples of the components made by one process, mm
+    samples : merge_samples samples of the components made by one process, mm
 
     Returns
     -------
@@ -172,22 +172,22 @@ def pooled(samples: Sequence[Sample]) -> Pool | None:
 
     Examples
     --------
-    >>> pooled([Sample(62, 3, 0.003, 0), Sample(58, 5, 0.006, 0)])
-    Pool(spread_mm=0.00519615242270..., degrees_of_freedom=6)
+    >>> pool_spread([Sample(62, 3, 0.003, 0), Sample(58, 5, 0.006, 0)])
+    PooledSpread(spread_mm=0.00519615242270..., degrees_of_freedom=6)
     """
     degrees = sum(sample.degrees_of_freedom for sample in samples)
     if not degrees:
         return None
     squares = fsum(sample.degrees_of_freedom * (sample.spread_mm or 0.0) ** 2 for sample in samples)
-    return Pool(sqrt(squares / degrees), degrees)
+    return PooledSpread(sqrt(squares / degrees), degrees)
 
 
-def measured_size(own: Sample, process: Pool | None = None) -> Measured:
+def measured_size(own: Sample, process: PooledSpread | None = None) -> MeasuredSize:
     """A measured size as tolerance interval.
 
     Parameters
     ----------
-    own : the merged sample of the component, mm
+    own : the merge_samples sample of the component, mm
     process : the pooled spread of its process and feature, mm, its own sample included
 
     Returns
@@ -213,14 +213,14 @@ def measured_size(own: Sample, process: Pool | None = None) -> Measured:
     >>> round(size.interval.low, 6), round(size.interval.high, 6)
     (61.945943, 62.014057)
     """
-    alone = pooled([own])
+    alone = pool_spread([own])
     shared = own.pieces < POOLED_BELOW.value and process is not None
     used = process if shared else alone
     if used is None:
         raise BadSample("one piece without the spread of its process says nothing of the others")
     factor = tolerance_factor(own.pieces, used.degrees_of_freedom)
     half = factor * sqrt(used.spread_mm**2 + own.uncertainty_mm**2)
-    return Measured(
+    return MeasuredSize(
         interval=Interval(own.mean_mm - half, own.mean_mm + half),
         mean_mm=own.mean_mm,
         samples=own.pieces,

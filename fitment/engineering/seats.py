@@ -1,242 +1,150 @@
-"""Seats that are not pressed, and what every seat shares: clamp, bolt, taper, offset, body length."""
+"""Every feature that is judged of an interface: by seat, by the sizes recorded on either side, and its freedoms."""
 
-import re
+from dataclasses import replace
 from fractions import Fraction
 
-from catalog.codes import Sense
-from fitment.domain.interfaces import Component, Revision
-from fitment.engineering.constants import BOLT_CLEARANCE, CENTRE_OFFSET, DRAW_UP, TAPER_LARGE
-from fitment.engineering.errors import BadTaper
+from catalog.codes import FeatureState, MatchFeature, Seat, Sense
+from fitment.domain.interfaces import ComponentInterface, Demands, GreatestDemand, RevisionInterface
+from fitment.engineering.constants import TAPER_LARGE
 from fitment.engineering.features import Feature, judged
-
-_TAPER = re.compile(r"\s*(\d+(?:\.\d+)?)\s*:\s*(\d+(?:\.\d+)?)\s*", re.ASCII)
-
-
-def taper_of(written: str) -> Fraction:
-    """A taper from the way it is written.
-
-    Parameters
-    ----------
-    written : ``"1:10"``, diameter difference to length
-
-    Returns
-    -------
-    the ratio, without unit, exact
-
-    Raises
-    ------
-    BadTaper : not written so, or nought on either side
-
-    Notes
-    -----
-    ``1:10`` and ``2:20`` are the same taper.
-
-    References
-    ----------
-    ISO 1119 (rate of taper C = 1:x).
-
-    Examples
-    --------
-    >>> taper_of("1:10")
-    Fraction(1, 10)
-    """
-    match = _TAPER.fullmatch(written)
-    if match is None or not Fraction(match[1]) or not Fraction(match[2]):
-        raise BadTaper(f"{written!r} is no taper; write it as '1:10'")
-    return Fraction(match[1]) / Fraction(match[2])
+from fitment.engineering.pressed import press_features
+from fitment.engineering.tolerances import Interval
 
 
-def clamp_features(component: Component, revision: Revision) -> list[Feature]:
-    """Sleeve in its clevis: the gap less the sleeve lies between nought and the draw-up limit.
+def judged_features(component: ComponentInterface, revision: RevisionInterface, demands: Demands) -> list[Feature]:
+    """All features that the seat and the recorded sizes call for.
 
     Parameters
     ----------
-    component : clevis gap in mm
-    revision : sleeve and draw-up limit in mm
+    component, revision : the two sides, sizes in mm
+    demands : what the places ask, degrees and N
 
     Returns
     -------
-    ``clamp_least`` and ``clamp_greatest`` in mm
+    features in their own units, in a fixed order
 
     Notes
     -----
-    Draw-up of the clevis bends its ears; the limit stands for what they bear.
+    By seat: pressed, clamped or taper; clamp, bolt, taper and offset besides wherever either side has one of their
+    sizes, also too little of it to use (then unmeasured); rotation and tilt always. Sizes meet in their worst case.
 
     References
     ----------
-    Worst case of limits; the default limit is common practice.
+    ISO 286-1 (limits), ISO 273 (bolt clearance), ISO 1119 (tapers), DIN 7190-1 (press fits).
 
     Examples
     --------
-    >>> from fitment.engineering.tolerances import Interval
-    >>> part = Revision("P", "A", "released", "clamped", True, True, sleeve=Interval(50.0, 50.1))
-    >>> [feature.margin for feature in clamp_features(Component("C", clevis_gap=Interval(50.1, 50.3)), part)]
-    [0.0, 0.2]
+    >>> from fitment.domain.interfaces import demands_of
+    >>> part = RevisionInterface("P", "A", "released", "clamped", True, True)
+    >>> [str(one.feature) for one in judged_features(ComponentInterface("C"), part, demands_of([]))]
+    ['clamp_least', 'clamp_greatest', 'bolt_least', 'bolt_greatest', 'rotation', 'tilt']
     """
-    gap, sleeve = component.clevis_gap, revision.sleeve
-    missing = _missing(("component.clevis_gap", gap), ("revision.sleeve", sleeve))
-    least = greatest = None
-    if gap is not None and sleeve is not None:
-        least, greatest = _difference(gap.low, sleeve.high), _difference(gap.high, sleeve.low)
-    limit = DRAW_UP.value if revision.draw_up_mm is None else revision.draw_up_mm
+    recorded = component.recorded | revision.recorded
+
+    def called_for(seat: Seat | None, names: set[str], *sizes: Interval | Fraction | float | None) -> bool:
+        return revision.seat == seat or bool(recorded & names) or any(size is not None for size in sizes)
+
+    features: list[Feature] = []
+    if revision.seat == Seat.PRESSED:
+        features += [*press_features(component, revision, demands), _body_length(component, revision)]
+    if called_for(Seat.CLAMPED, {"clevis_gap", "sleeve"}, component.clevis_gap, revision.sleeve):
+        features += _clamp(component, revision)
+    if called_for(Seat.CLAMPED, {"bolt", "hole"}, component.bolt, revision.hole):
+        features += _bolt(component, revision)
+    tapers = (component.taper, component.taper_large, revision.taper, revision.taper_large_mm)
+    if called_for(Seat.TAPER, {"taper_large"}, *tapers):
+        features += _taper(component, revision)
+    if called_for(None, {"centre_offset"}, component.centre_offset, revision.centre_offset_mm):
+        features.append(_offset(component, revision))
+    rotation = revision.rotation_deg, revision.allows_rotation, demands.rotation
+    tilt = revision.tilt_deg, revision.allows_tilt, demands.tilt
+    return [*features, _freedom(MatchFeature.ROTATION, *rotation), _freedom(MatchFeature.TILT, *tilt)]
+
+
+def _clamp(component: ComponentInterface, revision: RevisionInterface) -> list[Feature]:
+    """Sleeve in its clevis: the gap less the sleeve lies between zero and what the ears bear to be drawn up."""
+    outer, inner = ("component.clevis_gap", component.clevis_gap), ("revision.sleeve", revision.sleeve)
+    return _play(MatchFeature.CLAMP_LEAST, MatchFeature.CLAMP_GREATEST, outer, inner, revision.draw_up_limit_mm)
+
+
+def _bolt(component: ComponentInterface, revision: RevisionInterface) -> list[Feature]:
+    """Bolt in the hole: the hole less the bolt, diametral, lies between zero and the clearance limit."""
+    outer, inner = ("revision.hole", revision.hole), ("component.bolt", component.bolt)
+    return _play(MatchFeature.BOLT_LEAST, MatchFeature.BOLT_GREATEST, outer, inner, revision.clearance_limit_mm)
+
+
+Named = tuple[str, Interval | None]
+"""A size with the name of the fact."""
+
+
+def _play(least: MatchFeature, greatest: MatchFeature, outer: Named, inner: Named, limit: float) -> list[Feature]:
+    """What the outer size leaves the inner one, from zero to a limit, in mm."""
+    (_, hollow), (_, solid) = outer, inner
+    smallest = largest = None
+    if hollow is not None and solid is not None:
+        smallest, largest = _difference(hollow.low, solid.high), _difference(hollow.high, solid.low)
+    missing = _missing(*sorted((outer, inner)))
     return [
-        judged("clamp_least", "mm", Sense.AT_LEAST, least, 0.0, missing),
-        judged("clamp_greatest", "mm", Sense.AT_MOST, greatest, limit, missing),
+        judged(least, "mm", Sense.AT_LEAST, smallest, 0.0, missing),
+        judged(greatest, "mm", Sense.AT_MOST, largest, limit, missing),
     ]
 
 
-def bolt_features(component: Component, revision: Revision) -> list[Feature]:
-    """Bolt in the hole: the hole less the bolt lies between nought and the clearance limit.
-
-    Parameters
-    ----------
-    component : bolt in mm
-    revision : hole and clearance limit in mm
-
-    Returns
-    -------
-    ``bolt_least`` and ``bolt_greatest`` in mm
-
-    Notes
-    -----
-    Diametral clearance.
-
-    References
-    ----------
-    ISO 273 for the default limit; worst case of limits.
-
-    Examples
-    --------
-    >>> from fitment.engineering.tolerances import Interval
-    >>> part = Revision("P", "A", "released", "clamped", True, True, hole=Interval(12.1, 12.2))
-    >>> [feature.margin for feature in bolt_features(Component("C", bolt=Interval(12.0, 12.0)), part)]
-    [0.1, 0.3]
-    """
-    bolt, hole = component.bolt, revision.hole
-    missing = _missing(("component.bolt", bolt), ("revision.hole", hole))
-    least = greatest = None
-    if bolt is not None and hole is not None:
-        least, greatest = _difference(hole.low, bolt.high), _difference(hole.high, bolt.low)
-    limit = BOLT_CLEARANCE.value if revision.clearance_mm is None else revision.clearance_mm
-    return [
-        judged("bolt_least", "mm", Sense.AT_LEAST, least, 0.0, missing),
-        judged("bolt_greatest", "mm", Sense.AT_MOST, greatest, limit, missing),
-    ]
-
-
-def taper_features(component: Component, revision: Revision) -> list[Feature]:
-    """Taper against taper: the same ratio, and large ends that agree.
-
-    Parameters
-    ----------
-    component, revision : ratio without unit, diameter of the large end in mm
-
-    Returns
-    -------
-    ``taper_ratio`` (difference, without unit) and ``taper_large`` (greatest difference in mm)
-
-    Notes
-    -----
-    1 mm of draw at 1:10 is 0.10 mm of diameter. Contact pattern is not judged.
-
-    References
-    ----------
-    ISO 1119 for the ratio; the limit of the large end is common practice.
-
-    Examples
-    --------
-    >>> from fitment.engineering.tolerances import Interval
-    >>> eye = Component("C", taper=Fraction(1, 10), taper_large=Interval(15.0, 15.0))
-    >>> pin = Revision("P", "A", "released", "taper", True, True, taper=Fraction(1, 10), taper_large_mm=15.05)
-    >>> [str(feature.state) for feature in taper_features(eye, pin)]
-    ['ok', 'ok']
-    """
-    ratio = large = None
+def _taper(component: ComponentInterface, revision: RevisionInterface) -> list[Feature]:
+    """The same ratio, and large ends that agree: 1 mm of draw at 1:10 is 0.10 mm. Contact pattern is not judged."""
+    ratio = None
     if component.taper is not None and revision.taper is not None:
         ratio = float(abs(component.taper - revision.taper))
-    if component.taper_large is not None and revision.taper_large_mm is not None:
-        large = _farthest(component.taper_large.low, component.taper_large.high, revision.taper_large_mm)
     ratio_missing = _missing(("component.taper", component.taper), ("revision.taper", revision.taper))
     large_missing = _missing(
         ("component.taper_large", component.taper_large), ("revision.taper_large", revision.taper_large_mm)
     )
+    large = _farthest(component.taper_large, revision.taper_large_mm)
     return [
-        judged("taper_ratio", "1", Sense.AT_MOST, ratio, 0.0, ratio_missing),
-        judged("taper_large", "mm", Sense.AT_MOST, large, TAPER_LARGE.value, large_missing),
+        judged(MatchFeature.TAPER_RATIO, "1", Sense.AT_MOST, ratio, 0.0, ratio_missing),
+        judged(MatchFeature.TAPER_LARGE, "mm", Sense.AT_MOST, large, TAPER_LARGE.value, large_missing),
     ]
 
 
-def offset_features(component: Component, revision: Revision) -> list[Feature]:
-    """Centre offset against centre offset.
-
-    Parameters
-    ----------
-    component, revision : offset of the joint's centre from the middle of its seat in mm; the limit in mm
-
-    Returns
-    -------
-    ``offset``, the greatest difference in mm
-
-    Notes
-    -----
-    An offset turned over is not considered: it would need a mirrored part.
-
-    References
-    ----------
-    The default limit is common practice.
-
-    Examples
-    --------
-    >>> from fitment.engineering.tolerances import Interval
-    >>> part = Revision("P", "A", "released", "pressed", True, True, centre_offset_mm=3.2)
-    >>> offset_features(Component("C", centre_offset=Interval(3.0, 3.0)), part)[0].margin
-    0.3
-    """
+def _offset(component: ComponentInterface, revision: RevisionInterface) -> Feature:
+    """Centre offset against centre offset; one turned over is not considered: it would need a mirrored part."""
     known, own = component.centre_offset, revision.centre_offset_mm
-    value = None if known is None or own is None else _farthest(known.low, known.high, own)
-    limit = CENTRE_OFFSET.value if revision.offset_mm is None else revision.offset_mm
     missing = _missing(("component.centre_offset", known), ("revision.centre_offset", own))
-    return [judged("offset", "mm", Sense.AT_MOST, value, limit, missing)]
+    return judged(MatchFeature.OFFSET, "mm", Sense.AT_MOST, _farthest(known, own), revision.offset_limit_mm, missing)
 
 
-def body_length_features(component: Component, revision: Revision) -> list[Feature]:
-    """Pressed length against the seat's least length.
-
-    Parameters
-    ----------
-    component : seat length in mm
-    revision : pressed length of the body in mm
-
-    Returns
-    -------
-    ``body_length`` in mm
-
-    Notes
-    -----
-    A shoulder outside the seat is no part of the pressed length.
-
-    References
-    ----------
-    Definition of the project.
-
-    Examples
-    --------
-    >>> from fitment.engineering.tolerances import Interval
-    >>> part = Revision("P", "A", "released", "pressed", True, True, body_length_mm=38.0)
-    >>> body_length_features(Component("C", seat_length=Interval(40.0, 40.0)), part)[0].margin
-    2.0
-    """
+def _body_length(component: ComponentInterface, revision: RevisionInterface) -> Feature:
+    """Pressed length against the seat's least length; a shoulder outside the seat is no part of it."""
     seat, body = component.seat_length, revision.body_length_mm
     missing = _missing(("component.seat_length", seat), ("revision.body_length", body))
-    return [judged("body_length", "mm", Sense.AT_MOST, body, None if seat is None else seat.low, missing)]
+    return judged(MatchFeature.BODY_LENGTH, "mm", Sense.AT_MOST, body, None if seat is None else seat.low, missing)
+
+
+def _freedom(name: MatchFeature, given: float | None, allowed: bool, demand: GreatestDemand) -> Feature:
+    """A movement each way, in degrees; one asked that the technology does not allow is ``refused``.
+
+    A joint that must move and cannot twists its arm until it breaks: no size cures that. A movement that is not
+    allowed is 0 where the revision gives no figure.
+    """
+    if given is None and not allowed:
+        given = 0.0
+    missing = [f"revision.{name}"] if given is None else []
+    if demand.unknown:
+        missing.append(f"asked.{name}")
+    feature = judged(name, "deg", Sense.AT_LEAST, given, demand.value, tuple(missing))
+    if not allowed and demand.value is not None and demand.value > 0:
+        return replace(feature, state=FeatureState.REFUSED, missing=())
+    return feature
 
 
 def _difference(longer: float, shorter: float) -> float:
     return round(longer - shorter, 10)  # sizes carry five decimals: the rest is binary rounding
 
 
-def _farthest(low: float, high: float, own: float) -> float:
-    return max(abs(_difference(own, low)), abs(_difference(own, high)))
+def _farthest(known: Interval | None, own: float | None) -> float | None:
+    if known is None or own is None:
+        return None
+    return max(abs(_difference(own, known.low)), abs(_difference(own, known.high)))
 
 
 def _missing(*facts: tuple[str, object]) -> tuple[str, ...]:

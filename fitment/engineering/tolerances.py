@@ -1,4 +1,4 @@
-"""ISO 286 tolerance classes: from ``62 N7`` to limits in millimetres."""
+"""Sizes as they are written: ISO 286 tolerance classes (``62 N7``) to limits in millimetres, tapers (``1:10``)."""
 
 import re
 from bisect import bisect_left
@@ -7,7 +7,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from fitment.engineering import iso286_tables as tables
-from fitment.engineering.errors import BadClass
+from fitment.engineering.errors import BadClass, BadTaper
 
 _WRITTEN = re.compile(r"\s*(\d+(?:\.\d+)?)\s*([A-Za-z]{1,2})\s*(\d{1,2})\s*", re.ASCII)
 SHAFT_LETTERS = (
@@ -17,6 +17,7 @@ SHAFT_LETTERS = (
     | tables.LOWER_BY_SUB_STEP.keys()
     | {"j", "js"}
 )
+_TAPER = re.compile(r"\s*(\d+(?:\.\d+)?)\s*:\s*(\d+(?:\.\d+)?)\s*", re.ASCII)
 _MICROMETRES = 1000
 
 
@@ -37,6 +38,10 @@ class Interval:
         """High less low, in mm."""
         return self.high - self.low
 
+    def __contains__(self, size: float) -> bool:
+        """Whether a size in mm lies within; both ends do."""
+        return self.low <= size <= self.high
+
 
 def standard_tolerance(size_mm: Decimal | float, grade: str) -> Fraction:
     """Width of a tolerance grade at a nominal size.
@@ -56,7 +61,7 @@ def standard_tolerance(size_mm: Decimal | float, grade: str) -> Fraction:
 
     Notes
     -----
-    A size equal to the upper end of a step belongs to that step. Sizes over 500 mm are not covered.
+    A size equal to the upper end of a step belongs to that step. ComponentSizes over 500 mm are not covered.
 
     References
     ----------
@@ -136,7 +141,7 @@ def limits(written: str) -> Interval:
 
     Notes
     -----
-    Sizes up to 500 mm. Exact up to the last conversion to binary fractions.
+    ComponentSizes up to 500 mm. Exact up to the last conversion to binary fractions.
 
     References
     ----------
@@ -156,6 +161,40 @@ def limits(written: str) -> Interval:
     upper, lower = deviations(size, letters, grade)
     nominal = Fraction(size)
     return Interval(float(nominal + lower / _MICROMETRES), float(nominal + upper / _MICROMETRES))
+
+
+def taper_of(written: str) -> Fraction:
+    """A taper from the way it is written.
+
+    Parameters
+    ----------
+    written : ``"1:10"``, diameter difference to length
+
+    Returns
+    -------
+    the ratio, without unit, exact
+
+    Raises
+    ------
+    BadTaper : not written so, or zero on either side
+
+    Notes
+    -----
+    ``1:10`` and ``2:20`` are the same taper.
+
+    References
+    ----------
+    ISO 1119 (rate of taper C = 1:x).
+
+    Examples
+    --------
+    >>> taper_of("1:10")
+    Fraction(1, 10)
+    """
+    match = _TAPER.fullmatch(written)
+    if match is None or not Fraction(match[1]) or not Fraction(match[2]):
+        raise BadTaper(f"{written!r} is no taper; write it as '1:10'")
+    return Fraction(match[1]) / Fraction(match[2])
 
 
 def _step(size_mm: Decimal | float, steps: tuple[int, ...]) -> int:

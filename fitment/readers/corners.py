@@ -6,14 +6,14 @@ from dataclasses import dataclass
 
 from django.db.models import Q
 
-from catalog.codes import Decision, SpringKind
-from catalog.models import Component, Hold, Variant
+from catalog.codes import Decision, SpringKind, Status
+from catalog.models import Component, Variant
 from catalog.selectors.layouts import axle_of_layout
 from catalog.stamps import letter_order
-from fitment.engineering.axle_loads import Stiffer
-from fitment.engineering.corner import Corner, Line, Spring
-from fitment.engineering.loads import CarFigures
+from fitment.engineering.axle_loads import CarFigures, StifferRevision
+from fitment.engineering.corner import Corner, LinkLine, Spring
 from fitment.models import FitDecision, Hardpoint, Wheel
+from fitment.readers.interfaces import holds_on_whole_revisions
 
 FIGURES = ("kerb_mass_kg", "front_mass_share", "wheelbase_mm", "cg_height_mm", "track_mm")
 
@@ -37,7 +37,7 @@ def read_corners(axles: Collection[str]) -> dict[str, Corner]:
 
 def _corner(wheel: Wheel, rows: list[Hardpoint]) -> Corner:
     lines = tuple(
-        Line(row.link, _point(row, "inner"), _point(row, "outer"), row.inner_location, row.outer_location)
+        LinkLine(row.link, _point(row, "inner"), _point(row, "outer"), row.inner_location, row.outer_location)
         for row in rows
     )
     spring = Spring(
@@ -75,19 +75,18 @@ def read_stiffness(components: Mapping[str, str]) -> dict[str, float]:
     return {location: known[code] for location, code in components.items() if code in known}
 
 
-def read_stiffer(components: Mapping[str, str]) -> list[Stiffer]:
+def read_stiffer(components: Mapping[str, str]) -> list[StifferRevision]:
     """Visible and prototype revisions with a stiffness and a word for the component at a location (one query)."""
-    on_hold = Hold.objects.filter(closed_on=None, batch_from="", batch_to="").values("revision")
-    visible = Q(revision__status="released") & ~Q(revision__in=on_hold)
+    visible = Q(revision__status=Status.RELEASED) & ~Q(revision__in=holds_on_whole_revisions().values("revision"))
     rows = FitDecision.objects.filter(
-        visible | Q(revision__status="prototype"),
+        visible | Q(revision__status=Status.PROTOTYPE),
         component__code__in=components.values(),
         decision__in=(Decision.APPROVED, Decision.PROPOSED),
         revision__radial_stiffness_n_mm__gt=0,
     ).order_by()
     columns = ("component__code", "revision__part__code", "revision__letter", "revision__radial_stiffness_n_mm")
     found = [
-        Stiffer(location, part, letter, float(stiffness))
+        StifferRevision(location, part, letter, float(stiffness))
         for component, part, letter, stiffness in rows.values_list(*columns).distinct()
         for location in _locations(component, components)
     ]

@@ -1,46 +1,72 @@
-"""Reads both sides of an interface, and what the places of a component ask, for the match."""
+"""Reads both sides of an interface, what the places of a component ask, and its neighbours, for the match."""
 
 from collections import defaultdict
-from collections.abc import Collection, Mapping
+from collections.abc import Callable, Collection, Mapping
 from decimal import Decimal
-from fractions import Fraction
+from typing import TypeVar
 
-from django.db.models import Q
+from django.db.models import Q, QuerySet
 
-from catalog.models import AxleLocation, Component, Hold, Joint, Revision
+from catalog.codes import MATCHED, Decision, Measurable, Status
+from catalog.models import Axle, AxleLocation, Component, Hold, Joint, Location, Revision
 from catalog.stamps import letter_order
-from fitment.domain import interfaces as pieces
-from fitment.domain.interfaces import Demand, Place
+from fitment.domain.interfaces import AxlePlace, Blank, Demand, RevisionInterface
 from fitment.engineering.errors import EngineeringError
-from fitment.engineering.known import Sizes, known_sizes, sizes_of
-from fitment.engineering.press_fit import Material
-from fitment.engineering.sampling import Pool, Sample, merged, pooled
-from fitment.engineering.seats import taper_of
-from fitment.engineering.tolerances import Interval, limits
-from fitment.models import Measurement
+from fitment.engineering.known import ComponentSizes, component_sizes
+from fitment.engineering.matching import Matching, Neighbour
+from fitment.engineering.press_fit import MaterialProperties
+from fitment.engineering.sampling import PooledSpread, Sample, merge_samples, pool_spread
+from fitment.engineering.tolerances import Interval, limits, taper_of
+from fitment.models import FitDecision, Measurement
 
-MATCHED = ("released", "prototype")
+T = TypeVar("T")
 
 _MATERIAL = ("modulus_mpa", "poisson", "yield_mpa", "expansion_per_k")
+_PART_LIMITS = ("draw_up_mm", "clearance_mm", "offset_mm", "closure_um")
+_TECHNOLOGY = "part__technology__"
+
+
+def _both_limits(*names: str) -> list[str]:
+    return [f"{name}_{end}_mm" for name in names for end in ("min", "max")]
+
+
 _REVISION = (
-    "pk", "part__code", "letter", "status", "part__seat", "part__technology__allows_rotation",
-    "part__technology__allows_tilt", "outside_min_mm", "outside_max_mm", "outside_class", "body_length_mm",
-    "sleeve_min_mm", "sleeve_max_mm", "hole_min_mm", "hole_max_mm", "taper", "taper_large_mm", "centre_offset_mm",
-    "housing_bore_mm", "roughness_rz_um", "rotation_deg", "tilt_deg", "part__draw_up_mm", "part__clearance_mm",
-    "part__offset_mm", "part__closure_um", "part__blank_outside_min_mm", "part__blank_outside_max_mm",
-    "part__blank_sleeve_min_mm", "part__blank_sleeve_max_mm", "part__blank_holes_mm",
+    *("pk", "part__code", "letter", "status", "part__seat", "outside_class", "taper", "part__blank_holes_mm"),
+    *(f"{_TECHNOLOGY}allows_rotation", f"{_TECHNOLOGY}allows_tilt"),
+    *("body_length_mm", "taper_large_mm", "centre_offset_mm", "housing_bore_mm", "roughness_rz_um"),
+    *("rotation_deg", "tilt_deg"),
+    *_both_limits("outside", "sleeve", "hole", "part__blank_outside", "part__blank_sleeve"),
+    *(f"part__{name}" for name in _PART_LIMITS),
     *(f"material__{name}" for name in _MATERIAL),
-)  # fmt: skip
+)
 _COMPONENT = (
-    "code", "process", "bore_min_mm", "bore_max_mm", "bore_class", "seat_length_mm", "clevis_gap_min_mm",
-    "clevis_gap_max_mm", "bolt_mm", "taper", "taper_large_mm", "centre_offset_mm", "arm_outside_mm", "roughness_rz_um",
+    *("code", "process", "bore_class", "seat_length_mm", "bolt_mm", "taper", "taper_large_mm", "centre_offset_mm"),
+    *("arm_outside_mm", "roughness_rz_um", *_both_limits("bore", "clevis_gap")),
     *(f"arm_material__{name}" for name in _MATERIAL),
-)  # fmt: skip
+)
 
 Row = Mapping[str, Decimal | str | None]
+BySize = dict[str, dict[str, T]]
+"""By code of a component, or by process, and by feature."""
 
 
-def read_component_sizes(codes: Collection[str] | None = None) -> dict[str, Sizes]:
+def holds_on_whole_revisions() -> QuerySet[Hold]:
+    """Open holds that are not of some batches alone: their revisions are not visible."""
+    return Hold.objects.filter(closed_on=None, batch_from="", batch_to="")
+
+
+def read_matching(
+    components: Collection[str] | None, parts: Collection[str] | None, axles: Collection[str] | None
+) -> Matching:
+    """The matches of these parts with these components at places of these axles; None: all (five queries)."""
+    return Matching(
+        components={code: sizes.component for code, sizes in read_component_sizes(components).items()},
+        revisions={(one.part, one.letter): one for one in read_revisions(parts)},
+        demands=read_place_demands(axles),
+    )
+
+
+def read_component_sizes(codes: Collection[str] | None = None) -> dict[str, ComponentSizes]:
     """Components with every size known of them, by code; all where none are named (two queries)."""
     rows = Component.objects.order_by("code")
     if codes is not None:
@@ -49,24 +75,28 @@ def read_component_sizes(codes: Collection[str] | None = None) -> dict[str, Size
     processes = {row["process"] for row in components} - {""}
     own, pools = _samples([row["code"] for row in components], processes)
     return {
-        row["code"]: sizes_of(
+        row["code"]: component_sizes(
             row["code"],
-            known_sizes(_stated(row), own.get(row["code"], {}), pools.get(row["process"], {})),
-            _taper(row["taper"]),
-            _material(row, "arm_material__"),
-            _number(row["roughness_rz_um"]),
-            _begun(row, "clevis_gap"),
+            {feature: size for feature in Measurable if (size := _size(row, feature)) is not None},
+            own.get(row["code"], {}),
+            pools.get(row["process"], {}),
+            taper=_parsed(taper_of, row["taper"]),
+            arm_material=_material(row, "arm_material__"),
+            roughness_um=_number(row["roughness_rz_um"]),
+            begun=_begun(row, "clevis_gap"),
         )
         for row in components
     }
 
 
-def read_revisions(parts: Collection[str] | None = None, statuses: Collection[str] = MATCHED) -> list[pieces.Revision]:
+def read_revisions(
+    parts: Collection[str] | None = None, statuses: Collection[str] = MATCHED
+) -> list[RevisionInterface]:
     """Revisions of these statuses by part and letter; of all parts where none are named (two queries)."""
     rows = Revision.objects.filter(status__in=statuses)
     if parts is not None:
         rows = rows.filter(part__code__in=parts)
-    held = set(Hold.objects.filter(closed_on=None, batch_from="", batch_to="").values_list("revision_id", flat=True))
+    held = set(holds_on_whole_revisions().values_list("revision_id", flat=True))
     found = [_revision(row, held=row["pk"] in held) for row in rows.values(*_REVISION)]
     return sorted(found, key=lambda one: (one.part, letter_order(one.letter)))
 
@@ -80,77 +110,89 @@ def read_demands(components: Collection[str] | None = None) -> dict[str, list[De
     asked = read_place_demands({axle for _, axle, _ in places})
     found: dict[str, list[Demand]] = defaultdict(list)
     for component, axle, location in sorted(places):
-        place = Place(axle, location)
+        place = AxlePlace(axle, location)
         found[component].append(asked.get(place) or Demand(place))
     return dict(found)
 
 
-def read_place_demands(axles: Collection[str] | None = None) -> dict[Place, Demand]:
+def read_place_demands(axles: Collection[str] | None = None) -> dict[AxlePlace, Demand]:
     """What the recorded places of axles ask; of all axles where none are named (one query)."""
     rows = AxleLocation.objects.all()
     if axles is not None:
         rows = rows.filter(axle__code__in=axles)
     columns = ("axle__code", "location__code", "rotation_deg", "tilt_deg", "static_tilt_deg", "retention_n")
     return {
-        (place := Place(axle, location)): Demand(place, *map(_number, figures))
+        (place := AxlePlace(axle, location)): Demand(place, *map(_number, figures))
         for axle, location, *figures in rows.values_list(*columns)
     }
 
 
-Samples = dict[str, dict[str, Sample]]
-Pools = dict[str, dict[str, Pool]]
+def read_neighbours(places: Collection[AxlePlace]) -> list[Neighbour]:
+    """Parts with a visible revision approved for a component at another joint of the links here (four queries)."""
+    links = _links({place.axle for place in places})
+    others: dict[AxlePlace, tuple[bool, int]] = {}
+    for place in places:
+        _, end, along = links[place]
+        for other in along:
+            if other != place:
+                coaxial = links[other][1] == end
+                # Seen from several places of one component, the worst counts: not on one axis.
+                others[other] = (coaxial and others.get(other, (True, 0))[0], len(along))
+    components: dict[str, set[AxlePlace]] = defaultdict(set)
+    for component, place in _joints(others):
+        components[component].add(place)
+    return [
+        Neighbour(place, part, *others[place], rotation, tilt)
+        for component, part, rotation, tilt in _approved(components)
+        for place in sorted(components[component])
+    ]
 
 
-def _samples(components: Collection[str], processes: Collection[str]) -> tuple[Samples, Pools]:
+def _samples(components: Collection[str], processes: Collection[str]) -> tuple[BySize[Sample], BySize[PooledSpread]]:
     """Merged samples by component and feature, and pooled spreads by process and feature (one query)."""
     wanted = Q(component__code__in=components) | Q(component__process__in=processes)
-    columns = (
-        "component__process", "component__code", "feature", "mean_mm", "samples", "spread_mm", "uncertainty_mm",
-    )  # fmt: skip
-    rows = Measurement.objects.filter(wanted).order_by("measured_on").values_list(*columns)
+    rows = (
+        Measurement.objects.filter(wanted)
+        .order_by("measured_on")
+        .values_list(
+            "component__process", "component__code", "feature", "mean_mm", "samples", "spread_mm", "uncertainty_mm"
+        )
+    )
     sessions: dict[tuple[str, str, str], list[Sample]] = defaultdict(list)
-    for process, component, feature, mean, pieces_, spread, uncertainty in rows:
-        sample = Sample(float(mean), pieces_, _number(spread), float(uncertainty))
+    for process, component, feature, mean, pieces, spread, uncertainty in rows:
+        sample = Sample(float(mean), pieces, _number(spread), float(uncertainty))
         sessions[process, component, feature].append(sample)
-    own: Samples = defaultdict(dict)
+    own: BySize[Sample] = defaultdict(dict)
     of_process: dict[tuple[str, str], list[Sample]] = defaultdict(list)
     for (process, component, feature), several in sessions.items():
-        own[component][feature] = merged(several)
+        own[component][feature] = merge_samples(several)
         if process:
             of_process[process, feature].append(own[component][feature])
-    pools: Pools = defaultdict(dict)
+    pools: BySize[PooledSpread] = defaultdict(dict)
     for (process, feature), samples in of_process.items():
-        pool = pooled(samples)
+        pool = pool_spread(samples)
         if pool is not None:
             pools[process][feature] = pool
     return own, pools
 
 
-def _stated(row: Row) -> dict[str, Interval]:
-    stated = {"bore": _limits(row, "bore") or _of_class(row["bore_class"]), "clevis_gap": _limits(row, "clevis_gap")}
-    for feature in ("seat_length", "bolt", "taper_large", "centre_offset", "arm_outside"):
-        figure = _number(row[f"{feature}_mm"])
-        stated[feature] = None if figure is None else Interval(figure, figure)
-    return {feature: interval for feature, interval in stated.items() if interval is not None}
-
-
-def _revision(row: Row, *, held: bool) -> pieces.Revision:
+def _revision(row: Row, *, held: bool) -> RevisionInterface:
     def figure(name: str) -> float | None:
         return _number(row[name])
 
     holes: list[Decimal] = row["part__blank_holes_mm"] or []  # type: ignore[assignment]
-    return pieces.Revision(
+    return RevisionInterface(
         part=str(row["part__code"]),
         letter=str(row["letter"]),
         status=str(row["status"]),
         seat=str(row["part__seat"]),
-        allows_rotation=bool(row["part__technology__allows_rotation"]),
-        allows_tilt=bool(row["part__technology__allows_tilt"]),
-        outside=_limits(row, "outside") or _of_class(row["outside_class"]),
+        allows_rotation=bool(row[f"{_TECHNOLOGY}allows_rotation"]),
+        allows_tilt=bool(row[f"{_TECHNOLOGY}allows_tilt"]),
+        outside=_size(row, "outside"),
         body_length_mm=figure("body_length_mm"),
-        sleeve=_limits(row, "sleeve"),
-        hole=_limits(row, "hole"),
-        taper=_taper(row["taper"]),
+        sleeve=_size(row, "sleeve"),
+        hole=_size(row, "hole"),
+        taper=_parsed(taper_of, row["taper"]),
         taper_large_mm=figure("taper_large_mm"),
         centre_offset_mm=figure("centre_offset_mm"),
         housing_bore_mm=figure("housing_bore_mm"),
@@ -162,19 +204,21 @@ def _revision(row: Row, *, held: bool) -> pieces.Revision:
         clearance_mm=figure("part__clearance_mm"),
         offset_mm=figure("part__offset_mm"),
         closure_um=figure("part__closure_um"),
-        blank=pieces.Blank(
-            _limits(row, "part__blank_outside"),
-            _limits(row, "part__blank_sleeve"),
-            tuple(float(hole) for hole in holes),
+        blank=Blank(
+            _size(row, "part__blank_outside"), _size(row, "part__blank_sleeve"), tuple(float(hole) for hole in holes)
         ),
         held=held,
         recorded=_begun(row, "sleeve", "hole"),
     )
 
 
-def _limits(row: Row, name: str) -> Interval | None:
-    low, high = _number(row[f"{name}_min_mm"]), _number(row[f"{name}_max_mm"])
-    return None if low is None or high is None else Interval(low, high)
+def _size(row: Row, name: str) -> Interval | None:
+    """A size of either side: both limits, else its ISO class, else its single figure."""
+    low, high = _number(row.get(f"{name}_min_mm")), _number(row.get(f"{name}_max_mm"))
+    if low is not None and high is not None:
+        return Interval(low, high)
+    single = _number(row.get(f"{name}_mm"))
+    return _parsed(limits, row.get(f"{name}_class")) if single is None else Interval(single, single)
 
 
 def _begun(row: Row, *names: str) -> frozenset[str]:
@@ -182,27 +226,64 @@ def _begun(row: Row, *names: str) -> frozenset[str]:
     return frozenset(name for name in names if any(row[f"{name}_{end}_mm"] is not None for end in ("min", "max")))
 
 
-def _of_class(written: Decimal | str | None) -> Interval | None:
-    """Limits of an ISO class; one that the standard does not have says nothing."""
+def _parsed(parse: Callable[[str], T], written: Decimal | str | None) -> T | None:
+    """A class or a taper; one that there is not says nothing."""
     try:
-        return limits(str(written)) if written else None
+        return parse(str(written)) if written else None
     except EngineeringError:
         return None
 
 
-def _taper(written: Decimal | str | None) -> Fraction | None:
-    try:
-        return taper_of(str(written)) if written else None
-    except EngineeringError:
-        return None
-
-
-def _material(row: Row, prefix: str) -> Material | None:
+def _material(row: Row, prefix: str) -> MaterialProperties | None:
     if not row[f"{prefix}modulus_mpa"]:
         return None  # none named, or one that gives way to anything: not known, as a size that cannot be
     modulus, poisson, yield_, expansion = (float(row[prefix + name] or 0) for name in _MATERIAL)
-    return Material(modulus, poisson, yield_, expansion)
+    return MaterialProperties(modulus, poisson, yield_, expansion)
 
 
 def _number(value: Decimal | str | None) -> float | None:
     return None if value is None else float(value)
+
+
+def _links(axles: Collection[str]) -> dict[AxlePlace, tuple[str, str, list[AxlePlace]]]:
+    """The link of every place, the end of it, and all places on that link."""
+    topologies = dict(Axle.objects.filter(code__in=axles).values_list("code", "topology_id"))
+    rows = list(
+        Location.objects.filter(topology__in=set(topologies.values())).values_list(
+            "topology_id", "code", "link", "link_end"
+        )
+    )
+    found: dict[AxlePlace, tuple[str, str, list[AxlePlace]]] = {}
+    for axle, topology in topologies.items():
+        on_link: dict[str, list[AxlePlace]] = defaultdict(list)
+        for of, location, link, _ in rows:
+            if of == topology:
+                on_link[link].append(AxlePlace(axle, location))
+        for of, location, link, end in rows:
+            if of == topology:
+                found[AxlePlace(axle, location)] = (link, end, on_link[link])
+    return found
+
+
+def _joints(places: Collection[AxlePlace]) -> set[tuple[str, AxlePlace]]:
+    wanted = Q(pk__in=())
+    for place in places:
+        wanted |= Q(axle__code=place.axle, location__code=place.location)
+    rows = Joint.objects.filter(wanted).order_by()
+    return {
+        (component, AxlePlace(axle, location))
+        for component, axle, location in rows.values_list("component__code", "axle__code", "location__code")
+    }
+
+
+def _approved(components: Collection[str]) -> list[tuple[str, str, bool, bool]]:
+    rows = (
+        FitDecision.objects.filter(
+            component__code__in=components, decision=Decision.APPROVED, revision__status=Status.RELEASED
+        )
+        .exclude(revision__in=holds_on_whole_revisions().values("revision"))
+        .order_by("component__code", "revision__part__code")
+    )
+    technology = f"revision__{_TECHNOLOGY}"
+    columns = ("component__code", "revision__part__code", f"{technology}allows_rotation", f"{technology}allows_tilt")
+    return list(rows.values_list(*columns).distinct())

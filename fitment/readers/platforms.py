@@ -17,7 +17,7 @@ from fitment.domain.description import Description
 from fitment.domain.facts import Facts, Place
 from fitment.readers.cars import read_axles, read_cars, read_location_ends
 from fitment.readers.editions import at_edition, kept_for_edition
-from fitment.readers.matching import read_matching
+from fitment.readers.interfaces import read_matching
 from fitment.readers.newer_joints import newer_components
 from fitment.readers.parts import parts_decided_for, read_parts
 

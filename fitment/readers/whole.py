@@ -12,12 +12,12 @@ from catalog.models import Axle, Number, Part, Supersession, Variant
 from catalog.numbers import normal_form
 from fitment.coverage.work import Enquiry
 from fitment.domain.facts import Facts
-from fitment.domain.interfaces import Place
+from fitment.domain.interfaces import AxlePlace
 from fitment.engineering.matching import Matching
 from fitment.models import Enquiry as EnquiryRow
 from fitment.models import Stance
 from fitment.readers.cars import read_axles, read_cars
-from fitment.readers.matching import read_matching
+from fitment.readers.interfaces import read_matching
 from fitment.readers.parts import parts_decided_for, parts_tried_on, read_parts
 from fitment.readers.platforms import as_of
 
@@ -57,10 +57,10 @@ def _with_axle(codes: Collection[str]) -> QuerySet[Variant]:
     return Variant.objects.filter(Q(front_axle__code__in=codes) | Q(rear_axle__code__in=codes))
 
 
-def places_not_offered() -> frozenset[Place]:
+def places_not_offered() -> frozenset[AxlePlace]:
     """The places whose stance is `not_offered`."""
     rows = Stance.objects.filter(stance=Position.NOT_OFFERED)
-    return frozenset(Place(*row) for row in rows.values_list("axle__code", "location__code"))
+    return frozenset(AxlePlace(*row) for row in rows.values_list("axle__code", "location__code"))
 
 
 def read_enquiries() -> list[Enquiry]:

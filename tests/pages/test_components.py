@@ -5,7 +5,7 @@ import re
 import pytest
 from django.template.loader import render_to_string
 
-from fitment.drawing.time_line import Edition, time_line
+from fitment.drawing.time_line import DrawnRevision, time_line
 from fitment.pages.car.stating import Field
 from fitment.pages.shared.questions import ChoiceView, QuestionView
 
@@ -129,7 +129,7 @@ def test_cautions_always_come_with_the_deference():
 
 def test_the_time_line_shows_each_status_by_shape_and_a_hold_in_words():
     statuses = ["withdrawn", "released", "prototype"]
-    line = time_line([Edition("ABC"[at], status, held=at == 1) for at, status in enumerate(statuses)])
+    line = time_line([DrawnRevision("ABC"[at], status, held=at == 1) for at, status in enumerate(statuses)])
     said = component("time_line", line=line)
     assert said.count('class="strike"') == 1
     assert said.count("dot released") == 1
@@ -138,7 +138,7 @@ def test_the_time_line_shows_each_status_by_shape_and_a_hold_in_words():
 
 
 def test_a_time_line_says_in_words_what_it_draws():
-    line = time_line([Edition("A", "withdrawn"), Edition("B", "released", "both_ways")])
+    line = time_line([DrawnRevision("A", "withdrawn"), DrawnRevision("B", "released", "both_ways")])
     assert 'aria-label="A, B; A and B exchange"' in component("time_line", line=line)
 
 

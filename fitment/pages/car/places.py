@@ -8,7 +8,7 @@ from django.urls import reverse
 from catalog.codes import End
 from catalog.selectors.layouts import LocationRow
 from fitment.answers.fit import Answer
-from fitment.drawing.corner import Corner, Place, Spot, corner_layout
+from fitment.drawing.corner import CornerDrawing, DrawnLocation, JointMark, corner_layout
 from fitment.drawing.scaled import corner_to_scale
 from fitment.pages.car.answers import AnswerView
 from fitment.pages.shared.naming import end_words, link_end_words
@@ -50,7 +50,7 @@ class PlaceView:
 
 @dataclass(frozen=True, slots=True)
 class SpotView:
-    spot: Spot
+    spot: JointMark
     place: PlaceView | None
 
 
@@ -59,7 +59,7 @@ class Drawing:
     id: str
     title: str
     layout: str
-    corner: Corner
+    corner: CornerDrawing
     spots: tuple[SpotView, ...]
 
 
@@ -147,8 +147,8 @@ def _axle(
     )
 
 
-def _corner(rows: Iterable[LocationRow], axle: AxleThere | None) -> Corner:
-    places = [Place(row.code, row.link, row.link_end, row.role, row.in_range) for row in rows]
+def _corner(rows: Iterable[LocationRow], axle: AxleThere | None) -> CornerDrawing:
+    places = [DrawnLocation(row.code, row.link, row.link_end, row.role, row.in_range) for row in rows]
     return corner_to_scale(axle.corner, places) if axle is not None and axle.corner else corner_layout(places)
 
 

@@ -65,15 +65,15 @@ def axle(request: HttpRequest, code: str) -> HttpResponse:
 
 
 def _figures(found: AxleLoads, loads: CornerLoads, places: Places) -> dict[str, Any]:
-    joints = {name: _joint(name, found, places) for name, _ in loads.cases[0].held.joints} if loads.cases else {}
+    joints = {name: _joint(name, found, places) for name, _ in loads.cases[0].reactions.joints} if loads.cases else {}
     return {
         "cases": [
-            (CASES[case.case], tuple(_kn(part) for part in case.contact), _kn(case.held.spring_n))
+            (CASES[case.case], tuple(_kn(part) for part in case.contact), _kn(case.reactions.spring_n))
             for case in loads.cases
         ],
         "case_names": [CASES[case.case] for case in loads.cases],
         "joints": [
-            (joint, [_kn(sum(part**2 for part in dict(case.held.joints)[name]) ** 0.5) for case in loads.cases])
+            (joint, [_kn(sum(part**2 for part in dict(case.reactions.joints)[name]) ** 0.5) for case in loads.cases])
             for name, joint in joints.items()
         ],
         "deflection": _deflection(loads.compliance.deflection),
@@ -102,8 +102,8 @@ def _figures(found: AxleLoads, loads: CornerLoads, places: Places) -> dict[str, 
         "articulation": [
             (
                 _joint(one.joint, found, places),
-                _span(one.rotation.least, one.rotation.greatest),
-                _span(one.tilt.least, one.tilt.greatest),
+                _span(one.rotation.minimum, one.rotation.maximum),
+                _span(one.tilt.minimum, one.tilt.maximum),
             )
             for one in loads.articulation.joints
         ],

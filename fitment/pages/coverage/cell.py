@@ -11,7 +11,8 @@ from django.utils import timezone
 from catalog.codes import Role
 from catalog.models import Component
 from fitment.coverage.cells import Cell
-from fitment.domain.interfaces import Place
+from fitment.domain.interfaces import AxlePlace
+from fitment.engineering.tolerances import Interval
 from fitment.models import FitDecision, Stance, TestFit
 from fitment.pages.coverage.entry import Entry
 from fitment.pages.coverage.match_views import VERDICTS, match_view, missing_words, nearest_first, size_lines, why
@@ -49,7 +50,7 @@ def cell(request: HttpRequest, axle: str, location: str) -> HttpResponse:
                 found = there[0]
             else:
                 return _which(request, there, wanted)
-        matches = component_matches(component=found.key.component, place=Place(axle, location))
+        matches = component_matches(component=found.key.component, place=AxlePlace(axle, location))
         if matches is None:
             raise Http404
         entries = _entries(request, found)
@@ -78,7 +79,9 @@ def _page(
     request: HttpRequest, found: Cell, there: list[Cell], matches: ComponentMatches, entries: dict[str, Entry]
 ) -> HttpResponse:
     key = found.key
-    sizes = {size.feature: size.interval for size in reversed(matches.sizes) if size.interval is not None}
+    sizes: dict[str, Interval] = {
+        str(size.feature): size.interval for size in reversed(matches.sizes) if size.interval is not None
+    }
     sizes |= {size.feature: size.interval for size in matches.sizes if size.interval and size.source == "stated"}
     ordered = nearest_first(matches.matches, found.by)
     revisions = {(one.part, one.letter): one for one in read_revisions()}

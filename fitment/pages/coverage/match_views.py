@@ -4,11 +4,11 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 from catalog.codes import FeatureState, MatchVerdict, Sense
-from fitment.domain.interfaces import Revision
+from fitment.domain.interfaces import RevisionInterface
 from fitment.drawing.bands import Band, Bands, bands
 from fitment.engineering.features import Feature
-from fitment.engineering.interface import Match
 from fitment.engineering.known import KnownSize
+from fitment.engineering.matching import InterfaceMatch
 from fitment.engineering.tolerances import Interval
 
 VERDICTS = {
@@ -74,7 +74,7 @@ _PAIRS = {
 
 
 @dataclass(frozen=True, slots=True)
-class FeatureView:
+class DrawnFeature:
     name: str
     state: str
     word: str
@@ -87,14 +87,14 @@ class FeatureView:
 
 
 @dataclass(frozen=True, slots=True)
-class MatchView:
+class DrawnMatch:
     part: str
     letter: str
     status: str
     state: str
     word: str
     why: str
-    features: tuple[FeatureView, ...]
+    features: tuple[DrawnFeature, ...]
     interference: str
     press_in: str
     resize: tuple[tuple[str, str], ...]
@@ -102,10 +102,10 @@ class MatchView:
     near: bool
 
 
-def nearest_first(matches: Sequence[Match], by: Collection[tuple[str, str]]) -> list[Match]:
+def nearest_first(matches: Sequence[InterfaceMatch], by: Collection[tuple[str, str]]) -> list[InterfaceMatch]:
     """Those that the cell stands at, then by verdict, what fails, what is missing."""
 
-    def far(match: Match) -> tuple[bool, int, int, int, str]:
+    def far(match: InterfaceMatch) -> tuple[bool, int, int, int, str]:
         failing = sum(feature.state in (FeatureState.FAILS, FeatureState.REFUSED) for feature in match.features)
         return (
             (match.part, match.letter) not in by,
@@ -119,13 +119,13 @@ def nearest_first(matches: Sequence[Match], by: Collection[tuple[str, str]]) -> 
 
 
 def match_view(
-    match: Match, revision: Revision, sizes: Mapping[str, Interval], by: Collection[tuple[str, str]]
-) -> MatchView:
+    match: InterfaceMatch, revision: RevisionInterface, sizes: Mapping[str, Interval], by: Collection[tuple[str, str]]
+) -> DrawnMatch:
     """One match; `sizes` of the joint by feature."""
     state, word = VERDICTS[match.verdict]
     features = [feature_view(feature, revision, sizes) for feature in match.features]
     pressed = _press_row(match, revision, sizes)
-    return MatchView(
+    return DrawnMatch(
         match.part, match.letter, match.status, state, word, why(match), (*pressed, *features),
         _range(match.interference), "" if match.press_in_n is None else f"{match.press_in_n / 1000:.1f}",
         _resize(match),
@@ -134,7 +134,7 @@ def match_view(
     )  # fmt: skip
 
 
-def why(match: Match) -> str:
+def why(match: InterfaceMatch) -> str:
     """What stands in the way, in a line."""
     if match.refused_by:
         return "its technology allows no " + " and no ".join(match.refused_by)
@@ -158,9 +158,9 @@ def missing_words(fact: str) -> str:
     return {"component": f"the joint's {what}", "revision": f"the part's {what}"}.get(owner, f"the {what} asked")
 
 
-def feature_view(feature: Feature, revision: Revision, sizes: Mapping[str, Interval]) -> FeatureView:
+def feature_view(feature: Feature, revision: RevisionInterface, sizes: Mapping[str, Interval]) -> DrawnFeature:
     state, word = STATES[feature.state]
-    return FeatureView(
+    return DrawnFeature(
         FEATURES[feature.feature], state, word, _drawn(feature, revision, sizes), figure(feature.value, feature.unit),
         figure(feature.limit, feature.unit), figure(feature.margin, feature.unit, signed=True),
         _UNITS.get(feature.unit, feature.unit), tuple(map(missing_words, feature.missing)),
@@ -197,7 +197,7 @@ def size_lines(known: Sequence[KnownSize]) -> list[dict[str, object]]:
     return lines
 
 
-def _drawn(feature: Feature, revision: Revision, sizes: Mapping[str, Interval]) -> Bands | None:
+def _drawn(feature: Feature, revision: RevisionInterface, sizes: Mapping[str, Interval]) -> Bands | None:
     if feature.feature in _PAIRS:
         seat, own, second = _PAIRS[feature.feature]
         body = None if revision.body_length_mm is None else Interval(revision.body_length_mm, revision.body_length_mm)
@@ -214,7 +214,9 @@ def _drawn(feature: Feature, revision: Revision, sizes: Mapping[str, Interval]) 
     return bands([Band("value", feature.value, feature.value)], limit=feature.limit, at_least=at_least)
 
 
-def _press_row(match: Match, revision: Revision, sizes: Mapping[str, Interval]) -> tuple[FeatureView, ...]:
+def _press_row(
+    match: InterfaceMatch, revision: RevisionInterface, sizes: Mapping[str, Interval]
+) -> tuple[DrawnFeature, ...]:
     bore, outside = sizes.get("bore"), revision.outside
     if revision.seat != "pressed" or bore is None or outside is None or match.interference is None:
         return ()
@@ -223,7 +225,7 @@ def _press_row(match: Match, revision: Revision, sizes: Mapping[str, Interval]) 
     state, word = STATES[FeatureState.OK] if least > 0 else STATES[FeatureState.FAILS]
     value = f"{figure(match.interference.low, 'mm')} to {figure(match.interference.high, 'mm')}"
     return (
-        FeatureView("Interference", state, word, drawn, value, "above 0", figure(least, "mm", signed=True), "mm", ()),
+        DrawnFeature("Interference", state, word, drawn, value, "above 0", figure(least, "mm", signed=True), "mm", ()),
     )
 
 
@@ -234,7 +236,7 @@ def _range(interval: Interval | None) -> str:
     return low if low == high else f"{low} to {high}"
 
 
-def _resize(match: Match) -> tuple[tuple[str, str], ...]:
+def _resize(match: InterfaceMatch) -> tuple[tuple[str, str], ...]:
     if match.resize is None:
         return ()
     lines = [

@@ -9,7 +9,7 @@ from catalog.selectors.cars import variants_by_code
 from catalog.selectors.part_lines import PartLine, part_lines
 from fitment.answers.fit import PartRule
 from fitment.answers.job import Job, OrderedPart
-from fitment.drawing.way_graph import AFTER, CHOSEN, GOAL, OTHER, Node, WayGraph, way_graph
+from fitment.drawing.way_graph import AFTER, CHOSEN, GOAL, OTHER, StepNode, WayGraph, way_graph
 from fitment.job.ways_in import WaysIn
 from fitment.pages.job.figures import GRADES, home_words, hours, minutes
 from fitment.pages.job.steps import order_lines, phases, press_lines, step_numbers, tool_lines, torque_table
@@ -170,7 +170,7 @@ def _graph(ways: WaysIn, parts: list[PartView], others: list[OtherWayView]) -> W
     marks = {goal.name: part.mark for goal, part in zip(ways.goals, parts, strict=True)}
     shared = len(parts) > 1
     nodes = [
-        Node(
+        StepNode(
             step.name,
             step.title,
             "elsewhere" if step.minutes is None else f"{minutes(step.minutes)} min",
@@ -181,12 +181,14 @@ def _graph(ways: WaysIn, parts: list[PartView], others: list[OtherWayView]) -> W
         if step.state != OTHER
     ]
     nodes += [
-        Node(goal.name, f"{part.code} {part.revision}", names().location(goal.end, goal.location), GOAL, (part.mark,))
+        StepNode(
+            goal.name, f"{part.code} {part.revision}", names().location(goal.end, goal.location), GOAL, (part.mark,)
+        )
         for goal, part in zip(ways.goals, parts, strict=True)
     ]
     links = list(ways.links)
     for other in others:
-        nodes.append(Node(other.name, other.last, other.extra, OTHER))
+        nodes.append(StepNode(other.name, other.last, other.extra, OTHER))
         links += [(step, other.name) for step in other.after] + [(other.name, step) for step in other.at]
     return way_graph(nodes, links)
 

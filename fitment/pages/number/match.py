@@ -7,7 +7,7 @@ from urllib.parse import quote
 from catalog.selectors.part_lines import part_lines
 from catalog.selectors.steps import step_titles
 from fitment.answers.lookup import FastenerUse, Match, Target, Upgrade
-from fitment.drawing.chain import ChainDrawing, Link, Tag, chain_drawing
+from fitment.drawing.chain import ChainDrawing, ChainLink, NumberTag, chain_drawing
 from fitment.pages.number.cars import NumberCarRow, car_rows, component_query
 from fitment.pages.shared.addresses import address
 from fitment.pages.shared.naming import Names, end_words, names
@@ -73,7 +73,7 @@ class MatchView:
     via: tuple[NumberLink, ...]
     targets: tuple[TargetView, ...]
     drawing: ChainDrawing | None
-    tags: tuple[tuple[Tag, str], ...]
+    tags: tuple[tuple[NumberTag, str], ...]
     links: tuple[LinkWords, ...]
     current: tuple[NumberLink, ...]
     instead: tuple[NumberLink, ...]
@@ -114,7 +114,7 @@ def match_view(match: Match, position: int) -> MatchView:
     def link(number: str, rework: bool = False) -> NumberLink:
         return NumberLink(number, number_address(number, match.issuer), rework)
 
-    links = [Link(*one) for one in match.links]
+    links = [ChainLink(*one) for one in match.links]
     drawn = chain_drawing(match.number, links) if links else None
     return MatchView(
         id=f"n{position}",

@@ -12,7 +12,7 @@ from catalog.models import Revision
 from catalog.roles import role_of
 from catalog.selectors.part_sheet import PartSheet, part_sheet
 from fitment.answers.fit import PartRule as RuleOfPart
-from fitment.drawing.time_line import Edition, time_line
+from fitment.drawing.time_line import DrawnRevision, time_line
 from fitment.pages.car.answers import batch_words
 from fitment.pages.part.car_rows import rows_of
 from fitment.pages.shared.addresses import Query, address
@@ -88,9 +88,9 @@ def _page_address(path: str, kept: Query, number: int) -> str:
     return address(path, kept, adding={"page": str(number)}, at="cars")
 
 
-def _edition(row: Revision, sheet: PartSheet, held: set[int]) -> Edition:
+def _edition(row: Revision, sheet: PartSheet, held: set[int]) -> DrawnRevision:
     exchange = "" if row.letter in sheet.hidden_before else row.exchange
-    return Edition(row.letter, row.status, exchange, row.pk in held)
+    return DrawnRevision(row.letter, row.status, exchange, row.pk in held)
 
 
 def _revision(row: Revision, held: set[int], viewer: Role) -> RevisionView:

@@ -9,7 +9,7 @@ from catalog.models import Axle, Component, Location, Revision, Variant
 from catalog.models import Part as PartRow
 from catalog.selectors.cars import variants_of_axle
 from catalog.selectors.part_lines import part_lines
-from fitment.domain.interfaces import Place
+from fitment.domain.interfaces import AxlePlace
 from fitment.errors import TooMuchWork
 from fitment.models import Measurement
 from fitment.pages.coverage.entry import Entry
@@ -139,7 +139,7 @@ def _car_choice(subject: Subject, entry: Entry, memory: Memory) -> Field:
 
 def _fitted(fields: dict[str, Field], entry: Entry, subject: Subject, memory: Memory) -> Field:
     """Part and revision in one: what is decided for the joint, then what its sizes say; errors of both."""
-    tried = may_be_tried(component=subject.component, place=Place(subject.axle, subject.location))
+    tried = may_be_tried(component=subject.component, place=AxlePlace(subject.axle, subject.location))
     groups: dict[str, list[str]] = {}
     if tried.decided:
         groups["Approved or proposed here"] = [f"{part} {letter}" for part, letter in tried.decided]

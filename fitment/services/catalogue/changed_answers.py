@@ -18,7 +18,7 @@ from fitment.domain.description import Description
 from fitment.domain.facts import Facts
 from fitment.readers.cars import read_axles, read_cars
 from fitment.readers.editions import uncached
-from fitment.readers.matching import read_matching
+from fitment.readers.interfaces import read_matching
 from fitment.readers.parts import parts_decided_for, read_parts
 from fitment.rules.changes import Bare, Cell, bare_answers, differing
 from fitment.rules.possible_cars import Rooms

@@ -10,11 +10,10 @@ from fitment.coverage.counting import CellKey, counted
 from fitment.coverage.platforms import PlatformRow, platforms_of
 from fitment.coverage.waiting import WaitingCars, waiting_cars
 from fitment.coverage.work import WorkRow, work_of
-from fitment.domain.interfaces import Revision, demands_of
+from fitment.domain.interfaces import RevisionInterface, demands_of
 from fitment.engineering.families import Family, Uncovered, family_of
 from fitment.readers.editions import kept_for_edition
-from fitment.readers.interfaces import read_component_sizes, read_demands, read_revisions
-from fitment.readers.matching import read_matching
+from fitment.readers.interfaces import read_component_sizes, read_demands, read_matching, read_revisions
 from fitment.readers.whole import cells_facts, places_not_offered, read_enquiries, whole_facts, whole_matching
 
 CELLS_KEPT = 256
@@ -84,9 +83,9 @@ def size_families(*, parts: list[str] | None = None, bodies_at_most: int | None 
     return [family_of(blank, waiting, bodies_at_most) for blank in blanks(parts)]
 
 
-def blanks(parts: list[str] | None) -> list[Revision]:
+def blanks(parts: list[str] | None) -> list[RevisionInterface]:
     """By part with a pressed seat and a blank: its newest visible revision, else its newest prototype."""
-    by_part: dict[str, list[Revision]] = defaultdict(list)
+    by_part: dict[str, list[RevisionInterface]] = defaultdict(list)
     for revision in read_revisions(parts):
         if revision.seat == "pressed" and revision.blank.outside is not None:
             by_part[revision.part].append(revision)

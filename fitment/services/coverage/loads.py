@@ -6,10 +6,9 @@ from fractions import Fraction
 
 from catalog.codes import LoadCase
 from fitment.coverage.counting import component_cars
-from fitment.engineering.axle_loads import CornerLoads, corner_loads
+from fitment.engineering.axle_loads import CarFigures, CornerLoads, contact_forces, corner_loads
 from fitment.engineering.corner import Corner
 from fitment.engineering.errors import SingularCorner
-from fitment.engineering.loads import CarFigures, contact_forces
 from fitment.readers.corners import read_car_figures, read_corners, read_stiffer, read_stiffness
 from fitment.readers.editions import kept_for_edition
 from fitment.readers.whole import axles_facts
@@ -157,5 +156,5 @@ def _load_at(loads: CornerLoads, location: str) -> JointLoad | None:
     braking = next((case for case in loads.cases if case.case is LoadCase.BRAKING), None)
     if share is None or braking is None:
         return None
-    force = dict(braking.held.joints)[share.joint]
+    force = dict(braking.reactions.joints)[share.joint]
     return JointLoad(float(sum(part**2 for part in force) ** 0.5), share.share)

@@ -2,11 +2,10 @@
 
 from dataclasses import dataclass
 
-from fitment.domain.interfaces import Demands, Place, demands_of
-from fitment.engineering.interface import Match, match
+from fitment.domain.interfaces import AxlePlace, Demands, demands_of
 from fitment.engineering.known import KnownSize
-from fitment.readers.interfaces import read_component_sizes, read_demands, read_revisions
-from fitment.readers.neighbours import read_neighbours
+from fitment.engineering.matching import InterfaceMatch, match
+from fitment.readers.interfaces import read_component_sizes, read_demands, read_neighbours, read_revisions
 
 
 @dataclass(frozen=True)
@@ -14,21 +13,21 @@ class ComponentMatches:
     """What is asked of a component, what is known of its sizes, and how each revision matches them."""
 
     component: str
-    place: Place | None
+    place: AxlePlace | None
     demands: Demands
     sizes: tuple[KnownSize, ...]
-    matches: tuple[Match, ...]
+    matches: tuple[InterfaceMatch, ...]
 
 
 class NotThere(LookupError):
     """The component does not sit at the place asked about; `places` are those where it does."""
 
-    def __init__(self, places: list[Place]) -> None:
+    def __init__(self, places: list[AxlePlace]) -> None:
         self.places = places
         super().__init__("The component does not sit there")
 
 
-def component_matches(*, component: str, place: Place | None = None) -> ComponentMatches | None:
+def component_matches(*, component: str, place: AxlePlace | None = None) -> ComponentMatches | None:
     """The matches of a component over all its places, or at one of them; None when there is no such component.
 
     Raises NotThere.

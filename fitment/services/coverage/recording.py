@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from catalog.codes import SOME_FIT, Decision, Role
 from fitment.answers.fit import PlaceAnswer
 from fitment.domain.description import Description, Question
-from fitment.domain.interfaces import Place
-from fitment.engineering.interface import Match
+from fitment.domain.interfaces import AxlePlace
+from fitment.engineering.matching import InterfaceMatch
 from fitment.models import FitDecision
 from fitment.readers.platforms import platform_facts, platform_of
 from fitment.rules.places import look_at_places
@@ -32,7 +32,7 @@ class Tried:
     """Revisions that may be tried at a joint, as (part, letter): those decided on, and all that were matched."""
 
     decided: tuple[tuple[str, str], ...] = ()
-    matches: Sequence[Match] = ()
+    matches: Sequence[InterfaceMatch] = ()
 
 
 def cars_left(*, question: Question) -> list[str]:
@@ -59,7 +59,7 @@ def joints_there(*, variant: str) -> list[JointThere]:
     return sorted(found, key=lambda one: (one.end, not one.in_range, one.location))
 
 
-def may_be_tried(*, component: str, place: Place) -> Tried:
+def may_be_tried(*, component: str, place: AxlePlace) -> Tried:
     """What is approved or proposed for a component, and every matched revision (unsorted) at a place of it."""
     try:
         found = component_matches(component=component, place=place)

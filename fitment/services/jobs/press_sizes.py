@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from decimal import Decimal
 
 from catalog.codes import Seat, Status
-from fitment.domain.interfaces import Component, Revision
+from fitment.domain.interfaces import ComponentInterface, RevisionInterface
 from fitment.domain.procedures import Goal
 from fitment.engineering.pressed import press_in_force, press_of
 from fitment.job.press_tools import PressSizes
@@ -47,7 +47,7 @@ def _components(goal: Goal, axle: str, rooms: Rooms) -> set[str]:
     }
 
 
-def _sizes(revision: Revision, components: Sequence[Component]) -> PressSizes:
+def _sizes(revision: RevisionInterface, components: Sequence[ComponentInterface]) -> PressSizes:
     outside = revision.outside
     return PressSizes(
         body_min=None if outside is None else _size(outside.low),
@@ -58,7 +58,7 @@ def _sizes(revision: Revision, components: Sequence[Component]) -> PressSizes:
     )
 
 
-def _forces(revision: Revision, components: Sequence[Component]) -> Iterable[float]:
+def _forces(revision: RevisionInterface, components: Sequence[ComponentInterface]) -> Iterable[float]:
     for component in components:
         press, _ = press_of(component, revision)
         force = None if press is None else press_in_force(press)

@@ -14,14 +14,13 @@ from fitment.coverage.states import nearest, passed_prototypes
 from fitment.coverage.tenths import tenths
 from fitment.coverage.work import Enquiry, work_of
 from fitment.domain.facts import Facts, Part, Revision, TestFit
-from fitment.domain.interfaces import Demand, Place, demands_of
+from fitment.domain.interfaces import AxlePlace, Demand, demands_of
 from fitment.engineering.constants import EFFORT_DAYS
-from fitment.engineering.interface import match
-from fitment.engineering.matching import Matching
+from fitment.engineering.matching import Matching, match
 from fitment.engineering.tolerances import Interval
 from tests.fitment.engineering.pieces_made import BLANK, EYE, PART
 
-PLACE = Place("FX1", "lower_arm.rear")
+PLACE = AxlePlace("FX1", "lower_arm.rear")
 KEY = CellKey("FX1", "lower_arm.rear", "C1")
 ASKED = Demand(PLACE, 15.0, 5.0, None, 5000.0)
 PLATFORM = ("ALVA", "QN4")
@@ -241,11 +240,11 @@ def test_equal_interfaces_are_matched_once():
     many = Matching(
         {"C1": EYE, "C2": replace(EYE, code="C2")},
         {(one.part, one.letter): one for one in (DROPS_IN, twin)},
-        {PLACE: ASKED, Place("FX2", "lower_arm.rear"): replace(ASKED, place=Place("FX2", "lower_arm.rear"))},
+        {PLACE: ASKED, AxlePlace("FX2", "lower_arm.rear"): replace(ASKED, place=AxlePlace("FX2", "lower_arm.rear"))},
     )
     for axle in ("FX1", "FX2"):
         for component in ("C1", "C2"):
-            found = many.by_verdict(component, Place(axle, "lower_arm.rear"))
+            found = many.by_verdict(component, AxlePlace(axle, "lower_arm.rear"))
             assert found[MatchVerdict.DROPS_IN] == [("DROPS", "A"), ("TWIN", "A")]
     assert len(many._verdicts) == 1
     assert ("DROPS", "A", "C1", "FX1", "lower_arm.rear") in many

@@ -7,17 +7,17 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fitment.drawing.chain import ASKED, CURRENT, MOST, OLD, TAG_HEIGHT, Link, chain_drawing
+from fitment.drawing.chain import ASKED, CURRENT, MOST, OLD, TAG_HEIGHT, ChainLink, chain_drawing
 
 EXCHANGES = ("one_way", "both_ways", "with_rework")
 
 
 @st.composite
-def chains(draw) -> tuple[str, list[Link]]:
+def chains(draw) -> tuple[str, list[ChainLink]]:
     """Links without a ring (from a lower to a higher figure), joined or not; the number asked is in one."""
     size = draw(st.integers(2, 9))
     pairs = draw(st.lists(st.sampled_from(list(combinations(range(size), 2))), min_size=1, max_size=14, unique=True))
-    links = [Link(f"N{old}", f"N{new}", draw(st.sampled_from(EXCHANGES))) for old, new in pairs]
+    links = [ChainLink(f"N{old}", f"N{new}", draw(st.sampled_from(EXCHANGES))) for old, new in pairs]
     return draw(st.sampled_from([links[0].old, links[-1].new])), links
 
 
@@ -69,21 +69,21 @@ def straight_stretches(path: str) -> list[tuple[float, float]]:
 
 
 def test_states_say_what_was_asked_and_what_is_current():
-    drawing = chain_drawing("B", [Link("A", "B", "one_way"), Link("B", "C", "with_rework")])
+    drawing = chain_drawing("B", [ChainLink("A", "B", "one_way"), ChainLink("B", "C", "with_rework")])
     assert [(tag.number, tag.state, tag.current) for tag in sorted(drawing.tags, key=lambda tag: tag.x)] == [
         ("A", OLD, False), ("B", ASKED, False), ("C", CURRENT, True),
     ]  # fmt: skip
 
 
 def test_two_numbers_that_become_one_stand_under_each_other():
-    drawing = chain_drawing("C", [Link("A", "C", "one_way"), Link("B", "C", "one_way")])
+    drawing = chain_drawing("C", [ChainLink("A", "C", "one_way"), ChainLink("B", "C", "one_way")])
     at = {tag.number: tag for tag in drawing.tags}
     assert at["A"].x == at["B"].x
     assert at["A"].y != at["B"].y
 
 
 def test_a_long_chain_is_cut_around_the_number_asked():
-    links = [Link(f"N{at:03}", f"N{at + 1:03}", "one_way") for at in range(100)]
+    links = [ChainLink(f"N{at:03}", f"N{at + 1:03}", "one_way") for at in range(100)]
     drawing = chain_drawing("N050", links)
     assert len(drawing.tags) == MOST
     assert drawing.beyond == 101 - MOST
@@ -92,6 +92,6 @@ def test_a_long_chain_is_cut_around_the_number_asked():
 
 @pytest.mark.parametrize("number", ["X" * 40, "1"])
 def test_a_number_of_any_length_fits_its_tag(number):
-    drawing = chain_drawing(number, [Link(number, "N2", "one_way")])
+    drawing = chain_drawing(number, [ChainLink(number, "N2", "one_way")])
     (tag,) = [tag for tag in drawing.tags if tag.number == number]
     assert len(tag.text) * 8.7 <= drawing.tag_width

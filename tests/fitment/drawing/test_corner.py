@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fitment.drawing.corner import HEIGHT, WIDTH, Place, corner_layout
+from fitment.drawing.corner import HEIGHT, WIDTH, DrawnLocation, corner_layout
 
 LAYOUTS = {
     "two-link strut": [
@@ -43,7 +43,7 @@ LAYOUTS = {
 
 @pytest.mark.parametrize("name", LAYOUTS)
 def test_every_joint_stands_once_inside_the_left_corner_and_apart(name):
-    places = [Place(*row) for row in LAYOUTS[name]]
+    places = [DrawnLocation(*row) for row in LAYOUTS[name]]
     spots = corner_layout(places).spots
     assert sorted(spot.code for spot in spots) == sorted(place.code for place in places)
     assert all(0 < spot.x < WIDTH / 2 and 0 < spot.y < HEIGHT for spot in spots)
@@ -52,7 +52,7 @@ def test_every_joint_stands_once_inside_the_left_corner_and_apart(name):
 
 
 def test_braking_leads_forward_steering_stands_rearmost_a_strut_is_seen_from_its_top():
-    corner = corner_layout([Place(*row) for row in LAYOUTS["two-link strut"]])
+    corner = corner_layout([DrawnLocation(*row) for row in LAYOUTS["two-link strut"]])
     at = {spot.code: spot for spot in corner.spots}
     assert at["tension_link.inner"].y < at["lateral_link.inner"].y < at["tie_rod.outer"].y + 200
     assert at["tension_link.outer"].y < at["lateral_link.outer"].y < at["tie_rod.outer"].y
@@ -61,7 +61,7 @@ def test_braking_leads_forward_steering_stands_rearmost_a_strut_is_seen_from_its
 
 
 def test_an_arm_of_two_inner_joints_is_two_lines_to_one_ball_joint():
-    corner = corner_layout([Place(*row) for row in LAYOUTS["double wishbone"]])
+    corner = corner_layout([DrawnLocation(*row) for row in LAYOUTS["double wishbone"]])
     legs = [line for line in corner.lines if line.link == "lower_arm"]
     assert len(legs) == 2
     ball = next(spot for spot in corner.spots if spot.code == "lower_arm.outer")
@@ -69,7 +69,7 @@ def test_an_arm_of_two_inner_joints_is_two_lines_to_one_ball_joint():
 
 
 def test_a_joint_on_another_link_stands_on_that_link():
-    corner = corner_layout([Place(*row) for row in LAYOUTS["integral link"]])
+    corner = corner_layout([DrawnLocation(*row) for row in LAYOUTS["integral link"]])
     spot = next(spot for spot in corner.spots if spot.code == "integral_link.lower")
     on = [
         line
@@ -81,12 +81,12 @@ def test_a_joint_on_another_link_stands_on_that_link():
 
 
 def test_the_subframes_own_mounts_need_no_link():
-    corner = corner_layout([Place(*row) for row in LAYOUTS["subframe mounts"]])
+    corner = corner_layout([DrawnLocation(*row) for row in LAYOUTS["subframe mounts"]])
     assert not [line for line in corner.lines if line.link == "subframe"]
 
 
 places = st.builds(
-    lambda link, end, link_end, role: Place(f"{link}.{end}", link, link_end, role),
+    lambda link, end, link_end, role: DrawnLocation(f"{link}.{end}", link, link_end, role),
     st.sampled_from(["a", "b", "c", "d", "strut", "subframe"]),
     st.sampled_from(["inner", "outer", "front", "rear", "upper", "lower", "top", "1"]),
     st.sampled_from(["chassis", "subframe", "upright", "strut", "link"]),

@@ -8,13 +8,13 @@ import pytest
 
 from catalog.codes import SpringKind
 from fitment.drawing.hardpoints import views
-from fitment.engineering.corner import Corner, Line, Spring
+from fitment.engineering.corner import Corner, LinkLine, Spring
 
 CORNER = Corner(
     (
-        Line("lateral", (20, 340, 180), (0, 720, 190)),
-        Line("tension", (-330, 380, 200), (10, 715, 185)),
-        Line("tie", (-120, 350, 220), (-130, 700, 215)),
+        LinkLine("lateral", (20, 340, 180), (0, 720, 190)),
+        LinkLine("tension", (-330, 380, 200), (10, 715, 185)),
+        LinkLine("tie", (-120, 350, 220), (-130, 700, 215)),
     ),
     Spring(SpringKind.STRUT, (-30, 590, 830), (0, 690, 260)),
     (0, 760, 0),
@@ -56,7 +56,7 @@ def test_everything_stands_on_the_sheet():
 
 def test_names_of_links_cover_no_other_name_and_no_joint():
     """Two links that lie over each other from behind among them."""
-    close = replace(CORNER, lines=(*CORNER.lines, Line("camber_link", (200, 345, 185), (180, 715, 195))))
+    close = replace(CORNER, lines=(*CORNER.lines, LinkLine("camber_link", (200, 345, 185), (180, 715, 195))))
     for view in views(close):
         assert [label.text for label in view.labels] == ["lateral", "tension", "tie", "camber link"]
         for one, other in combinations(view.labels, 2):

@@ -11,27 +11,27 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from catalog.codes import SpringKind
-from fitment.drawing.corner import HEIGHT, WIDTH, Place, corner_layout
+from fitment.drawing.corner import HEIGHT, WIDTH, DrawnLocation, corner_layout
 from fitment.drawing.scaled import RING_GAP, corner_to_scale
-from fitment.engineering.corner import Corner, Line, Spring
+from fitment.engineering.corner import Corner, LinkLine, Spring
 
 STRUT = Corner(
     (
-        Line("lateral_link", (-38, 372, 216), (-12, 702, 204), "lateral_link.inner", "lateral_link.outer"),
-        Line("tension_link", (312, 382, 232), (18, 690, 206), "tension_link.inner", "tension_link.outer"),
-        Line("tie_rod", (-118, 360, 258), (-126, 690, 252), "", "tie_rod.outer"),
+        LinkLine("lateral_link", (-38, 372, 216), (-12, 702, 204), "lateral_link.inner", "lateral_link.outer"),
+        LinkLine("tension_link", (312, 382, 232), (18, 690, 206), "tension_link.inner", "tension_link.outer"),
+        LinkLine("tie_rod", (-118, 360, 258), (-126, 690, 252), "", "tie_rod.outer"),
     ),
     Spring(SpringKind.STRUT, (-36, 566, 862), (2, 628, 410)),
     (0, 768, 0),
     318,
 )
 PLACES = [
-    Place("tension_link.inner", "tension_link", "subframe", "braking"),
-    Place("tension_link.outer", "tension_link", "upright", "braking"),
-    Place("lateral_link.inner", "lateral_link", "subframe", "lateral"),
-    Place("lateral_link.outer", "lateral_link", "upright", "lateral"),
-    Place("strut.top", "strut", "chassis", "vertical"),
-    Place("tie_rod.outer", "tie_rod", "upright", "steering"),
+    DrawnLocation("tension_link.inner", "tension_link", "subframe", "braking"),
+    DrawnLocation("tension_link.outer", "tension_link", "upright", "braking"),
+    DrawnLocation("lateral_link.inner", "lateral_link", "subframe", "lateral"),
+    DrawnLocation("lateral_link.outer", "lateral_link", "upright", "lateral"),
+    DrawnLocation("strut.top", "strut", "chassis", "vertical"),
+    DrawnLocation("tie_rod.outer", "tie_rod", "upright", "steering"),
 ]
 
 
@@ -69,7 +69,7 @@ def test_numbers_stay_those_of_the_schematic_drawing():
 
 
 def test_a_joint_without_a_point_stands_at_the_centre_line():
-    foot = Place("damper.lower", "damper", "link", "vertical")
+    foot = DrawnLocation("damper.lower", "damper", "link", "vertical")
     at = _points(corner_to_scale(STRUT, [*PLACES, foot]))
     assert at["damper.lower"][0] > max(point[0] for code, point in at.items() if code != "damper.lower")
     out_of_range = replace(foot, in_range=False)
@@ -84,7 +84,7 @@ def _demo_corners():
     topology = {row["axle"]: row["topology"] for row in rows("axles")}
     for wheel in rows("wheels"):
         lines = tuple(
-            Line(
+            LinkLine(
                 row["link"], tuple(float(row[f"inner_{axis}"]) for axis in "xyz"),
                 tuple(float(row[f"outer_{axis}"]) for axis in "xyz"), row["inner_location"], row["outer_location"],
             )
@@ -98,7 +98,7 @@ def _demo_corners():
         )
         contact = tuple(float(wheel[f"contact_{axis}"]) for axis in "xyz")
         places = [
-            Place(row["location"], row["link"], row["link_end"], row["role"])
+            DrawnLocation(row["location"], row["link"], row["link_end"], row["role"])
             for row in rows("locations") if row["topology"] == topology[wheel["axle"]]
         ]  # fmt: skip
         yield pytest.param(Corner(lines, spring, contact, float(wheel["centre_z"])), places, id=wheel["axle"])
@@ -118,11 +118,11 @@ MM = st.floats(-600, 600).map(lambda value: round(value, 1))
 @given(st.lists(st.tuples(st.tuples(MM, MM, MM), st.tuples(MM, MM, MM)), min_size=1, max_size=5))
 def test_every_ring_is_on_the_left_half_of_the_sheet_wherever_the_points_are(ends):
     lines = tuple(
-        Line(f"l{at}", (x, abs(y), z), (a, abs(b), c), f"l{at}.inner", f"l{at}.outer")
+        LinkLine(f"l{at}", (x, abs(y), z), (a, abs(b), c), f"l{at}.inner", f"l{at}.outer")
         for at, ((x, y, z), (a, b, c)) in enumerate(ends)
     )
     places = [
-        Place(f"{line.link}.{end}", line.link, "subframe" if end == "inner" else "upright", "lateral")
+        DrawnLocation(f"{line.link}.{end}", line.link, "subframe" if end == "inner" else "upright", "lateral")
         for line in lines
         for end in ("inner", "outer")
     ]

@@ -3,16 +3,16 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fitment.drawing.way_graph import BOX_HEIGHT, BOX_WIDTH, Node, way_graph
+from fitment.drawing.way_graph import BOX_HEIGHT, BOX_WIDTH, StepNode, way_graph
 
 NODES = [
-    Node("raise", "Raise the car", "7 min", "chosen"),
-    Node("wheel", "Take off the wheel", "14 min", "chosen"),
-    Node("bolt", "Inner bolt out from below", "29 min", "chosen"),
-    Node("other", "Subframe lowered", "321 min more", "other"),
-    Node("goal", "LM-210 C", "Tension link, inner bush", "goal"),
-    Node("align", "Wheel alignment", "43 min", "after"),
-    Node("test", "Road test", "13 min", "after"),
+    StepNode("raise", "Raise the car", "7 min", "chosen"),
+    StepNode("wheel", "Take off the wheel", "14 min", "chosen"),
+    StepNode("bolt", "Inner bolt out from below", "29 min", "chosen"),
+    StepNode("other", "Subframe lowered", "321 min more", "other"),
+    StepNode("goal", "LM-210 C", "Tension link, inner bush", "goal"),
+    StepNode("align", "Wheel alignment", "43 min", "after"),
+    StepNode("test", "Road test", "13 min", "after"),
 ]
 LINKS = [
     ("raise", "wheel"), ("wheel", "bolt"), ("bolt", "goal"), ("raise", "other"), ("wheel", "other"),
@@ -37,7 +37,7 @@ def test_a_way_not_taken_stands_below_and_branches_off_once():
 
 def test_a_long_title_is_cut_with_an_ellipsis_and_kept_whole_in_the_node():
     title = "Steering rack unbolted from the subframe and tied up out of the way of the bolt"
-    box = way_graph([Node("a", title, "", "chosen")], []).boxes[0]
+    box = way_graph([StepNode("a", title, "", "chosen")], []).boxes[0]
     assert box.node.title == title
     assert len(box.lines) == 3
     assert box.lines[-1][1].endswith("\u2026")
@@ -46,7 +46,9 @@ def test_a_long_title_is_cut_with_an_ellipsis_and_kept_whole_in_the_node():
 @st.composite
 def graphs(draw):
     count = draw(st.integers(1, 14))
-    nodes = [Node(f"n{at}", f"Step {at}", "", "chosen") for at in range(count)] + [Node("g", "Goal", "", "goal")]
+    nodes = [StepNode(f"n{at}", f"Step {at}", "", "chosen") for at in range(count)] + [
+        StepNode("g", "Goal", "", "goal")
+    ]
     pairs = [(a, b) for b in range(count) for a in range(b)]
     links = draw(st.lists(st.sampled_from(pairs), max_size=24)) if pairs else []
     return nodes, [(f"n{a}", f"n{b}") for a, b in links] + [(f"n{count - 1}", "g")]

@@ -4,7 +4,7 @@ import numpy as np
 from hypothesis import strategies as st
 
 from catalog.codes import SpringKind
-from fitment.engineering.corner import Corner, Line, Spring
+from fitment.engineering.corner import Corner, LinkLine, Spring
 from tests.published import VALUES
 
 STATICS = VALUES["statics"]
@@ -20,7 +20,7 @@ def published(name: str) -> Corner:
     spring = given["spring"]
     kind = SpringKind.STRUT if spring.get("acts_as") == "strut" else SpringKind(spring["acts_on"])
     return Corner(
-        lines=tuple(Line(link["name"], in_mm(link["inner"]), in_mm(link["outer"])) for link in given["links"]),
+        lines=tuple(LinkLine(link["name"], in_mm(link["inner"]), in_mm(link["outer"])) for link in given["links"]),
         spring=Spring(kind, in_mm(spring["top"]), in_mm(spring["low"])),
         contact=in_mm(given["contact"]),
         centre_z=1000.0 * given["wheel"][2],
@@ -35,7 +35,7 @@ def _shaken(corner: Corner, seed: int, kind: SpringKind) -> Corner:
         return float(x), float(y), float(z)
 
     lines = tuple(
-        Line(line.link, shake(line.inner), shake(line.outer), f"{line.link}.inner", f"{line.link}.outer")
+        LinkLine(line.link, shake(line.inner), shake(line.outer), f"{line.link}.inner", f"{line.link}.outer")
         for line in corner.lines
     )
     spring = Spring(kind, shake(corner.spring.top), shake(corner.spring.low), lines[2].link)

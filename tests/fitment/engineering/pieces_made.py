@@ -5,19 +5,27 @@ from fractions import Fraction
 
 from hypothesis import strategies as st
 
-from fitment.domain.interfaces import Blank, Component, Demand, Demands, Place, Revision, demands_of
-from fitment.engineering.press_fit import Material
+from fitment.domain.interfaces import (
+    AxlePlace,
+    Blank,
+    ComponentInterface,
+    Demand,
+    Demands,
+    RevisionInterface,
+    demands_of,
+)
+from fitment.engineering.press_fit import MaterialProperties
 from fitment.engineering.tolerances import Interval
 
-ALUMINIUM = Material(70e3, 0.33, 240, 23e-6)
-STEEL = Material(210e3, 0.3, 700, 11.5e-6)
-PLACE = Place("FX1", "lower_arm.rear")
+ALUMINIUM = MaterialProperties(70e3, 0.33, 240, 23e-6)
+STEEL = MaterialProperties(210e3, 0.3, 700, 11.5e-6)
+PLACE = AxlePlace("FX1", "lower_arm.rear")
 
-EYE = Component(
+EYE = ComponentInterface(
     code="C1", bore=Interval(62.0, 62.03), seat_length=Interval(40.0, 40.0), arm_material=STEEL, arm_outside_mm=80.0
 )
 CLEVIS = replace(EYE, clevis_gap=Interval(50.1, 50.3), bolt=Interval(12.0, 12.0))
-PART = Revision(
+PART = RevisionInterface(
     part="LM-1",
     letter="A",
     status="released",
@@ -48,7 +56,7 @@ materials = st.sampled_from([ALUMINIUM, STEEL])
 maybe_offset = st.none() | st.floats(0, 2)
 tapers = st.none() | st.sampled_from([Fraction(1, 10), Fraction(1, 8)])
 components = st.builds(
-    Component,
+    ComponentInterface,
     code=st.just("C1"),
     bore=st.none() | _interval(61.9, 62.1, 0.05),
     seat_length=st.none() | _interval(36, 42, 0.5),
@@ -67,7 +75,7 @@ blanks = st.builds(
     holes_mm=st.sampled_from([(), (10.1, 12.1, 14.1)]),
 )
 revisions = st.builds(
-    Revision,
+    RevisionInterface,
     part=st.just("LM-1"),
     letter=st.just("A"),
     status=st.just("released"),
@@ -91,7 +99,7 @@ revisions = st.builds(
 demands = st.lists(
     st.builds(
         Demand,
-        st.sampled_from([Place("FX1", "a"), Place("FX2", "a"), Place("FX2", "b")]),
+        st.sampled_from([AxlePlace("FX1", "a"), AxlePlace("FX2", "a"), AxlePlace("FX2", "b")]),
         st.none() | st.floats(0, 25),
         st.none() | st.floats(0, 10),
         st.none() | st.floats(-3, 3),

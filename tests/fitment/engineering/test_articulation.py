@@ -10,14 +10,14 @@ from hypothesis import given, settings
 from catalog.codes import SpringKind
 from fitment.engineering import articulation as module
 from fitment.engineering.articulation import articulation
-from fitment.engineering.corner import TOP_MOUNT, Corner, JointName, Line, Spring
+from fitment.engineering.corner import TOP_MOUNT, Corner, JointName, LinkLine, Spring
 from tests.fitment.engineering.corners import corners, published
 
 
 def parallelogram() -> Corner:
     """Two equal flat wishbones and a parallel toe link: the upright moves without turning."""
     lines = tuple(
-        Line(name, inner, outer)
+        LinkLine(name, inner, outer)
         for name, inner, outer in (
             ("lower_front", (200.0, 300.0, 150.0), (0.0, 700.0, 150.0)),
             ("lower_rear", (-200.0, 300.0, 150.0), (0.0, 700.0, 150.0)),
@@ -36,8 +36,8 @@ def test_a_parallelogram_by_hand():
     swing = degrees(asin(80 / 400))
     toe, toe_out = joints[JointName("toe", "inner", "")], joints[JointName("toe", "outer", "")]
     for joint in (toe, toe_out, joints[JointName("lower_front+lower_rear", "outer", "")]):
-        assert (joint.rotation.least, joint.rotation.greatest) == pytest.approx((-swing, swing), abs=1e-9)
-        assert (joint.tilt.least, joint.tilt.greatest) == pytest.approx((0, 0), abs=1e-9)
+        assert (joint.rotation.minimum, joint.rotation.maximum) == pytest.approx((-swing, swing), abs=1e-9)
+        assert (joint.tilt.minimum, joint.tilt.maximum) == pytest.approx((0, 0), abs=1e-9)
     # The slanted line of an arm: the end swings about the arm's axis, which is not square to the line.
     front = joints[JointName("lower_front", "inner", "")]
     x, y, z = -200.0, 400.0 * sqrt(1 - 0.2**2), 80.0
@@ -45,8 +45,8 @@ def test_a_parallelogram_by_hand():
     along = (x * -200 + y * 400) / length
     axis = np.cross([0, 0, 1], np.array([-200.0, 400.0, 0]) / length)
     tilt = degrees(asin(np.dot([x, y, z], axis) / length))
-    assert front.rotation.greatest == pytest.approx(degrees(atan2(z, along)), abs=1e-9)
-    assert (front.tilt.least, front.tilt.greatest) == pytest.approx(sorted((0.0, tilt)), abs=1e-9)
+    assert front.rotation.maximum == pytest.approx(degrees(atan2(z, along)), abs=1e-9)
+    assert (front.tilt.minimum, front.tilt.maximum) == pytest.approx(sorted((0.0, tilt)), abs=1e-9)
 
 
 def test_outer_end_up_is_positive():
@@ -58,8 +58,8 @@ def test_outer_end_up_is_positive():
     toe = next(one for one in found.joints if one.joint.link == "toe")
     drop = degrees(atan2(-60, 400))
     length = hypot(60, 400)
-    assert toe.rotation.greatest == pytest.approx(degrees(asin(20 / length)) - drop, abs=1e-6)
-    assert toe.rotation.least == pytest.approx(degrees(asin(-140 / length)) - drop, abs=1e-6)
+    assert toe.rotation.maximum == pytest.approx(degrees(asin(20 / length)) - drop, abs=1e-6)
+    assert toe.rotation.minimum == pytest.approx(degrees(asin(-140 / length)) - drop, abs=1e-6)
 
 
 @given(corners)
@@ -85,14 +85,14 @@ def test_links_keep_their_length_and_the_wheel_its_height(corner):
 @settings(max_examples=15, deadline=None)
 def test_the_drawn_position_is_in_every_range(corner):
     for joint in articulation(corner).joints:
-        assert joint.rotation.least <= 1e-9 <= joint.rotation.greatest + 2e-9
-        assert joint.tilt.least <= 1e-9 <= joint.tilt.greatest + 2e-9
+        assert joint.rotation.minimum <= 1e-9 <= joint.rotation.maximum + 2e-9
+        assert joint.tilt.minimum <= 1e-9 <= joint.tilt.maximum + 2e-9
 
 
 def test_a_strut_turns_at_its_top():
     moved = articulation(published("vertical_strut_braking"))
     top = next(one for one in moved.joints if one.joint == TOP_MOUNT)
-    assert max(abs(top.rotation.least), top.rotation.greatest, abs(top.tilt.least), top.tilt.greatest) > 1
+    assert max(abs(top.rotation.minimum), top.rotation.maximum, abs(top.tilt.minimum), top.tilt.maximum) > 1
 
 
 def test_travel_ends_where_links_do_not_reach():

@@ -7,9 +7,9 @@ import pytest
 from hypothesis import given, settings
 
 from catalog.codes import LoadCase, SpringKind
+from fitment.engineering.axle_loads import CarFigures, contact_forces
 from fitment.engineering.compliance import compliance, saving
 from fitment.engineering.corner import TOP_MOUNT, Corner, JointName, Statics
-from fitment.engineering.loads import CarFigures, contact_forces
 from tests.fitment.engineering.corners import STATICS, corners, published
 
 CAR = CarFigures(1600, 0.52, 2750, 550, 1550)
@@ -81,7 +81,7 @@ def test_deflection_is_the_slope_of_the_strain_energy(corner):
     stiffness = {name: 1500.0 + 700.0 * at for at, name in enumerate(names)}
 
     def energy(load):
-        held = statics.held(load)
+        held = statics.reactions(load)
         return sum(force @ force / stiffness[name] / 2 for name, force in held.joints)
 
     found = compliance(corner, stiffness, contact_forces(CAR, "front"))
@@ -113,7 +113,7 @@ def test_signs_of_castor_and_toe():
     # Braking pulls the lower trailing link long: the lower ball moves rearward, the axis leans forward at the top.
     assert found.castor_deg_per_g < 0
     soft = {JointName("toe", "inner", ""): 1000.0}
-    braking = dict(Statics(corner).held(Statics(corner).wrench((-4000.0, 0, 5000.0), corner.contact)).lines)
+    braking = dict(Statics(corner).reactions(Statics(corner).wrench((-4000.0, 0, 5000.0), corner.contact)).lines)
     found = compliance(corner, soft, contact_forces(CAR, "front")).deflection
     # The toe link behind the axle is pushed short: its outer end moves inward, the front of the wheel outward.
     assert braking["toe"] < 0

@@ -8,18 +8,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from catalog.codes import LoadCase, SpringKind
-from fitment.engineering.corner import (
-    TOP_MOUNT,
-    Corner,
-    JointName,
-    Line,
-    Spring,
-    Statics,
-    forces_at_contact,
-    outer_joints,
-)
+from fitment.engineering.axle_loads import CarFigures, contact_forces
+from fitment.engineering.corner import TOP_MOUNT, Corner, JointName, LinkLine, Spring, Statics, outer_joints
 from fitment.engineering.errors import SingularCorner
-from fitment.engineering.loads import CarFigures, contact_forces
 from tests.fitment.engineering.corners import STATICS, corners, in_mm, multi_links, published
 
 SOLVED = [
@@ -43,7 +34,7 @@ def test_solved_by_hand(name):
     load = statics.wrench(tuple(case["inputs"]["force_at_contact"]), corner.contact)
     if "force_at_wheel_centre" in case["inputs"]:
         load = load + statics.wrench(tuple(case["inputs"]["force_at_wheel_centre"]), corner.centre)
-    held = statics.held(load)
+    held = statics.reactions(load)
     found = {**dict(held.lines), "spring": held.spring_n}
     if held.top_mount is not None:
         found["top_mount_force_on_upright_x"], found["top_mount_force_on_upright_y"], _ = held.top_mount
@@ -56,7 +47,7 @@ def one_link(name: str) -> tuple[Statics, dict]:
     """A five-link corner whose lower lateral link is the published one and carries the spring."""
     given_ = STATICS[name]["inputs"]
     corner = published("five_link_braking")
-    line = Line("lower_lateral", in_mm(given_["inner"]), in_mm(given_["outer"]), outer_location="of.its.own")
+    line = LinkLine("lower_lateral", in_mm(given_["inner"]), in_mm(given_["outer"]), outer_location="of.its.own")
     lines = tuple(
         line if one.link == "lower_lateral" else replace(one, outer_location=one.link) for one in corner.lines
     )
@@ -67,12 +58,12 @@ def one_link(name: str) -> tuple[Statics, dict]:
 def test_a_spring_on_a_link():
     # moments about the inner end (derived; numpy cross products)
     statics, expected = one_link("spring_on_link_vertical")
-    assert statics.carried.on_upright == pytest.approx(expected["force_on_upright_per_unit_spring"], abs=1e-9)
+    assert statics.on_link.on_upright == pytest.approx(expected["force_on_upright_per_unit_spring"], abs=1e-9)
     statics, expected = one_link("spring_on_link_inclined_offset_seat")
-    found = statics.carried.on_upright
+    found = statics.on_link.on_upright
     assert found == pytest.approx(expected["force_square_to_link_on_upright_per_unit_spring"], abs=1e-9)
-    ((_, at_inner),) = statics.carried.at_inner
-    towards = statics.towards[2]
+    ((_, at_inner),) = statics.on_link.at_inner
+    towards = statics.pulls[2]
     assert at_inner @ towards == pytest.approx(expected["axial_part_per_unit_spring"], abs=1e-9)
 
 
@@ -81,7 +72,7 @@ def test_a_spring_on_a_link():
 def test_the_upright_is_in_balance(corner, force):
     """The forces of the outer joints, the spring and the top mount add up to nothing with the road's."""
     statics = Statics(corner)
-    held = statics.held(statics.wrench(force, corner.contact))
+    held = statics.reactions(statics.wrench(force, corner.contact))
     points = {name: line.outer for line in corner.lines for name in [outer_joints(corner.lines)[line.link]]}
     whole = statics.wrench(force, corner.contact)
     for name, joint_force in held.joints:
@@ -101,7 +92,7 @@ def test_the_upright_is_in_balance(corner, force):
 def test_the_link_that_carries_the_spring_is_in_balance(corner, force):
     corner = replace(corner, spring=replace(corner.spring, kind=SpringKind.LINK))
     statics = Statics(corner)
-    held = statics.held(statics.wrench(force, corner.contact))
+    held = statics.reactions(statics.wrench(force, corner.contact))
     line = next(one for one in corner.lines if one.link == corner.spring.link)
     joints = dict(held.joints)
     inner = joints[JointName(line.link, "inner", line.inner_location)]
@@ -130,7 +121,7 @@ def test_two_bars_in_a_plane():
             replace(line, inner=(x, 350.0, 150.0)) for line, x in zip(corner.lines[:2], (reach, -reach), strict=True)
         )
         statics = Statics(replace(corner, lines=(*lower, *corner.lines[2:])))
-        held = statics.held(statics.wrench((0.0, -load, 0.0), lower[0].outer))
+        held = statics.reactions(statics.wrench((0.0, -load, 0.0), lower[0].outer))
         bars = [tension for name, tension in held.lines if name.startswith("lower")]
         assert [-tension for tension in bars] == pytest.approx([force, force], rel=case["tolerance"]["relative"])
         moved = sum(tension**2 for tension in bars) / stiffness / load
@@ -148,7 +139,7 @@ def wishbones(spring_low: tuple[float, float, float]) -> Corner:
 def test_an_arm_of_two_lines_that_carries_the_spring_is_in_balance(low, force):
     corner = wishbones(low)
     statics = Statics(corner)
-    held = statics.held(statics.wrench(force, corner.contact))
+    held = statics.reactions(statics.wrench(force, corner.contact))
     joints = dict(held.joints)
     front, rear = (next(one for one in corner.lines if one.link == link) for link in ("lower_front", "lower_rear"))
     at_front, at_rear = (joints[JointName(line.link, "inner", "")] for line in (front, rear))
@@ -195,10 +186,10 @@ class TestWhatIsModelled:
         five = published("five_link_braking")
         twice = (five.lines[0], *five.lines[:4])
         with pytest.raises(SingularCorner):
-            forces_at_contact(replace(five, lines=twice), (0, 0, 4000))
+            Statics(replace(five, lines=twice))
         no_length = replace(five.lines[0], inner=five.lines[0].outer)
         with pytest.raises(SingularCorner):
-            forces_at_contact(replace(five, lines=(no_length, *five.lines[1:])), (0, 0, 4000))
+            Statics(replace(five, lines=(no_length, *five.lines[1:])))
 
 
 class TestLoads:

@@ -1,11 +1,13 @@
 """Every public engineering function says units, limits and source, and its example runs."""
 
+import ast
 import doctest
 import importlib
 import inspect
 import pkgutil
 import re
 from collections.abc import Callable, Iterator
+from pathlib import Path
 
 import pytest
 
@@ -36,8 +38,24 @@ def described(function: Callable[..., object]) -> str:
     return inspect.getdoc(function) or ""
 
 
-def test_there_are_functions_to_check():
-    assert len(FUNCTIONS) > 40
+def imported_by_others() -> set[tuple[str, str]]:
+    """Every name that a module of the house or a test takes from a module of engineering, which is not its own."""
+    house = Path(engineering.__file__).parents[2]
+    found = set()
+    for room in ("api", "fitment", "tests"):
+        for path in (house / room).rglob("*.py"):
+            for node in ast.walk(ast.parse(path.read_text())):
+                if isinstance(node, ast.ImportFrom) and (node.module or "").startswith(engineering.__name__):
+                    found |= {(str(node.module), alias.name) for alias in node.names}
+    return found
+
+
+def test_public_are_the_functions_that_others_call_and_no_helper():
+    public = {(function.__module__, function.__name__) for function in FUNCTIONS}
+    taken = imported_by_others()
+    assert len(public) > 30
+    assert public <= taken
+    assert not {name for module, name in taken if name.startswith("_")}
 
 
 @pytest.mark.parametrize("function", FUNCTIONS, ids=lambda function: f"{function.__module__}.{function.__name__}")

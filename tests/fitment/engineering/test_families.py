@@ -6,16 +6,16 @@ from fractions import Fraction
 import pytest
 
 from catalog.codes import MatchVerdict
-from fitment.domain.interfaces import Component
+from fitment.domain.interfaces import ComponentInterface
 from fitment.engineering.families import LeftOut, Uncovered, family_of
-from fitment.engineering.interface import match
+from fitment.engineering.matching import match
 from fitment.engineering.tolerances import Interval
 from tests.fitment.engineering.pieces_made import BLANK, CLEVIS, EYE, PART, SLEEVED, asking
 
 BLANKED = replace(SLEEVED, blank=BLANK)
 
 
-def eye(code: str, bore: float, gap: float = 50.2, bolt: float = 12.0) -> Component:
+def eye(code: str, bore: float, gap: float = 50.2, bolt: float = 12.0) -> ComponentInterface:
     return replace(
         CLEVIS,
         code=code,
@@ -25,7 +25,7 @@ def eye(code: str, bore: float, gap: float = 50.2, bolt: float = 12.0) -> Compon
     )
 
 
-def waiting(component: Component, cars: int = 1, **asked: float) -> Uncovered:
+def waiting(component: ComponentInterface, cars: int = 1, **asked: float) -> Uncovered:
     return Uncovered(component, asking(**asked), Fraction(cars))
 
 

@@ -7,18 +7,17 @@ from hypothesis import strategies as st
 
 from fitment.engineering.errors import BadGeometry
 from fitment.engineering.press_fit import (
-    Material,
+    MaterialProperties,
     PressFit,
     axial_force,
     eye_state,
-    greatest_effective,
-    greatest_interference_within,
     housing_state,
-    least_effective,
-    least_interference_to_hold,
+    maximum_effective,
+    maximum_interference_within,
+    minimum_effective,
+    minimum_interference_to_hold,
     pressure,
     smoothing_loss,
-    thermal_loss,
 )
 from tests.published import VALUES
 
@@ -32,8 +31,8 @@ RINGS = [
 
 
 def fit_of(inputs: dict) -> PressFit:
-    arm = Material(inputs["E_a"], inputs["nu_a"], 280.0, inputs.get("alpha_a", 0.0))
-    body = Material(inputs["E_b"], inputs["nu_b"], 600.0, inputs.get("alpha_b", 0.0))
+    arm = MaterialProperties(inputs["E_a"], inputs["nu_a"], 280.0, inputs.get("alpha_a", 0.0))
+    body = MaterialProperties(inputs["E_b"], inputs["nu_b"], 600.0, inputs.get("alpha_b", 0.0))
     return PressFit(inputs["D"], inputs["d"], inputs.get("i", 0), arm, body)
 
 
@@ -78,7 +77,7 @@ def test_by_temperature():
     smoothing = smoothing_loss(inputs["Rz_a"] * 1000, inputs["Rz_b"] * 1000)
     effective = {}
     for temperature, expected in case["expected"].items():
-        effective[temperature] = inputs["delta_at_20"] - smoothing - thermal_loss(fit, float(temperature))
+        effective[temperature] = inputs["delta_at_20"] - smoothing - fit.thermal_loss(float(temperature))
         contact = pressure(fit, effective[temperature])
         assert effective[temperature] == pytest.approx(expected["delta_effective"], rel=1e-9)
         assert contact == pytest.approx(expected["p"], rel=1e-9)
@@ -88,15 +87,18 @@ def test_by_temperature():
             assert eye_state(fit, contact).von_mises_mpa == pytest.approx(expected["eye_bore_von_mises"], rel=1e-9)
             closure = housing_state(fit, contact).free_change_mm
             assert closure == pytest.approx(expected["housing_bore_closure"], rel=1e-9)
-    assert least_effective(fit, inputs["delta_at_20"], smoothing) == pytest.approx(min(effective.values()))
-    assert greatest_effective(fit, inputs["delta_at_20"]) == pytest.approx(max(effective.values()) + smoothing)
+    assert minimum_effective(fit, inputs["delta_at_20"], smoothing) == pytest.approx(min(effective.values()))
+    assert maximum_effective(fit, inputs["delta_at_20"]) == pytest.approx(max(effective.values()) + smoothing)
 
 
 def test_temperature_of_separation():
     case = PRESS_FIT["temperature_of_separation"]
     inputs = case["inputs"]
-    arm, body = Material(70e3, 0.33, 280, inputs["alpha_a"]), Material(210e3, 0.3, 600, inputs["alpha_b"])
-    loss = thermal_loss(PressFit(80, inputs["d"], 50, arm, body), case["expected"])
+    arm, body = (
+        MaterialProperties(70e3, 0.33, 280, inputs["alpha_a"]),
+        MaterialProperties(210e3, 0.3, 600, inputs["alpha_b"]),
+    )
+    loss = PressFit(80, inputs["d"], 50, arm, body).thermal_loss(case["expected"])
     assert loss == pytest.approx(inputs["delta_at_20"], rel=case["tolerance"]["relative"])
 
 
@@ -116,7 +118,7 @@ def test_a_solid_pin_is_no_limit_of_a_ring():
 
 def test_limits_of_the_formula():
     case = PRESS_FIT["equal_materials_simplification"]["inputs"]
-    steel = Material(case["E"], case["nu"], 600, 0)
+    steel = MaterialProperties(case["E"], case["nu"], 600, 0)
     found = pressure(PressFit(case["D"], case["d"], case["i"], steel, steel), case["delta"])
     assert found == pytest.approx(PRESS_FIT["equal_materials_simplification"]["expected"]["p"], rel=1e-9)
     case = PRESS_FIT["rigid_housing_limit"]
@@ -135,8 +137,8 @@ def test_textbooks():
     # all give the radial interference
     case = PRESS_FIT["textbook_shigley_3_69"]
     inputs, expected = case["inputs"], case["expected"]
-    collar = Material(inputs["E_o_psi"], inputs["nu_o"], 1, 0)
-    shaft = Material(inputs["E_i_psi"], inputs["nu_i"], 1, 0)
+    collar = MaterialProperties(inputs["E_o_psi"], inputs["nu_o"], 1, 0)
+    shaft = MaterialProperties(inputs["E_i_psi"], inputs["nu_i"], 1, 0)
     fit = PressFit(2 * inputs["outer_radius_in"], 2 * inputs["interface_radius_in"], 0, collar, shaft)
     contact = pressure(fit, 2 * inputs["radial_interference_in"])
     tolerance = case["tolerance"]["relative"]
@@ -147,13 +149,13 @@ def test_textbooks():
     assert housing_state(fit, contact).contact_hoop_mpa == pytest.approx(expected["inner_hoop_psi"], rel=tolerance)
 
     case = PRESS_FIT["textbook_shigley_3_70"]
-    inputs, steel = case["inputs"], Material(case["inputs"]["E_psi"], 0.3, 1, 0)
+    inputs, steel = case["inputs"], MaterialProperties(case["inputs"]["E_psi"], 0.3, 1, 0)
     fit = PressFit(2, 1, 0, steel, steel)
     assert pressure(fit, 2 * inputs["greatest_radial_interference_in"]) == pytest.approx(33750, rel=1e-6)
     assert pressure(fit, 2 * inputs["least_radial_interference_in"]) == pytest.approx(11250, rel=1e-6)
 
     case = PRESS_FIT["textbook_built_up_cylinder_psi"]
-    steel = Material(case["inputs"]["E_psi"], 0.3, 1, 0)
+    steel = MaterialProperties(case["inputs"]["E_psi"], 0.3, 1, 0)
     fit = PressFit(16, 12, 8, steel, steel)
     contact = pressure(fit, 2 * case["inputs"]["radial_interference_in"])
     assert contact == pytest.approx(case["expected"]["p_psi"], rel=case["tolerance"]["relative"])
@@ -161,7 +163,7 @@ def test_textbooks():
     assert hoop == pytest.approx(case["expected"]["outer_hoop_at_interface_psi"], rel=case["tolerance"]["relative"])
 
     case = PRESS_FIT["textbook_composite_cylinder_MPa"]
-    steel = Material(case["inputs"]["E_MPa"], case["inputs"]["nu"], 1, 0)
+    steel = MaterialProperties(case["inputs"]["E_MPa"], case["inputs"]["nu"], 1, 0)
     contact = pressure(PressFit(100, 50, 20, steel, steel), 2 * 0.072)
     assert contact == pytest.approx(case["expected"]["p_MPa"], abs=case["tolerance"]["absolute"])
 
@@ -195,7 +197,7 @@ def lame():
 def test_rings_close_the_interference(lame, joint, wall, housing, interference, moduli, poissons):
     eye_move, eye_hoop, housing_move, housing_hoop = lame
     outside, bore = joint + 2 * wall, joint - 2 * housing
-    arm, body = Material(moduli[0], poissons[0], 300, 0), Material(moduli[1], poissons[1], 600, 0)
+    arm, body = MaterialProperties(moduli[0], poissons[0], 300, 0), MaterialProperties(moduli[1], poissons[1], 600, 0)
     fit = PressFit(outside, joint, bore, arm, body)
     contact = pressure(fit, interference)
     eye, ring = eye_state(fit, contact), housing_state(fit, contact)
@@ -214,13 +216,13 @@ def test_rings_close_the_interference(lame, joint, wall, housing, interference, 
 @given(force=st.floats(100, 50000), length=st.floats(5, 60), smoothing=st.floats(0, 0.03), closure=st.floats(2, 60))
 @settings(max_examples=60, deadline=None)
 def test_interference_solved_back(force, length, smoothing, closure):
-    arm, body = Material(70e3, 0.33, 280, 23e-6), Material(210e3, 0.3, 600, 11.5e-6)
+    arm, body = MaterialProperties(70e3, 0.33, 280, 23e-6), MaterialProperties(210e3, 0.3, 600, 11.5e-6)
     fit = PressFit(80, 62, 50, arm, body)
-    least = least_interference_to_hold(fit, force, length, smoothing)
-    held = axial_force(fit, pressure(fit, least_effective(fit, least, smoothing)), length, 0.06)
+    least = minimum_interference_to_hold(fit, force, length, smoothing)
+    held = axial_force(fit, pressure(fit, minimum_effective(fit, least, smoothing)), length, 0.06)
     assert held == pytest.approx(force, rel=1e-9)
-    greatest = greatest_interference_within(fit, closure)
-    tightest = pressure(fit, greatest_effective(fit, greatest))
+    greatest = maximum_interference_within(fit, closure)
+    tightest = pressure(fit, maximum_effective(fit, greatest))
     used = (
         eye_state(fit, tightest).von_mises_mpa / 280,
         housing_state(fit, tightest).von_mises_mpa / 600,
@@ -230,15 +232,15 @@ def test_interference_solved_back(force, length, smoothing, closure):
 
 
 def test_no_force_asked_needs_no_interference():
-    steel = Material(210e3, 0.3, 600, 11.5e-6)
+    steel = MaterialProperties(210e3, 0.3, 600, 11.5e-6)
     fit = PressFit(80, 62, 50, steel, steel)
-    assert least_interference_to_hold(fit, 0, 40, 0.01) == float("-inf")
+    assert minimum_interference_to_hold(fit, 0, 40, 0.01) == float("-inf")
     with pytest.raises(BadGeometry):
-        least_interference_to_hold(fit, 1000, 0, 0.01)
+        minimum_interference_to_hold(fit, 1000, 0, 0.01)
 
 
 @pytest.mark.parametrize(("outside", "joint", "bore"), [(62, 62, 50), (80, 62, 62), (80, 62, -1)])
 def test_sizes_that_cannot_be(outside, joint, bore):
-    steel = Material(210e3, 0.3, 600, 11.5e-6)
+    steel = MaterialProperties(210e3, 0.3, 600, 11.5e-6)
     with pytest.raises(BadGeometry):
         PressFit(outside, joint, bore, steel, steel)

@@ -8,14 +8,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fitment.engineering.errors import BadSample
-from fitment.engineering.sampling import Sample, measured_size, merged, pooled, tolerance_factor
+from fitment.engineering.sampling import Sample, measured_size, merge_samples, pool_spread, tolerance_factor
 from tests.published import VALUES
 
 QUANTILES = VALUES["quantiles"]
 
 
 def sample_of(pieces: list[float], uncertainty: float = 0.0) -> Sample:
-    return merged([Sample(piece, 1, None, uncertainty) for piece in pieces])
+    return merge_samples([Sample(piece, 1, None, uncertainty) for piece in pieces])
 
 
 def test_factors():
@@ -51,7 +51,7 @@ def test_factors_solve_the_defining_integral(pieces, degrees):
 @pytest.mark.parametrize("name", ["pooled_sd_two_groups_exact", "pooled_sd_unequal_groups"])
 def test_pooled_spread(name):
     case = QUANTILES[name]
-    found = pooled([sample_of(group) for group in case["inputs"]["groups"]])
+    found = pool_spread([sample_of(group) for group in case["inputs"]["groups"]])
     assert found.spread_mm == pytest.approx(case["expected"]["pooled_sd"], abs=case["tolerance"]["absolute"]), case[
         "source"
     ]
@@ -61,10 +61,10 @@ def test_pooled_spread(name):
 def test_pooled_spread_of_the_textbooks():
     # Montgomery, Design and Analysis of Experiments, section 2.4.1 and Example 3.1 (from memory, recomputed)
     case = QUANTILES["pooled_sd_two_groups"]
-    found = pooled([sample_of(group) for group in case["inputs"]["groups"]])
+    found = pool_spread([sample_of(group) for group in case["inputs"]["groups"]])
     assert (found.spread_mm, found.degrees_of_freedom) == (pytest.approx(0.284, abs=0.001), 18)
     case = QUANTILES["pooled_sd_four_groups"]
-    found = pooled([sample_of(group) for group in case["inputs"]["groups"]])
+    found = pool_spread([sample_of(group) for group in case["inputs"]["groups"]])
     assert (found.spread_mm, found.degrees_of_freedom) == (pytest.approx(18.27, abs=0.01), 16)
 
 
@@ -82,7 +82,7 @@ def test_interval_of_a_bore_with_a_pooled_spread():
     given_ = case["inputs"]
     own = Sample(given_["mean"], given_["n"], given_["s"], given_["instrument_standard_uncertainty"])
     other = Sample(58.0, 11, given_["s"], 0.001)
-    size = measured_size(own, pooled([own, other]))
+    size = measured_size(own, pool_spread([own, other]))
     expected = case["expected"]["interval"]
     assert (size.interval.low, size.interval.high) == pytest.approx(expected, abs=1e-6), case["source"]
     assert (size.pooled, size.degrees_of_freedom) == (True, given_["degrees_of_freedom"])
@@ -91,35 +91,35 @@ def test_interval_of_a_bore_with_a_pooled_spread():
 def test_ten_pieces_stand_on_their_own():
     other = Sample(58.0, 30, 0.02, 0.0)
     ten, nine = (Sample(62.0, pieces, 0.004, 0.0) for pieces in (10, 9))
-    assert measured_size(ten, pooled([ten, other])).spread_mm == 0.004
-    assert measured_size(nine, pooled([nine, other])).degrees_of_freedom == 37
-    assert measured_size(nine, pooled([nine])).pooled is False
+    assert measured_size(ten, pool_spread([ten, other])).spread_mm == 0.004
+    assert measured_size(nine, pool_spread([nine, other])).degrees_of_freedom == 37
+    assert measured_size(nine, pool_spread([nine])).pooled is False
 
 
 def test_one_piece_needs_its_process():
-    assert measured_size(Sample(62.0, 1, None, 0.002), pooled([Sample(58.0, 5, 0.006, 0.0)])).pooled
+    assert measured_size(Sample(62.0, 1, None, 0.002), pool_spread([Sample(58.0, 5, 0.006, 0.0)])).pooled
     with pytest.raises(BadSample):
         measured_size(Sample(62.0, 1, None, 0.002))
     with pytest.raises(BadSample):
-        measured_size(Sample(62.0, 1, None, 0.002), pooled([Sample(58.0, 1, None, 0.002)]))
+        measured_size(Sample(62.0, 1, None, 0.002), pool_spread([Sample(58.0, 1, None, 0.002)]))
 
 
 @given(st.lists(st.floats(60, 64), min_size=4, max_size=9), st.integers(1, 3))
 @settings(max_examples=50)
 def test_sessions_merge_into_one_sample(pieces, cut):
     parts = [pieces[:cut], pieces[cut:]]
-    sessions = [merged([Sample(piece, 1, None, 0.001) for piece in part]) for part in parts]
-    whole, in_two = sample_of(pieces, 0.001), merged(sessions)
+    sessions = [merge_samples([Sample(piece, 1, None, 0.001) for piece in part]) for part in parts]
+    whole, in_two = sample_of(pieces, 0.001), merge_samples(sessions)
     assert in_two.mean_mm == pytest.approx(whole.mean_mm)
     assert in_two.spread_mm == pytest.approx(whole.spread_mm, abs=1e-9)
     assert (in_two.pieces, in_two.degrees_of_freedom) == (len(pieces), len(pieces) - 1)
 
 
 def test_the_coarser_instrument_counts():
-    assert merged([Sample(62.0, 2, 0.001, 0.002), Sample(62.0, 2, 0.001, 0.005)]).uncertainty_mm == 0.005
+    assert merge_samples([Sample(62.0, 2, 0.001, 0.002), Sample(62.0, 2, 0.001, 0.005)]).uncertainty_mm == 0.005
 
 
 @pytest.mark.parametrize("rows", [[], [Sample(62.0, 0, None, 0.0)], [Sample(62.0, 3, -0.1, 0.0)]])
 def test_a_sample_that_says_nothing(rows):
     with pytest.raises(BadSample):
-        merged(rows)
+        merge_samples(rows)

@@ -8,12 +8,11 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from catalog.codes import FeatureState, MatchVerdict, MatchWarning
-from fitment.domain.interfaces import Blank, Component, Demand, Place, Revision, demands_of
-from fitment.engineering.arm import Neighbour
+from fitment.domain.interfaces import AxlePlace, Blank, ComponentInterface, Demand, RevisionInterface, demands_of
 from fitment.engineering.errors import BadTaper
-from fitment.engineering.interface import CURABLE, Match, Resize, match
-from fitment.engineering.seats import taper_of
-from fitment.engineering.tolerances import Interval
+from fitment.engineering.features import CURABLE
+from fitment.engineering.matching import InterfaceMatch, Neighbour, Resize, match
+from fitment.engineering.tolerances import Interval, taper_of
 from tests.fitment.engineering.pieces_made import (
     ALUMINIUM,
     BLANK,
@@ -32,11 +31,11 @@ from tests.fitment.engineering.pieces_made import (
 )
 
 
-def states(found: Match) -> dict[str, str]:
+def states(found: InterfaceMatch) -> dict[str, str]:
     return {feature.feature: str(feature.state) for feature in found.features}
 
 
-def feature_of(found: Match, name: str):
+def feature_of(found: InterfaceMatch, name: str):
     return next(feature for feature in found.features if feature.feature == name)
 
 
@@ -75,7 +74,7 @@ class TestWhatIsJudged:
 
     def test_only_what_is_unmeasured_names_facts(self):
         """A second place that asks nothing known adds nothing to a hold that fails, or a turn that is refused."""
-        asked = demands_of([Demand(Place("FX1", "a"), 15.0, 5.0, None, 1e9), Demand(Place("FX1", "b"))])
+        asked = demands_of([Demand(AxlePlace("FX1", "a"), 15.0, 5.0, None, 1e9), Demand(AxlePlace("FX1", "b"))])
         found = match(EYE, replace(PART, allows_tilt=False), asked)
         assert states(found)["hold"] == "fails"
         assert states(found)["tilt"] == "refused"
@@ -83,7 +82,7 @@ class TestWhatIsJudged:
         assert found.missing == feature_of(found, "rotation").missing == ("asked.rotation",)
 
     def test_a_clamped_seat_asks_for_both_of_its_sizes(self):
-        found = match(Component("C"), replace(PART, seat="clamped"), asking())
+        found = match(ComponentInterface("C"), replace(PART, seat="clamped"), asking())
         assert states(found)["clamp_least"] == states(found)["bolt_greatest"] == "unmeasured"
         assert "hold" not in states(found)
         assert found.press_in_n is found.interference is None
@@ -98,7 +97,7 @@ class TestWhatIsJudged:
 
 class TestVerdicts:
     def test_what_is_missing_is_named(self):
-        bare = match(Component("C"), replace(PART, outside=None, rotation_deg=None), demands_of([]))
+        bare = match(ComponentInterface("C"), replace(PART, outside=None, rotation_deg=None), demands_of([]))
         assert bare.verdict is MatchVerdict.UNMEASURED
         assert bare.missing == (
             "component.bore", "component.arm_outside", "component.arm_material", "revision.outside",
@@ -180,13 +179,13 @@ class TestMovement:
         assert match(EYE, stiff, asking(tilt=0.0)).verdict is MatchVerdict.DROPS_IN
 
     def test_static_tilt_adds_whichever_way_it_leans(self):
-        asked = demands_of([Demand(Place("FX1", "a"), 1.0, 5.0, -2.5, 1.0)])
+        asked = demands_of([Demand(AxlePlace("FX1", "a"), 1.0, 5.0, -2.5, 1.0)])
         assert asked.tilt.value == 7.5
 
     def test_a_place_without_the_figure(self):
-        known, silent = Demand(Place("FX1", "a"), 15.0, 5.0, None, 5000.0), Demand(Place("FX2", "a"))
+        known, silent = Demand(AxlePlace("FX1", "a"), 15.0, 5.0, None, 5000.0), Demand(AxlePlace("FX2", "a"))
         both = demands_of([silent, known])
-        assert (both.rotation.value, both.rotation.place, both.rotation.unknown) == (15.0, Place("FX1", "a"), True)
+        assert (both.rotation.value, both.rotation.place, both.rotation.unknown) == (15.0, AxlePlace("FX1", "a"), True)
         assert match(EYE, PART, both).verdict is MatchVerdict.UNMEASURED
         assert match(EYE, replace(PART, rotation_deg=14.0), both).verdict is MatchVerdict.NEW_DESIGN
         refused = match(EYE, replace(PART, allows_rotation=False), both)
@@ -194,9 +193,9 @@ class TestMovement:
 
 
 class TestWarnings:
-    other = Neighbour(Place("FX1", "lower_arm.outer"), "LM-9", False, 2, False, False)
+    other = Neighbour(AxlePlace("FX1", "lower_arm.outer"), "LM-9", False, 2, False, False)
 
-    def codes(self, revision: Revision, neighbour: Neighbour) -> list[MatchWarning]:
+    def codes(self, revision: RevisionInterface, neighbour: Neighbour) -> list[MatchWarning]:
         return [warning.code for warning in match(EYE, revision, asking(), [neighbour]).warnings]
 
     def test_two_joints_that_cannot_turn_bind(self):
