@@ -195,14 +195,12 @@ def _row(
             values[position] = ""
             continue
         try:
-            text = reader.read(cells[index])
-            if not text and column.required:
-                raise BadCell("the cell is empty", "it must be filled")
+            text = column.filled(reader.read(cells[index]))
         except BadCell as bad:
             faults.add(sheet.name, number, column.name, bad.wrong, bad.right)
-            text = ""
+            text = column.default
             sound_key = sound_key and not column.key
-        values[position] = text or column.default
+        values[position] = text
     if not sound_key:
         return None
     key = tuple(sheet.columns[index].kind.compare(values[index] or "") for index in sheet.key_at)

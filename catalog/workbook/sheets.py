@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from catalog.codes import Role
-from catalog.workbook.kinds import Kind
+from catalog.workbook.kinds import BadCell, Kind
 
 Row = tuple[str, ...]
 Key = tuple[str, ...]
@@ -40,6 +40,12 @@ class Column:
     @property
     def stored_in(self) -> str:
         return self.field or self.name
+
+    def filled(self, text: str) -> str:
+        """A text, or what an empty cell stands for; raises BadCell where it may not be empty."""
+        if not text and self.required:
+            raise BadCell("the cell is empty", "it must be filled")
+        return text or self.default
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,6 +20,7 @@ from django.views.decorators.http import require_POST
 from catalog.roles import role_of
 from config.accounts.services import AccountProblem, token_create, token_revoke
 from config.accounts.sign_ins import WINDOW, seconds_to_wait
+from fitment.pages.shared.forms import FormField
 
 LIFETIMES = ((30, "30 days"), (90, "90 days"), (365, "a year"))
 
@@ -32,6 +33,8 @@ class SignedIn(HttpRequest):
 
 class SignInForm(AuthenticationForm):
     """Django's, which first asks whether this account and address have to wait."""
+
+    bound_field_class = FormField
 
     def clean(self) -> dict[str, Any]:
         username = self.cleaned_data.get("username")
@@ -65,11 +68,16 @@ class SignOut(views.LogoutView):
         return response
 
 
+class PasswordForm(PasswordChangeForm):
+    bound_field_class = FormField
+
+
 @method_decorator(never_cache, name="dispatch")
 class Password(views.PasswordChangeView):
     """Changing it ends every other session of the account; its tokens stay, and are listed to be revoked."""
 
     template_name = "accounts/password.html"
+    form_class = PasswordForm
     success_url = reverse_lazy("accounts:tokens")
 
     def form_valid(self, form: PasswordChangeForm) -> HttpResponse:
@@ -82,6 +90,8 @@ class Password(views.PasswordChangeView):
 
 
 class TokenForm(forms.Form):
+    bound_field_class = FormField
+
     name = forms.CharField(max_length=80, label="What will use it", help_text="Such as the name of a program.")
     days = forms.TypedChoiceField(choices=LIFETIMES, initial=90, coerce=int, label="How long it lives")
 
