@@ -10,8 +10,8 @@ from fitment.coverage.said import RevisionKey, Said, Sayings
 from fitment.domain.description import Description
 from fitment.domain.facts import Facts
 from fitment.rules.basis import STRENGTH
-from fitment.rules.component import Seat
-from fitment.rules.possible_cars import Room, Rooms
+from fitment.rules.joint_site import JointSite
+from fitment.rules.possible_cars import CarSpace, VariantRegion
 
 PlatformKey = tuple[str, str]
 """Maker and chassis."""
@@ -77,34 +77,36 @@ class Counts:
 
 def counted(facts: Facts, wanted: Container[CellKey] | None = None) -> Counts:
     """Every cell of the axles of these facts, or only those `wanted`."""
-    rooms = Rooms(facts, Description())
-    sayings = Sayings(rooms)
+    space = CarSpace(facts, Description())
+    sayings = Sayings(space)
     counts = Counts()
-    for room in rooms:
-        for seat in seats(room, facts):
-            if seat.in_range:
-                _count(counts, sayings, room, seat, wanted)
+    for region in space:
+        for site in sites(region, facts):
+            if site.in_range:
+                _count(counts, sayings, region, site, wanted)
     return counts
 
 
-def _count(counts: Counts, sayings: Sayings, room: Room, seat: Seat, wanted: Container[CellKey] | None) -> None:
-    end, location = seat.place
-    keys = {component: CellKey(seat.axle, location, component) for component in {row[3] for row in seat.rows}}
+def _count(
+    counts: Counts, sayings: Sayings, region: VariantRegion, site: JointSite, wanted: Container[CellKey] | None
+) -> None:
+    end, location = site.place
+    keys = {component: CellKey(site.axle, location, component) for component in {row[3] for row in site.rows}}
     said = {
-        component: sayings.at(room, seat, component)
+        component: sayings.at(region, site, component)
         for component, key in keys.items()
         if wanted is None or key in wanted
     }
     if wanted is not None and not said:
         return
-    bits, cuts = seat.bits, set(seat.cuts)
+    bits, cuts = site.bits, set(site.cuts)
     for one in said.values():
         bits |= one.bits
         cuts |= one.cuts
-    platform = (room.variant.maker, room.variant.chassis)
-    for cell in room.cells(bits, cuts):
-        cars = room.unit * room.weight(cell)
-        state = seat.state(cell.first, cell.mask)
+    platform = (region.variant.maker, region.variant.chassis)
+    for cell in region.cells(bits, cuts):
+        cars = region.unit * region.weight(cell)
+        state = site.state(cell.first, cell.mask)
         if not state:
             key = (platform, end, location)
             counts.unknown[key] = counts.unknown.get(key, Fraction(0)) + cars
@@ -113,34 +115,34 @@ def _count(counts: Counts, sayings: Sayings, room: Room, seat: Seat, wanted: Con
         for component in state:
             if component in said:
                 count = counts.cells.setdefault(keys[component], Count(end))
-                _add(count, said[component], room, cell.first, cell.mask, share)
+                _add(count, said[component], region, cell.first, cell.mask, share)
 
 
 def component_cars(facts: Facts) -> dict[str, dict[str, dict[str, Fraction]]]:
     """The cars that have each component, by axle of these facts and location, in our range or not."""
     found: dict[str, dict[str, dict[str, Fraction]]] = defaultdict(lambda: defaultdict(lambda: defaultdict(Fraction)))
-    for room in Rooms(facts, Description()):
-        for seat in seats(room, facts):
-            for cell in room.cells(seat.bits, seat.cuts):
-                state = seat.state(cell.first, cell.mask) or ()
+    for region in CarSpace(facts, Description()):
+        for site in sites(region, facts):
+            for cell in region.cells(site.bits, site.cuts):
+                state = site.state(cell.first, cell.mask) or ()
                 for component in state:
-                    found[seat.axle][seat.place[1]][component] += room.unit * room.weight(cell) / len(state)
+                    found[site.axle][site.place[1]][component] += region.unit * region.weight(cell) / len(state)
     return found
 
 
-def seats(room: Room, facts: Facts) -> Iterator[Seat]:
+def sites(region: VariantRegion, facts: Facts) -> Iterator[JointSite]:
     """The places of those axles of a variant that are among the facts."""
     for end in End:
-        code = room.variant.axle(end)
+        code = region.variant.axle(end)
         axle = facts.axles.get(code) if code else None
         for location in axle.locations if axle else ():
-            seat = room.seat_at[end, location]
-            if seat is not None:
-                yield seat
+            site = region.sites[end, location]
+            if site is not None:
+                yield site
 
 
-def _add(count: Count, said: Said, room: Room, day: int, mask: int, cars: Fraction) -> None:
-    platform = (room.variant.maker, room.variant.chassis)
+def _add(count: Count, said: Said, region: VariantRegion, day: int, mask: int, cars: Fraction) -> None:
+    platform = (region.variant.maker, region.variant.chassis)
     covering = said.covering(day, mask)
     for share in (count.whole, count.platforms[platform]):
         share.add(cars, covered=bool(covering))
@@ -150,7 +152,7 @@ def _add(count: Count, said: Said, room: Room, day: int, mask: int, cars: Fracti
         count.basis = max(known, key=STRENGTH.__getitem__)
         count.by.update(key for key, _ in covering)
         return
-    count.waiting.add((*platform, room.variant.code))
+    count.waiting.add((*platform, region.variant.code))
     for seen in said.revisions:
         if seen.rejects(day, mask):
             count.rejected.add(seen.key)

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from catalog.codes import Basis, Reason
 from fitment.domain.facts import Part, Revision
 from fitment.rules.basis import Evidence
-from fitment.rules.component import Seat
+from fitment.rules.joint_site import JointSite
 from fitment.rules.outcome import Ruling, ruling
-from fitment.rules.possible_cars import Room, Rooms
-from fitment.rules.reading import Reading, read
+from fitment.rules.possible_cars import CarSpace, VariantRegion
+from fitment.rules.residual import Residual, residual_of
 
 RevisionKey = tuple[str, str]
 """Part and letter."""
@@ -22,7 +22,7 @@ class Seen:
     key: RevisionKey
     ruling: Ruling
     evidence: Evidence | None
-    proposals: tuple[Reading, ...]
+    proposals: tuple[Residual, ...]
 
     def rejects(self, day: int, mask: int) -> bool:
         return bool(self.ruling.holding(day, mask, Reason.REJECTED))
@@ -31,7 +31,7 @@ class Seen:
         return self.ruling.failing(day, mask)
 
     def proposes(self, day: int, mask: int) -> bool:
-        return any(reading.holds(day, mask) for reading in self.proposals)
+        return any(residual.holds(day, mask) for residual in self.proposals)
 
 
 @dataclass(frozen=True)
@@ -66,14 +66,14 @@ class Said:
 
 
 class Sayings:
-    """What is said at every place of the rooms, each distinct thing worked out once."""
+    """What is said at every place of the car space, each distinct thing worked out once."""
 
-    def __init__(self, rooms: Rooms) -> None:
-        self._rooms = rooms
+    def __init__(self, space: CarSpace) -> None:
+        self._space = space
         self._by_component: dict[str, list[Part]] = defaultdict(list)
         self._conditional: set[str] = set()
         self._said: dict[tuple[str, ...], Said] = {}
-        for part in rooms.facts.parts.values():
+        for part in space.facts.parts.values():
             self._index(part)
 
     def _index(self, part: Part) -> None:
@@ -86,24 +86,24 @@ class Sayings:
         for component in named:
             self._by_component[component].append(part)
 
-    def at(self, room: Room, seat: Seat, component: str) -> Said:
+    def at(self, region: VariantRegion, site: JointSite, component: str) -> Said:
         """What is said of a component; alike for cars that evidence does not tell apart, unless on conditions."""
         if component in self._conditional:
-            return self._read(room, seat, component)
-        variant = room.variant
-        key = (seat.axle, seat.place[1], component, variant.drivetrain, variant.steering)
+            return self._read(region, site, component)
+        variant = region.variant
+        key = (site.axle, site.place[1], component, variant.drivetrain, variant.steering)
         found = self._said.get(key)
         if found is None:
-            found = self._said[key] = self._read(room, seat, component)
+            found = self._said[key] = self._read(region, site, component)
         return found
 
     def candidates(self, component: str) -> list[tuple[Part, Revision]]:
         """The visible revisions and prototypes that anything is said of on a component, newest first a part."""
         return [(part, one) for part in self._by_component.get(component, ()) for one in _candidates(part)]
 
-    def _read(self, room: Room, seat: Seat, component: str) -> Said:
+    def _read(self, region: VariantRegion, site: JointSite, component: str) -> Said:
         parts = tuple(
-            _parted(self._rooms, room, seat, component, part) for part in self._by_component.get(component, ())
+            _parted(self._space, region, site, component, part) for part in self._by_component.get(component, ())
         )
         bits = 0
         cuts: set[int] = set()
@@ -113,9 +113,9 @@ class Sayings:
             if seen.evidence is not None:
                 bits |= seen.evidence.bits
                 cuts |= seen.evidence.cuts
-            for reading in seen.proposals:
-                bits |= reading.bits
-                cuts.update(reading.cuts())
+            for residual in seen.proposals:
+                bits |= residual.bits
+                cuts.update(residual.cuts())
         return Said(parts, bits, frozenset(cuts))
 
 
@@ -123,35 +123,39 @@ def _candidates(part: Part) -> list[Revision]:
     return [revision for revision in part.newest_first() if revision.visible or revision.status == "prototype"]
 
 
-def _parted(rooms: Rooms, room: Room, seat: Seat, component: str, part: Part) -> Parted:
-    _, location = seat.place
+def _parted(space: CarSpace, region: VariantRegion, site: JointSite, component: str, part: Part) -> Parted:
+    _, location = site.place
     return Parted(
         tuple(
             Seen(
                 (part.code, revision.letter),
-                ruling(revision, component, seat.axle, location, room.variant, rooms.bits),
-                _evidence(rooms, room, seat, component, part, revision),
-                _proposals(rooms, room, seat, component, revision),
+                ruling(revision, component, site.axle, location, region.variant, space.bits),
+                _evidence(space, region, site, component, part, revision),
+                _proposals(space, region, site, component, revision),
             )
             for revision in _candidates(part)
         )
     )
 
 
-def _evidence(rooms: Rooms, room: Room, seat: Seat, component: str, part: Part, revision: Revision) -> Evidence | None:
+def _evidence(
+    space: CarSpace, region: VariantRegion, site: JointSite, component: str, part: Part, revision: Revision
+) -> Evidence | None:
     if not revision.visible:
         return None
-    location = seat.place[1]
-    return Evidence(rooms.facts, part, revision, component, seat.axle, location, room.variant, rooms.bits)
+    location = site.place[1]
+    return Evidence(space.facts, part, revision, component, site.axle, location, region.variant, space.bits)
 
 
-def _proposals(rooms: Rooms, room: Room, seat: Seat, component: str, revision: Revision) -> tuple[Reading, ...]:
-    """Readings of what speaks for a revision short of covering: proposals, and of a prototype approvals too."""
+def _proposals(
+    space: CarSpace, region: VariantRegion, site: JointSite, component: str, revision: Revision
+) -> tuple[Residual, ...]:
+    """Residuals of what speaks for a revision short of covering: proposals, and of a prototype approvals too."""
     for_it = ("proposed",) if revision.visible else ("proposed", "approved")
-    place = {"axle": seat.axle, "location": seat.place[1]}
-    readings = (
-        read(decision.conditions, room.variant, rooms.bits, place)
+    place = {"axle": site.axle, "location": site.place[1]}
+    residuals = (
+        residual_of(decision.conditions, region.variant, space.bits, place)
         for decision in revision.decisions.get(component, ())
         if decision.decision in for_it
     )
-    return tuple(reading for reading in readings if reading is not None)
+    return tuple(residual for residual in residuals if residual is not None)

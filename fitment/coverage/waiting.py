@@ -15,16 +15,16 @@ from catalog.codes import Basis
 from catalog.conditions import ATTRIBUTES, OPTION, Clause, Conditions
 from catalog.windows import Window, write_range
 from fitment.coverage.boxes import Box, Point, boxes
-from fitment.coverage.counting import CellKey, seats
+from fitment.coverage.counting import CellKey, sites
 from fitment.coverage.said import RevisionKey, Said, Sayings
 from fitment.domain.description import Description
 from fitment.domain.facts import Facts, Part, Revision, Variant
 from fitment.rules.basis import fitted
-from fitment.rules.component import Seat
 from fitment.rules.equivalent_variants import BUILT, OF_THE_PLACE
+from fitment.rules.joint_site import JointSite
 from fitment.rules.outcome import tests_at
-from fitment.rules.possible_cars import Room, Rooms
-from fitment.rules.reading import NEVER_BEGAN, NEVER_ENDS, day_of, span
+from fitment.rules.possible_cars import CarSpace, VariantRegion
+from fitment.rules.residual import NEVER_BEGAN, NEVER_ENDS, day_of, span
 
 _NO, _YES = "no", "yes"
 _EVIDENCE = ("drivetrain", "steering")
@@ -95,9 +95,9 @@ class _Axes:
             texts = [rank["variant"], *(at for at in texts if at != rank["variant"])]
         return [*range(len(self.texts), self.days_at), self.days_at, *texts]
 
-    def point(self, variant: Variant, rooms: Rooms, day: int, mask: int) -> Point:
+    def point(self, variant: Variant, space: CarSpace, day: int, mask: int) -> Point:
         texts = [variant.code if name == "variant" else getattr(variant, name) for name in self.texts]
-        has = [_YES if mask & rooms.bits.bit(code) else _NO for code in self.options]
+        has = [_YES if mask & space.bits.bit(code) else _NO for code in self.options]
         return (*texts, *has, bisect_right(self.cuts, day))
 
     def conditions(self, box: Box[Standing]) -> Conditions:
@@ -135,32 +135,32 @@ class _Waiting:
 
     def __init__(self, facts: Facts, keys: Collection[CellKey]) -> None:
         self.keys = frozenset(keys)
-        self.rooms = Rooms(facts, Description())
-        self.sayings = Sayings(self.rooms)
+        self.space = CarSpace(facts, Description())
+        self.sayings = Sayings(self.space)
         self.axes = {key: _Axes(self.sayings.candidates(key.component), key) for key in sorted(self.keys)}
         self.points: dict[CellKey, dict[Point, _Cars]] = defaultdict(dict)
-        for room in self.rooms:
-            for seat in (seat for seat in seats(room, facts) if seat.in_range):
-                for component in {row[3] for row in seat.rows}:
-                    key = CellKey(seat.axle, seat.place[1], component)
+        for region in self.space:
+            for site in (site for site in sites(region, facts) if site.in_range):
+                for component in {row[3] for row in site.rows}:
+                    key = CellKey(site.axle, site.place[1], component)
                     if key in self.keys:
-                        self._count(room, seat, key)
+                        self._count(region, site, key)
 
-    def _count(self, room: Room, seat: Seat, key: CellKey) -> None:
-        said, axes = self.sayings.at(room, seat, key.component), self.axes[key]
-        bits = seat.bits | said.bits | self.rooms.bits.mask(axes.options)
-        tried = self._tried(room.variant, key)
+    def _count(self, region: VariantRegion, site: JointSite, key: CellKey) -> None:
+        said, axes = self.sayings.at(region, site, key.component), self.axes[key]
+        bits = site.bits | said.bits | self.space.bits.mask(axes.options)
+        tried = self._tried(region.variant, key)
         points = self.points[key]
-        for cell in room.cells(bits, seat.cuts | said.cuts | set(axes.cuts)):
-            state = seat.state(cell.first, cell.mask)
+        for cell in region.cells(bits, site.cuts | said.cuts | set(axes.cuts)):
+            state = site.state(cell.first, cell.mask)
             if not state or key.component not in state:
                 continue
-            point = axes.point(room.variant, self.rooms, cell.first, cell.mask)
+            point = axes.point(region.variant, self.space, cell.first, cell.mask)
             found = points.get(point)
             if found is None:
                 found = points[point] = _Cars(_standing(said, cell.first, cell.mask, tried))
-            found.cars += room.unit * room.weight(cell) / len(state)
-            found.variants.add(room.variant.code)
+            found.cars += region.unit * region.weight(cell) / len(state)
+            found.variants.add(region.variant.code)
 
     def _tried(self, variant: Variant, key: CellKey) -> tuple[RevisionKey, ...]:
         return tuple(

@@ -7,30 +7,30 @@ from catalog.conditions import parse_conditions
 from fitment.domain.procedures import Car, Workshop
 from fitment.errors import TooMuchWork
 from fitment.rules.case import Case
-from fitment.rules.possible_cars import Room, Rooms
-from fitment.rules.reading import Reading, read
+from fitment.rules.possible_cars import CarSpace, VariantRegion
+from fitment.rules.residual import Residual, residual_of
 
-Readings = dict[str, Reading | None]
+Residuals = dict[str, Residual | None]
 
 
-def job_cars(rooms: Rooms, cases: Sequence[Case], workshop: Workshop) -> list[Car]:
+def job_cars(space: CarSpace, cases: Sequence[Case], workshop: Workshop) -> list[Car]:
     """The cars, in the order variant, first day, options.
 
     cases: one per part ordered, of the one revision ordered. Only the procedures of the ends with a case are read.
     Raises TooMuchWork.
     """
     ends = tuple(end for end in End if any(case.place[0] == end for case in cases))
-    return [car for room in rooms for car in _cars(rooms, room, cases, workshop, ends)]
+    return [car for region in space for car in _cars(space, region, cases, workshop, ends)]
 
 
-def with_other_end(rooms: Rooms, cases: Sequence[Case], workshop: Workshop, car: Car) -> Car:
+def with_other_end(space: CarSpace, cases: Sequence[Case], workshop: Workshop, car: Car) -> Car:
     """The same car with what its other axle lacks too: the first possible one that looks like it.
 
     Where telling those apart would take too long the car is left as it is.
     """
-    room = next(room for room in rooms if room.variant.code == car.variant)
+    region = next(region for region in space if region.variant.code == car.variant)
     try:
-        for found in _cars(rooms, room, cases, workshop, tuple(End)):
+        for found in _cars(space, region, cases, workshop, tuple(End)):
             here = frozenset(name for name in found.absent if name.partition("/")[0] in _opened(car, cases))
             if here == car.absent:
                 return found
@@ -43,40 +43,42 @@ def _opened(car: Car, cases: Sequence[Case]) -> set[str]:
     return {car.axles[case.place[0]] for case in cases if case.place[0] in car.axles}
 
 
-def _cars(rooms: Rooms, room: Room, cases: Sequence[Case], workshop: Workshop, ends: Sequence[str]) -> Iterator[Car]:
-    axles: dict[str, str] = {end: code for end in End if (code := room.variant.axle(end)) is not None}
-    readings = _readings(rooms, room, workshop, [axles[end] for end in ends if end in axles])
-    never = frozenset(name for name, reading in readings.items() if reading is None)
-    some = {name: reading for name, reading in readings.items() if reading is not None}
+def _cars(
+    space: CarSpace, region: VariantRegion, cases: Sequence[Case], workshop: Workshop, ends: Sequence[str]
+) -> Iterator[Car]:
+    axles: dict[str, str] = {end: code for end in End if (code := region.variant.axle(end)) is not None}
+    residuals = _residuals(space, region, workshop, [axles[end] for end in ends if end in axles])
+    never = frozenset(name for name, residual in residuals.items() if residual is None)
+    some = {name: residual for name, residual in residuals.items() if residual is not None}
     bits, cuts = 0, set[int]()
     for case in cases:
-        bits |= case.bits(room)
-        cuts |= case.cuts(room)
-    for reading in some.values():
-        bits |= reading.bits
-        cuts.update(reading.cuts())
+        bits |= case.bits(region)
+        cuts |= case.cuts(region)
+    for residual in some.values():
+        bits |= residual.bits
+        cuts.update(residual.cuts())
     seen: set[frozenset[str]] = set()
-    for cell in room.cells(bits, cuts):
+    for cell in region.cells(bits, cuts):
         day, mask = cell.first, cell.mask
-        if not all(_fits(case, room, day, mask) for case in cases):
+        if not all(_fits(case, region, day, mask) for case in cases):
             continue
-        absent = never | {name for name, reading in some.items() if not reading.holds(day, mask)}
+        absent = never | {name for name, residual in some.items() if not residual.holds(day, mask)}
         if absent not in seen:
             seen.add(absent)
-            yield Car(room.variant.code, axles, frozenset(absent), len(seen))
+            yield Car(region.variant.code, axles, frozenset(absent), len(seen))
 
 
-def _fits(case: Case, room: Room, day: int, mask: int) -> bool:
+def _fits(case: Case, region: VariantRegion, day: int, mask: int) -> bool:
     """Whether the revision fits one of the components there may be at the place."""
-    return any(reasons[0] is Reason.APPROVED for _, reasons, _ in case.at(room, day, mask))
+    return any(reasons[0] is Reason.APPROVED for _, reasons, _ in case.at(region, day, mask))
 
 
-def _readings(rooms: Rooms, room: Room, workshop: Workshop, axles: Sequence[str]) -> Readings:
-    found: Readings = {}
+def _residuals(space: CarSpace, region: VariantRegion, workshop: Workshop, axles: Sequence[str]) -> Residuals:
+    found: Residuals = {}
     for code in axles:
         axle = workshop.axles.get(code)
         for operation in axle.operations.values() if axle is not None else ():
             if operation.conditions:
                 conditions = parse_conditions(operation.conditions)
-                found[operation.name] = read(conditions, room.variant, rooms.bits, {})
+                found[operation.name] = residual_of(conditions, region.variant, space.bits, {})
     return found

@@ -8,18 +8,18 @@ from catalog.windows import Window, write_range
 from fitment.answers.fit import Choice, NextQuestion
 from fitment.domain.facts import Facts
 from fitment.readers.editions import kept_for_edition
-from fitment.rules.answer import Answered
-from fitment.rules.attribute_relevance import Interval
+from fitment.rules.answer import FitResult
+from fitment.rules.attribute_relevance import DayInterval
 from fitment.rules.attributes import Attribute
-from fitment.rules.question import Asked
-from fitment.rules.reading import day_of
+from fitment.rules.question import ChosenQuestion
+from fitment.rules.residual import day_of
 
 LABELS_KEPT = 512
 _YES_NO = {True: ("yes", "Yes"), False: ("no", "No")}
 _SIDES = {"left": "Left-hand drive", "right": "Right-hand drive"}
 
 
-def next_question(answered: Answered, *, staff: bool) -> NextQuestion | None:
+def next_question(answered: FitResult, *, staff: bool) -> NextQuestion | None:
     """The question with its choices in order (at most one query for what they are called)."""
     asked = answered.asked
     if asked is None:
@@ -28,23 +28,23 @@ def next_question(answered: Answered, *, staff: bool) -> NextQuestion | None:
     choices = tuple(
         Choice(value, {attribute.name: value}, label, hint, cars, left)
         for (value, label, hint), cars, left in zip_longest(
-            _choices(asked, answered.rooms.facts), asked.cars, asked.left
+            _choices(asked, answered.space.facts), asked.cars, asked.left
         )
     )
     expected = asked.expected if staff and answered.undecided is not None else None
-    return NextQuestion(attribute.name, choices, answered.undecided, expected, _title(attribute, answered.rooms.facts))
+    return NextQuestion(attribute.name, choices, answered.undecided, expected, _title(attribute, answered.space.facts))
 
 
-def interval_value(interval: Interval) -> str:
+def interval_value(interval: DayInterval) -> str:
     """An interval as the parameter `built` takes it: full days, an open end empty."""
     first, last = day_of(interval.first), day_of(interval.last)
     return f"{first.isoformat() if first else ''}..{last.isoformat() if last else ''}"
 
 
-def interval_label(interval: Interval) -> str:
+def interval_label(interval: DayInterval) -> str:
     """An interval in short words.
 
-    >>> interval_label(Interval(735142, 735172))
+    >>> interval_label(DayInterval(735142, 735172))
     '2013-10'
     """
     text = write_range(Window(day_of(interval.first), day_of(interval.last)))
@@ -54,7 +54,7 @@ def interval_label(interval: Interval) -> str:
     return f"{first} to {last}" if first and last else f"from {first}" if first else f"up to {last}"
 
 
-def _choices(asked: Asked, facts: Facts) -> Iterable[tuple[str, str, str]]:
+def _choices(asked: ChosenQuestion, facts: Facts) -> Iterable[tuple[str, str, str]]:
     """Value, label and hint of each choice."""
     attribute = asked.attribute
     if attribute.kind == "built":

@@ -10,9 +10,9 @@ from fitment.domain.facts import Decision, Part, Place, Revision
 from fitment.rules.basis import Evidence, weakest
 from fitment.rules.case import Case
 from fitment.rules.listing import listed
-from fitment.rules.places import PlaceView, look_at_places, unknown_axles, unknown_locations
-from fitment.rules.possible_cars import Rooms
-from fitment.rules.question import Asked, Asker, platform_question
+from fitment.rules.places import PlaceOccupants, place_occupants, unknown_axles, unknown_locations
+from fitment.rules.possible_cars import CarSpace
+from fitment.rules.question import ChosenQuestion, QuestionChooser, platform_question
 from fitment.rules.verdict import judge, reasons_of
 
 
@@ -40,53 +40,53 @@ class PartAnswer:
 
 
 @dataclass(frozen=True, slots=True)
-class Answered:
+class FitResult:
     """All that is answered of one question; `undecided` is None where several platforms are left."""
 
-    rooms: Rooms
+    space: CarSpace
     platforms: int
-    asked: Asked | None
+    asked: ChosenQuestion | None
     undecided: int | None
     answers: tuple[PartAnswer, ...]
     unknown_locations: tuple[UnknownLocation, ...]
     unknown_axles: tuple[UnknownAxle, ...]
 
 
-def answer(rooms: Rooms, question: Question, *, staff: bool, ask: bool = True) -> Answered:
+def answer(space: CarSpace, question: Question, *, staff: bool, ask: bool = True) -> FitResult:
     """The answer to a question over its possible cars, of which there must be one.
 
     Without `ask` no next question is worked out. Raises TooMuchWork.
     """
-    facts = rooms.facts
-    platforms = {(room.variant.maker, room.variant.chassis) for room in rooms}
+    facts = space.facts
+    platforms = {(region.variant.maker, region.variant.chassis) for region in space}
     if len(platforms) > 1:
-        asked = platform_question(rooms, question.skipped) if ask else None
-        return Answered(rooms, len(platforms), asked, None, (), (), ())
-    views = look_at_places(rooms)
+        asked = platform_question(space, question.skipped) if ask else None
+        return FitResult(space, len(platforms), asked, None, (), (), ())
+    occupants = place_occupants(space)
     found: list[PartAnswer] = []
     open_cases: list[Case] = []
-    for part, place in listed(facts, question, views, staff=staff):
+    for part, place in listed(facts, question, occupants, staff=staff):
         if place is None:
             found.append(_placed_nowhere(part, staff=staff))
             continue
-        case = Case(rooms, part, place, part.visible())
-        one = _part_answer(case, views, staff=staff)
+        case = Case(space, part, place, part.visible())
+        one = _part_answer(case, occupants, staff=staff)
         if one.verdict is Verdict.DEPENDS:
             open_cases.append(case)
         found.append(one)
-    asked = Asker(rooms, open_cases, views, question.skipped).next() if ask and open_cases else None
-    return Answered(
-        rooms,
+    asked = QuestionChooser(space, open_cases, occupants, question.skipped).next() if ask and open_cases else None
+    return FitResult(
+        space,
         1,
         asked,
         len(open_cases),
         tuple(found),
-        unknown_locations(views, question.ends, question.locations),
-        unknown_axles(rooms, facts, question.ends, question.locations),
+        unknown_locations(occupants, question.ends, question.locations),
+        unknown_axles(space, facts, question.ends, question.locations),
     )
 
 
-def _part_answer(case: Case, views: dict[Place, PlaceView], *, staff: bool) -> PartAnswer:
+def _part_answer(case: Case, occupants: dict[Place, PlaceOccupants], *, staff: bool) -> PartAnswer:
     reasons = reasons_of(case)
     judgement = judge(reasons)
     named = case.revisions[judgement.named] if judgement.named is not None else None
@@ -101,16 +101,16 @@ def _part_answer(case: Case, views: dict[Place, PlaceView], *, staff: bool) -> P
         basis=basis,
         carried_from=_carried_from(case, position) if basis is Basis.CARRIED_OVER else (),
         reasons=frozenset(reasons[position] if reasons else {Reason.UNDECIDED}),
-        undecided_by=_undecided_by(case, views) if judgement.verdict is Verdict.DEPENDS else (),
+        undecided_by=_undecided_by(case, occupants) if judgement.verdict is Verdict.DEPENDS else (),
         internal=_internal(case, named) if staff else None,
         decisions=_behind(case, position) if reasons else (),
         components=_fitting(case, judgement.named) if judgement.named is not None else (),
     )
 
 
-def _undecided_by(case: Case, views: dict[Place, PlaceView]) -> tuple[str, ...]:
-    asker = Asker(case.rooms, [case], views)
-    names = tuple(one.name for one in asker.that_matter())
+def _undecided_by(case: Case, occupants: dict[Place, PlaceOccupants]) -> tuple[str, ...]:
+    asker = QuestionChooser(case.space, [case], occupants)
+    names = tuple(one.name for one in asker.relevant())
     if names:
         return names
     asked = asker.next()
@@ -135,18 +135,18 @@ def _carried_from(case: Case, named: int) -> tuple[str, ...]:
 def _evidence(case: Case, named: int) -> Iterator[tuple[Evidence, int, int]]:
     """What stands behind the named revision on the possible cars that it fits, each with a day and options."""
     revision = case.revisions[named]
-    for room in case.rooms:
-        rows = [row for row in case.rows(room) if row.reasons[named] is Reason.APPROVED]
+    for region in case.space:
+        rows = [row for row in case.rows(region) if row.reasons[named] is Reason.APPROVED]
         for component in {row.component for row in rows if row.component is not None}:
-            evidence = case.evidence(room, revision, component)
-            for row in case.rows(room, evidence.bits, evidence.cuts):
+            evidence = case.evidence(region, revision, component)
+            for row in case.rows(region, evidence.bits, evidence.cuts):
                 if row.component == component and row.reasons[named] is Reason.APPROVED:
                     yield evidence, row.cell.first, row.cell.mask
 
 
 def _fitting(case: Case, named: int) -> tuple[str, ...]:
     """The components that the named revision fits on some possible car."""
-    rows = (row for room in case.rooms for row in case.rows(room) if row.reasons[named] is Reason.APPROVED)
+    rows = (row for region in case.space for row in case.rows(region) if row.reasons[named] is Reason.APPROVED)
     return tuple(sorted({row.component for row in rows if row.component is not None}))
 
 
@@ -154,10 +154,10 @@ def _behind(case: Case, position: int) -> tuple[Decision, ...]:
     """The decisions behind the reasons of a revision on some possible car, the latest first."""
     found = {
         decision: None
-        for room in case.rooms
-        for row in case.rows(room)
+        for region in case.space
+        for row in case.rows(region)
         if row.reasons[position] in (Reason.APPROVED, Reason.REJECTED)
-        for decision in case.deciding(room, row, position)
+        for decision in case.deciding(region, row, position)
     }
     return tuple(sorted(found, key=lambda one: (-one.decided_on.toordinal(), str(one.conditions))))
 
@@ -168,7 +168,7 @@ def _internal(case: Case, named: Revision | None) -> tuple[Internal, ...]:
     for revision in case.part.newest_first():
         if revision is named:
             continue
-        alone = Case(case.rooms, case.part, case.place, (revision,), proposals=True)
+        alone = Case(case.space, case.part, case.place, (revision,), proposals=True)
         verdict = judge(reasons_of(alone)).verdict
         found.append(Internal(revision.letter, revision.status, revision.held, verdict))
     return tuple(found)

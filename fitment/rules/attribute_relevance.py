@@ -7,11 +7,11 @@ from itertools import pairwise
 
 from fitment.rules.attributes import Attribute
 from fitment.rules.descriptions import Descriptions, Numbers, Pair, Profile, Row, Spelt, differ, option_masks
-from fitment.rules.possible_cars import Rooms
+from fitment.rules.possible_cars import CarSpace
 
 
 @dataclass(frozen=True, slots=True)
-class Interval:
+class DayInterval:
     """Build days from `first` to `last` (the last possible day in it)."""
 
     first: int
@@ -33,50 +33,50 @@ class _Merged:
     pinned: bool
 
 
-class Meaning:
+class Relevance:
     """What the descriptions of some cases say about each candidate.
 
     Several `Descriptions` may stand side by side where, but for one of them, a complete description leaves one
     outcome: then what differs for all together differs for one of them.
     """
 
-    def __init__(self, rooms: Rooms, several: Sequence[Descriptions]) -> None:
-        self._bits = rooms.bits
+    def __init__(self, space: CarSpace, several: Sequence[Descriptions]) -> None:
+        self._bits = space.bits
         self._several = several
         self._required = {
             mask
-            for mask in option_masks(rooms)
-            for code, one in rooms.facts.options.items()
-            if one.group and one.required and rooms.bits.bit(code) & mask
+            for mask in option_masks(space)
+            for code, one in space.facts.options.items()
+            if one.group and one.required and space.bits.bit(code) & mask
         }
         self._verdicts: dict[tuple[int, frozenset[Pair], frozenset[Pair]], bool] = {}
         self._merged_rows: dict[int, _Merged] = {}
 
     @cached_property
-    def intervals(self) -> tuple[Interval, ...]:
+    def intervals(self) -> tuple[DayInterval, ...]:
         """The answers to `built`: a new one starts where some description has other outcomes than before in it."""
         timelines = [list(_stretches(one.rows)) for one in self._several]
         days = [(stretch.first, stretch.last) for stretch in timelines[0]]
         start = days[0][0]
-        found: list[Interval] = []
+        found: list[DayInterval] = []
         while True:
             pairs = zip(self._several, timelines, strict=True)
             found_days = (self._first_conflict(table, line, start) for table, line in pairs)
             conflicts = [day for day in found_days if day is not None]
             until = min(conflicts, default=None)
-            found.append(Interval(start, max(last for first, last in _clipped(days, start, until))))
+            found.append(DayInterval(start, max(last for first, last in _clipped(days, start, until))))
             if until is None:
                 return tuple(found)
             start = until
 
-    def matters(self, attribute: Attribute, intervals: Sequence[Interval]) -> bool:
+    def is_relevant(self, attribute: Attribute, intervals: Sequence[DayInterval]) -> bool:
         """Whether some description has different sets of outcomes under two answers of the attribute.
 
         `intervals` are the answers of `built` where it is a candidate, else empty: the same at every call.
         """
-        return any(self._matters(one, attribute, intervals) for one in self._several)
+        return any(self._is_relevant(one, attribute, intervals) for one in self._several)
 
-    def _merged(self, table: Descriptions, intervals: Sequence[Interval]) -> "_Merged":
+    def _merged(self, table: Descriptions, intervals: Sequence[DayInterval]) -> "_Merged":
         """The rows by interval instead of by day, each once."""
         if id(table) not in self._merged_rows:
             rows: dict[tuple[int, Spelt], set[Pair]] = {}
@@ -108,7 +108,7 @@ class Meaning:
             self._verdicts[key] = differ({0: one, 1: other}, table.profiles)
         return self._verdicts[key]
 
-    def _matters(self, table: Descriptions, attribute: Attribute, intervals: Sequence[Interval]) -> bool:
+    def _is_relevant(self, table: Descriptions, attribute: Attribute, intervals: Sequence[DayInterval]) -> bool:
         merged = self._merged(table, intervals)
         bit = self._bits.bit(attribute.option) if attribute.kind == "option" else 0
         block = table.block_of(attribute, bit)
@@ -160,7 +160,7 @@ class Meaning:
         return next((mask for mask in self._required if mask & bit), bit)
 
 
-def _places_in(row: Row, intervals: Sequence[Interval]) -> Iterator[int]:
+def _places_in(row: Row, intervals: Sequence[DayInterval]) -> Iterator[int]:
     """The positions of the intervals that a row has days in; 0 where `built` is no candidate."""
     if not intervals:
         yield 0

@@ -4,8 +4,8 @@ from collections.abc import Collection
 from dataclasses import dataclass
 
 from fitment.domain.facts import Place
-from fitment.rules.places import PlaceView
-from fitment.rules.possible_cars import Rooms
+from fitment.rules.places import PlaceOccupants
+from fitment.rules.possible_cars import CarSpace
 
 TEXTS = ("maker", "chassis", "steering", "body", "drivetrain", "engine", "designation", "market")
 PLATFORM_ORDER = (
@@ -46,26 +46,28 @@ def component(place: Place) -> Attribute:
     return Attribute("component", f"component.{place[0]}.{place[1]}", place=place)
 
 
-def with_two_answers(rooms: Rooms, views: dict[Place, PlaceView], skipped: Collection[str]) -> list[Attribute]:
+def with_two_answers(
+    space: CarSpace, occupants: dict[Place, PlaceOccupants], skipped: Collection[str]
+) -> list[Attribute]:
     """The attributes but `built` that have two answers among the possible cars and were not skipped, in order."""
-    found = [text(name) for name in TEXTS if len({getattr(room.variant, name) for room in rooms}) > 1]
-    yes, no = _option_answers(rooms)
-    found += [option(code) for code in rooms.bits.codes if rooms.bits.bit(code) & yes & no]
-    found += [component(place) for place in sorted(views) if views[place].choice]
+    found = [text(name) for name in TEXTS if len({getattr(region.variant, name) for region in space}) > 1]
+    yes, no = _option_answers(space)
+    found += [option(code) for code in space.bits.codes if space.bits.bit(code) & yes & no]
+    found += [component(place) for place in sorted(occupants) if occupants[place].choice]
     return sorted((one for one in found if one.name not in skipped), key=lambda one: one.order)
 
 
-def _option_answers(rooms: Rooms) -> tuple[int, int]:
+def _option_answers(space: CarSpace) -> tuple[int, int]:
     """The options that some possible car has, and those that some possible car lacks."""
-    every = rooms.bits.mask(rooms.bits.codes)
+    every = space.bits.mask(space.bits.codes)
     yes = no = 0
-    for room in rooms:
+    for region in space:
         free = 0
-        yes |= room.fixed
-        for group in room.groups:
+        yes |= region.fixed
+        for group in region.groups:
             free |= group.bits
-            for value in room.allowed(group):
+            for value in region.allowed(group):
                 yes |= value
                 no |= group.bits & ~value
-        no |= every & ~(room.fixed | free)
+        no |= every & ~(region.fixed | free)
     return yes, no

@@ -3,7 +3,7 @@
 from catalog.codes import Basis
 from fitment.domain.facts import Facts, Part, Revision, Variant
 from fitment.rules.outcome import Ruling, ruling, tests_at
-from fitment.rules.reading import OptionBits
+from fitment.rules.residual import OptionBits
 
 STRENGTH = {basis: rank for rank, basis in enumerate(Basis)}
 REPLACES = ("one_way", "both_ways")

@@ -9,16 +9,16 @@ from fitment.domain.facts import Part, Place, Revision
 from fitment.rules.answer import known_by
 from fitment.rules.case import Case
 from fitment.rules.listing import listed
-from fitment.rules.places import look_at_places
-from fitment.rules.possible_cars import Rooms
+from fitment.rules.places import place_occupants
+from fitment.rules.possible_cars import CarSpace
 from fitment.rules.verdict import judge, reasons_of
 
-Cell = tuple[Place, str]
+AnswerKey = tuple[Place, str]
 """A place and the code of a part."""
 
 
 @dataclass(frozen=True, slots=True)
-class Bare:
+class BareAnswer:
     """Verdict, revision and basis; `part` and `named` are the facts behind them, not compared."""
 
     verdict: Verdict
@@ -30,35 +30,36 @@ class Bare:
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
+class ListedAnswer:
     """A bare answer with the part and the revision it names, from which a job may be planned."""
 
-    bare: Bare
+    bare: BareAnswer
     part: Part
     named: Revision | None
 
 
-def bare_answers(rooms: Rooms, wanted: Callable[[Place, str], bool]) -> dict[Cell, Standing]:
+def bare_answers(space: CarSpace, wanted: Callable[[Place, str], bool]) -> dict[AnswerKey, ListedAnswer]:
     """The answers listed for the possible cars, of the places and parts that are wanted.
 
     The same rules as of a question, without the next one and without what undecided answers wait for.
     """
-    found: dict[Cell, Standing] = {}
-    for part, place in listed(rooms.facts, Question(), look_at_places(rooms), staff=False):
+    found: dict[AnswerKey, ListedAnswer] = {}
+    for part, place in listed(space.facts, Question(), place_occupants(space), staff=False):
         if place is None or not wanted(place, part.code):
             continue
-        case = Case(rooms, part, place, part.visible())
+        case = Case(space, part, place, part.visible())
         judgement = judge(reasons_of(case))
         named = None if judgement.named is None else case.revisions[judgement.named]
         basis = None if judgement.named is None else known_by(case, judgement.named)
-        bare = Bare(judgement.verdict, named.letter if named else None, basis)
-        found[place, part.code] = Standing(bare, part, named)
+        bare = BareAnswer(judgement.verdict, named.letter if named else None, basis)
+        found[place, part.code] = ListedAnswer(bare, part, named)
     return found
 
 
-def differing(before: Mapping[Cell, Bare], after: Mapping[Cell, Bare]) -> list[tuple[Cell, Bare | None, Bare | None]]:
-    """The cells whose answers differ, in order; None where a part is not listed."""
-    cells = sorted(before.keys() | after.keys())
-    return [
-        (cell, before.get(cell), after.get(cell)) for cell in cells if before.get(cell) != after.get(cell)
-    ]  # fmt: skip
+Difference = tuple[AnswerKey, BareAnswer | None, BareAnswer | None]
+
+
+def differing(before: Mapping[AnswerKey, BareAnswer], after: Mapping[AnswerKey, BareAnswer]) -> list[Difference]:
+    """The keys whose answers differ, in order; None where a part is not listed."""
+    keys = sorted(before.keys() | after.keys())
+    return [(key, before.get(key), after.get(key)) for key in keys if before.get(key) != after.get(key)]

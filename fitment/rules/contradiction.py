@@ -7,8 +7,8 @@ from itertools import combinations
 from fitment.domain.description import TEXT_ATTRIBUTES, Description
 from fitment.domain.facts import Facts, Variant
 from fitment.errors import TooMuchWork
-from fitment.rules.possible_cars import Stated, room_of
-from fitment.rules.reading import OptionBits
+from fitment.rules.possible_cars import StatedFacts, variant_region
+from fitment.rules.residual import OptionBits
 
 MOST_COMPARED = 2_000_000
 
@@ -25,13 +25,13 @@ def fewest_contradicting(facts: Facts, description: Description) -> list[str]:
     cars = _told_apart(facts.variants, description)
 
     @cache
-    def stated_of(rest: tuple[str, ...]) -> Stated:
-        return Stated.of(only(description, rest))
+    def stated_of(rest: tuple[str, ...]) -> StatedFacts:
+        return StatedFacts.of(only(description, rest))
 
     @cache
     def possible(at: int, rest: tuple[str, ...]) -> bool:
         """Whether a car meets days, options and components, as far as they are in `rest`."""
-        return room_of(facts, bits, cars[at][0], stated_of(rest)) is not None
+        return variant_region(facts, bits, cars[at][0], stated_of(rest)) is not None
 
     # Cars that meet all of the rest are told by the texts they break alone, and stand for all that break more.
     free = {broken for at, (_, broken) in enumerate(cars) if possible(at, others)}

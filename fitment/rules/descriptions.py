@@ -17,9 +17,9 @@ from fitment.domain.facts import Place
 from fitment.errors import TooMuchWork
 from fitment.rules.attributes import Attribute
 from fitment.rules.case import Case, Reasons
-from fitment.rules.component import State
+from fitment.rules.joint_site import State
 from fitment.rules.outcome import OUTCOMES
-from fitment.rules.possible_cars import Cell, Room, Rooms
+from fitment.rules.possible_cars import CarSpace, Cell, VariantRegion
 
 MOST_FAMILIES = 20_000
 MOST_ROWS = 100_000
@@ -55,9 +55,9 @@ class Numbers(dict[Thing, int]):
 class Descriptions:
     """The rows of some cases under some candidates (all but `built`)."""
 
-    def __init__(self, rooms: Rooms, cases: Sequence[Case], candidates: Sequence[Attribute]) -> None:
+    def __init__(self, space: CarSpace, cases: Sequence[Case], candidates: Sequence[Attribute]) -> None:
         self.texts = [one.name for one in candidates if one.kind == "text"]
-        self.asked = rooms.bits.mask(one.option for one in candidates if one.kind == "option")
+        self.asked = space.bits.mask(one.option for one in candidates if one.kind == "option")
         self._only = cases[0] if len(cases) == 1 else None
         self._cases: dict[Place, list[Case]] = {}
         for case in cases:
@@ -65,14 +65,14 @@ class Descriptions:
         places = [one.place for one in candidates if one.kind == "component"]
         self.places = [place for place in places if place in self._cases]
         self.other_places = [place for place in places if place not in self._cases]
-        self._groups = option_masks(rooms)
-        self.read = self._read_bits(rooms)
+        self._groups = option_masks(space)
+        self.read = self._read_bits(space)
         self.blocks = [mask for mask in self._groups if mask & self.asked and not mask & self.read]
         self._profiles: Numbers[Profile] = Numbers()
         self._outcomes: Numbers[Outcomes] = Numbers()
         rows: dict[Row, None] = {}
-        for room in rooms:
-            for row in self._room(room):
+        for region in space:
+            for row in self._region(region):
                 rows[row] = None
                 if len(rows) > MOST_ROWS:
                     raise TooMuchWork
@@ -106,44 +106,44 @@ class Descriptions:
             return len(self.blocks) + self.other_places.index(attribute.place)
         return None
 
-    def _read_bits(self, rooms: Rooms) -> int:
+    def _read_bits(self, space: CarSpace) -> int:
         bits = 0
-        for room in rooms:
-            bits |= room.stated_bits
+        for region in space:
+            bits |= region.stated_bits
             for cases in self._cases.values():
                 for case in cases:
-                    bits |= case.bits(room)
+                    bits |= case.bits(region)
             for place in self.other_places:
-                seat = room.seat_at[place]
-                bits |= seat.bits if seat is not None else 0
+                site = region.sites[place]
+                bits |= site.bits if site is not None else 0
         return sum(mask for mask in self._groups if mask & bits)
 
-    def _room(self, room: Room) -> Iterator[Row]:
-        texts = tuple(getattr(room.variant, name) for name in self.texts)
-        unread = tuple(self._block(room, mask) for mask in self.blocks)
-        seats = [room.seat_at[place] for place in self.other_places]
+    def _region(self, region: VariantRegion) -> Iterator[Row]:
+        texts = tuple(getattr(region.variant, name) for name in self.texts)
+        unread = tuple(self._block(region, mask) for mask in self.blocks)
+        sites = [region.sites[place] for place in self.other_places]
         cuts = set().union(
-            *(case.cuts(room) for cases in self._cases.values() for case in cases),
-            *(seat.cuts for seat in seats if seat is not None),
+            *(case.cuts(region) for cases in self._cases.values() for case in cases),
+            *(site.cuts for site in sites if site is not None),
         )
-        for cell in room.cells(self.read, cuts):
+        for cell in region.cells(self.read, cuts):
             day, mask = cell.first, cell.mask
-            joints = tuple(_answers(room.state(place, day, mask)) for place in self.other_places)
+            joints = tuple(_answers(region.state(place, day, mask)) for place in self.other_places)
             profile = self._profiles[*unread, *joints]
             options = mask & self.asked & self.read
-            for components, outcomes in self._filled(room, cell):
+            for components, outcomes in self._filled(region, cell):
                 yield Row(cell.first, cell.last, (texts, options, components), (profile, self._outcomes[outcomes]))
 
-    def _filled(self, room: Room, cell: Cell) -> Iterator[tuple[tuple[str | None, ...], Outcomes]]:
+    def _filled(self, region: VariantRegion, cell: Cell) -> Iterator[tuple[tuple[str | None, ...], Outcomes]]:
         """Every way the cases' places may be filled in a cell, with the outcomes."""
         day, mask = cell.first, cell.mask
         if self._only is not None:
-            for component, reasons, _ in self._only.at(room, day, mask):
+            for component, reasons, _ in self._only.at(region, day, mask):
                 yield (component,) if self.places else (), (outcomes_of(reasons),)
             return
         choices = []
         for place, cases in self._cases.items():
-            several = [list(case.at(room, day, mask)) for case in cases]
+            several = [list(case.at(region, day, mask)) for case in cases]
             choices.append(
                 [(place, at[0][0], tuple(outcomes_of(one[1]) for one in at)) for at in zip(*several, strict=True)]
             )
@@ -152,11 +152,11 @@ class Descriptions:
             outcomes = tuple(outcome for _, _, several in chosen for outcome in several)
             yield tuple(found[place] for place in self.places), outcomes
 
-    def _block(self, room: Room, mask: int) -> frozenset[Hashable]:
-        """The values, as far as they are asked for, that a room allows for a group nobody reads."""
-        group = next((group for group in room.groups if group.bits & mask), None)
-        values = room.allowed(group) if group is not None else (0,)
-        return frozenset((value | room.fixed) & mask & self.asked for value in values)
+    def _block(self, region: VariantRegion, mask: int) -> frozenset[Hashable]:
+        """The values, as far as they are asked for, that a region allows for a group nobody reads."""
+        group = next((group for group in region.groups if group.bits & mask), None)
+        values = region.allowed(group) if group is not None else (0,)
+        return frozenset((value | region.fixed) & mask & self.asked for value in values)
 
 
 @lru_cache(maxsize=4096)
@@ -165,12 +165,12 @@ def outcomes_of(reasons: Reasons) -> tuple[Verdict, ...]:
     return tuple(OUTCOMES[reason] for reason in reasons)
 
 
-def option_masks(rooms: Rooms) -> list[int]:
+def option_masks(space: CarSpace) -> list[int]:
     """The options of each group, and each ungrouped option, as masks."""
     groups: dict[tuple[str, str], int] = {}
-    for code, one in rooms.facts.options.items():
+    for code, one in space.facts.options.items():
         key = (one.group, "" if one.group else code)
-        groups[key] = groups.get(key, 0) | rooms.bits.bit(code)
+        groups[key] = groups.get(key, 0) | space.bits.bit(code)
     return list(groups.values())
 
 

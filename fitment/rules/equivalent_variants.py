@@ -12,7 +12,7 @@ OF_THE_PLACE = ("axle", "location")
 """What is the same for all variants at one place."""
 
 
-def alike(
+def equivalent_variants(
     variants: Iterable[Variant], joints: Collection[Joint], conditions: Collection[Conditions]
 ) -> Iterator[Sequence[Variant]]:
     """Variants with one axle, in groups: all of a group have the same components, and meet the same conditions, on

@@ -8,16 +8,16 @@ from catalog.codes import End
 from fitment.domain.description import Description
 from fitment.domain.facts import Axle, Decision, Facts, Joint, Variant
 from fitment.errors import TooMuchWork
-from fitment.rules.component import CONFLICT, Seat
-from fitment.rules.equivalent_variants import alike
-from fitment.rules.possible_cars import Room, Stated, room_of
-from fitment.rules.reading import OptionBits, Reading, read, span
+from fitment.rules.equivalent_variants import equivalent_variants
+from fitment.rules.joint_site import CONFLICT, JointSite
+from fitment.rules.possible_cars import StatedFacts, VariantRegion, variant_region
+from fitment.rules.residual import OptionBits, Residual, residual_of, span
 
 DecisionKey = tuple[str, str, str, int]
 """Part, letter, component, and the position among the decisions on it."""
 AxlePlace = tuple[str, str]
 """An axle and the code of a location."""
-EVERY_CAR = Stated.of(Description())
+EVERY_CAR = StatedFacts.of(Description())
 
 
 @dataclass
@@ -90,7 +90,7 @@ class _Search:
     def __init__(self, facts: Facts, ways: Collection[AxlePlace], measured: Collection[str]) -> None:
         self.facts, self.ways, self.measured = facts, ways, measured
         self.bits = OptionBits(facts.options)
-        self.rooms: dict[str, Room] = {}
+        self.space: dict[str, VariantRegion] = {}
         self.decisions: dict[str, dict[DecisionKey, Decision]] = defaultdict(dict)
         self.sold: dict[str, set[str]] = defaultdict(set)
         self.approved: dict[str, set[str]] = defaultdict(set)
@@ -154,73 +154,73 @@ class _Search:
             joints = axle.joints.get(location, ())
             components = {joint.component for joint in joints}
             conditions = [one.conditions for component in components for one in self.decisions[component].values()]
-            for several in alike(variants, joints, conditions):
-                room = self._room(several[0])
-                seat = room.seat_at[end, location]
-                if seat is None:
+            for several in equivalent_variants(variants, joints, conditions):
+                region = self._region(several[0])
+                site = region.sites[end, location]
+                if site is None:
                     continue
                 try:
-                    self._look(room, several, seat)
+                    self._look(region, several, site)
                 except TooMuchWork:
                     self.too_many.update((variant.code, location) for variant in several)
 
-    def _room(self, variant: Variant) -> Room:
-        if variant.code not in self.rooms:
-            room = room_of(self.facts, self.bits, variant, EVERY_CAR)
-            assert room is not None, "a car of which nothing is stated is possible"  # noqa: S101 - states a fact
-            self.rooms[variant.code] = room
-        return self.rooms[variant.code]
+    def _region(self, variant: Variant) -> VariantRegion:
+        if variant.code not in self.space:
+            region = variant_region(self.facts, self.bits, variant, EVERY_CAR)
+            assert region is not None, "a car of which nothing is stated is possible"  # noqa: S101 - states a fact
+            self.space[variant.code] = region
+        return self.space[variant.code]
 
-    def _look(self, room: Room, several: Sequence[Variant], seat: Seat) -> None:
+    def _look(self, region: VariantRegion, several: Sequence[Variant], site: JointSite) -> None:
         """Looks at the possible cars of one variant, which stands for several."""
-        readings = self._readings(room, seat)
-        bits, cuts = seat.bits, set(seat.cuts)
-        for reading in readings.values():
-            bits |= reading.bits
-            cuts.update(reading.cuts())
+        residuals = self._residuals(region, site)
+        bits, cuts = site.bits, set(site.cuts)
+        for residual in residuals.values():
+            bits |= residual.bits
+            cuts.update(residual.cuts())
         lacking = with_one = False
-        for cell in room.cells(bits, cuts):
-            state = seat.state(cell.first, cell.mask)
+        for cell in region.cells(bits, cuts):
+            state = site.state(cell.first, cell.mask)
             if state is CONFLICT:
-                gap = _gap(self.joints, seat)
-                together = self._together(room, seat, cell.first, cell.mask)
+                gap = _gap(self.joints, site)
+                together = self._together(region, site, cell.first, cell.mask)
                 gap.add(several, (joint.component for joint in together))
                 gap.joints.update(together)
                 continue
             lacking, with_one = lacking or not state, with_one or bool(state)
             for component in state:
-                self._decided(several, component, readings, cell.first, cell.mask)
+                self._decided(several, component, residuals, cell.first, cell.mask)
             self.seen.update(state)
             sold = [component for component in state if self.sold.get(component)]
-            if sold and (seat.axle, seat.place[1]) not in self.ways:
-                _gap(self.closed, seat).add(several, sold)
-        if lacking and seat.in_range:
-            gap = _gap(self.empty, seat)
+            if sold and (site.axle, site.place[1]) not in self.ways:
+                _gap(self.closed, site).add(several, sold)
+        if lacking and site.in_range:
+            gap = _gap(self.empty, site)
             gap.add(several, ())
             gap.every = gap.every and not with_one
 
-    def _together(self, room: Room, seat: Seat, day: int, mask: int) -> list[Joint]:
-        """The joint rows of a seat that hold on a day, with these options."""
-        place = {"axle": seat.axle, "location": seat.place[1]}
+    def _together(self, region: VariantRegion, site: JointSite, day: int, mask: int) -> list[Joint]:
+        """The joint rows of a site that hold on a day, with these options."""
+        place = {"axle": site.axle, "location": site.place[1]}
         found = []
-        for joint in self.facts.axles[seat.axle].joints[seat.place[1]]:
-            reading = read(joint.conditions, room.variant, self.bits, place)
+        for joint in self.facts.axles[site.axle].joints[site.place[1]]:
+            residual = residual_of(joint.conditions, region.variant, self.bits, place)
             first, last = span(joint.window)
-            if reading is not None and first <= day <= last and reading.holds(day, mask):
+            if residual is not None and first <= day <= last and residual.holds(day, mask):
                 found.append(joint)
         return found
 
-    def _readings(self, room: Room, seat: Seat) -> Mapping[DecisionKey, Reading]:
-        """The decisions on components of a seat that may hold for a variant; none where all hold always."""
-        place = {"axle": seat.axle, "location": seat.place[1]}
+    def _residuals(self, region: VariantRegion, site: JointSite) -> Mapping[DecisionKey, Residual]:
+        """The decisions on components of a site that may hold for a variant; none where all hold always."""
+        place = {"axle": site.axle, "location": site.place[1]}
         found = {}
-        for component in {row[3] for row in seat.rows}:
+        for component in {row[3] for row in site.rows}:
             if component not in self.by_condition and not self._opposed(component):
                 continue
             for key, decision in self.decisions[component].items():
-                reading = read(decision.conditions, room.variant, self.bits, place)
-                if reading is not None:
-                    found[key] = reading
+                residual = residual_of(decision.conditions, region.variant, self.bits, place)
+                if residual is not None:
+                    found[key] = residual
         return found
 
     def _opposed(self, component: str) -> bool:
@@ -229,10 +229,10 @@ class _Search:
         return {"approved", "rejected"} <= words
 
     def _decided(
-        self, several: Sequence[Variant], component: str, readings: Mapping[DecisionKey, Reading], day: int, mask: int
+        self, several: Sequence[Variant], component: str, residuals: Mapping[DecisionKey, Residual], day: int, mask: int
     ) -> None:
         """Which decisions hold on some car with a component, and which of them speak against each other."""
-        holding = [key for key, reading in readings.items() if key[2] == component and reading.holds(day, mask)]
+        holding = [key for key, residual in residuals.items() if key[2] == component and residual.holds(day, mask)]
         self.reached.update(holding)
         if len(holding) < 2:
             return
@@ -244,9 +244,9 @@ class _Search:
                     gap.variants.update(variant.code for variant in several)
 
 
-def _gap(of: dict[AxlePlace, PlaceGap], seat: Seat) -> PlaceGap:
-    end, location = seat.place
-    return of.setdefault((seat.axle, location), PlaceGap(seat.axle, end, location))
+def _gap(of: dict[AxlePlace, PlaceGap], site: JointSite) -> PlaceGap:
+    end, location = site.place
+    return of.setdefault((site.axle, location), PlaceGap(site.axle, end, location))
 
 
 def _ordered(of: Mapping[AxlePlace, PlaceGap]) -> list[PlaceGap]:

@@ -2,13 +2,13 @@
 
 from fitment.domain.description import Question
 from fitment.domain.facts import Facts, Part, Place
-from fitment.rules.places import PlaceView
+from fitment.rules.places import PlaceOccupants
 
 DECIDED = ("approved", "rejected")
 
 
 def listed(
-    facts: Facts, question: Question, views: dict[Place, PlaceView], *, staff: bool
+    facts: Facts, question: Question, occupants: dict[Place, PlaceOccupants], *, staff: bool
 ) -> list[tuple[Part, Place | None]]:
     """The parts and places to answer; a part asked for that sits nowhere has the place None.
 
@@ -30,7 +30,7 @@ def listed(
                 found.append((part, None))
         else:
             components = decided_components(part)
-            places = {place for place, view in views.items() if not components.isdisjoint(view.components)}
+            places = {place for place, view in occupants.items() if not components.isdisjoint(view.components)}
         found.extend((part, place) for place in sorted(places) if _asked_about(place, question))
     return found
 

@@ -5,8 +5,8 @@ from dataclasses import dataclass, field
 
 from catalog.codes import Reason, Verdict
 from fitment.domain.facts import Decision, Revision, TestFit, Variant
-from fitment.rules.component import inner_cuts
-from fitment.rules.reading import OptionBits, Reading, read
+from fitment.rules.joint_site import inner_cuts
+from fitment.rules.residual import OptionBits, Residual, residual_of
 
 OUTCOMES = {
     Reason.NO_AXLE: Verdict.NOT_KNOWN,
@@ -28,8 +28,8 @@ class Ruling:
     failed test fits there that no later pass there lifts.
     """
 
-    rejections: tuple[tuple[Reading, Decision], ...]
-    approvals: tuple[tuple[Reading, Decision], ...]
+    rejections: tuple[tuple[Residual, Decision], ...]
+    approvals: tuple[tuple[Residual, Decision], ...]
     failures: tuple[int, ...]
     bits: int
     cuts: frozenset[int]
@@ -44,9 +44,9 @@ class Ruling:
         return self.known[key]
 
     def _reason(self, day: int, options: int) -> Reason:
-        if any(reading.holds(day, options) for reading, _ in self.rejections):
+        if any(residual.holds(day, options) for residual, _ in self.rejections):
             return Reason.REJECTED
-        approved = [decision for reading, decision in self.approvals if reading.holds(day, options)]
+        approved = [decision for residual, decision in self.approvals if residual.holds(day, options)]
         if not approved:
             return Reason.UNDECIDED
         return Reason.UNDER_REVIEW if self.failures and self._stands(approved) else Reason.APPROVED
@@ -58,7 +58,7 @@ class Ruling:
     def holding(self, day: int, options: int, reason: Reason) -> list[Decision]:
         """The decisions behind a reason on one possible car."""
         decisions = self.rejections if reason is Reason.REJECTED else self.approvals
-        return [decision for reading, decision in decisions if reading.holds(day, options)]
+        return [decision for residual, decision in decisions if residual.holds(day, options)]
 
     def _stands(self, approved: list[Decision]) -> bool:
         latest = max((decision.decided_on.toordinal() for decision in approved), default=0)
@@ -78,20 +78,20 @@ def ruling(
     """The ruling of a revision on a component at a place; with `proposals` they count as approvals."""
     place = {"axle": axle, "location": location}
     approving = ("approved", "proposed") if proposals else ("approved",)
-    rejections: list[tuple[Reading, Decision]] = []
-    approvals: list[tuple[Reading, Decision]] = []
+    rejections: list[tuple[Residual, Decision]] = []
+    approvals: list[tuple[Residual, Decision]] = []
     for decision in revision.decisions.get(component, ()):
         if decision.decision != "rejected" and decision.decision not in approving:
             continue
-        reading = read(decision.conditions, variant, bits, place)
-        if reading is None:
+        residual = residual_of(decision.conditions, variant, bits, place)
+        if residual is None:
             continue
-        (rejections if decision.decision == "rejected" else approvals).append((reading, decision))
+        (rejections if decision.decision == "rejected" else approvals).append((residual, decision))
     asked = 0
     cuts: set[int] = set()
-    for reading, _ in (*rejections, *approvals):
-        asked |= reading.bits
-        cuts.update(reading.cuts())
+    for residual, _ in (*rejections, *approvals):
+        asked |= residual.bits
+        cuts.update(residual.cuts())
     tests = tests_at(revision, component, axle, location)
     failures = tuple(test.done_on.toordinal() for test in tests if not test.passed and not answered(test, tests))
     inside = inner_cuts(cuts, variant)

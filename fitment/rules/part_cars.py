@@ -10,9 +10,9 @@ from fitment.domain.description import Description, Question
 from fitment.domain.facts import Facts, Part, Place, Variant
 from fitment.rules.case import Case
 from fitment.rules.listing import listed
-from fitment.rules.places import look_at_places
-from fitment.rules.possible_cars import Rooms, finite
-from fitment.rules.reading import day_of
+from fitment.rules.places import place_occupants
+from fitment.rules.possible_cars import CarSpace, finite
+from fitment.rules.residual import day_of
 from fitment.rules.verdict import judge
 
 
@@ -25,17 +25,17 @@ def part_cars(facts: Facts, part: Part) -> Iterator[PartCar]:
 def cars_of_variant(facts: Facts, part: Part, variant: Variant) -> Iterator[PartCar]:
     """The intervals of one variant, by place and day."""
     alone = replace(facts, variants=(variant,), parts={part.code: part})
-    rooms = Rooms(alone, Description(variant=variant.code))
-    views = look_at_places(rooms)
-    for _, place in listed(alone, Question(), views, staff=False):
+    space = CarSpace(alone, Description(variant=variant.code))
+    occupants = place_occupants(space)
+    for _, place in listed(alone, Question(), occupants, staff=False):
         if place is not None:
-            yield from _intervals(rooms, part, place)
+            yield from _intervals(space, part, place)
 
 
-def _intervals(rooms: Rooms, part: Part, place: Place) -> Iterator[PartCar]:
-    (room,) = rooms
-    case = Case(rooms, part, place, part.visible())
-    rows = list(case.rows(room))
+def _intervals(space: CarSpace, part: Part, place: Place) -> Iterator[PartCar]:
+    (region,) = space
+    case = Case(space, part, place, part.visible())
+    rows = list(case.rows(region))
     starts = sorted({row.cell.first for row in rows} | {row.cell.last + 1 for row in rows})
     found: list[tuple[int, int, tuple[Verdict, str | None]]] = []
     for first, after in pairwise(starts):
@@ -54,4 +54,4 @@ def _intervals(rooms: Rooms, part: Part, place: Place) -> Iterator[PartCar]:
         begin = day_of(first)
         if begin is not None:
             end = day_of(last) if finite(last) is not None else None
-            yield PartCar(room.variant.code, *place, begin, end, verdict, named)
+            yield PartCar(region.variant.code, *place, begin, end, verdict, named)

@@ -6,11 +6,11 @@ from dataclasses import dataclass, field
 from catalog.codes import End
 from fitment.answers.fit import UnknownAxle, UnknownLocation
 from fitment.domain.facts import Facts, Place
-from fitment.rules.possible_cars import Room, Rooms
+from fitment.rules.possible_cars import CarSpace, VariantRegion
 
 
 @dataclass(slots=True)
-class PlaceView:
+class PlaceOccupants:
     """What sits at a place over all possible cars: the components some car has there.
 
     `choice`: alternatives leave more than one for one variant, day and option set. `lacking`: some car has the
@@ -23,52 +23,52 @@ class PlaceView:
     everywhere: bool = True
 
 
-def look_at_places(rooms: Rooms) -> dict[Place, PlaceView]:
+def place_occupants(space: CarSpace) -> dict[Place, PlaceOccupants]:
     """Every place that some possible car has."""
-    facts = rooms.facts
-    views: dict[Place, PlaceView] = {}
-    for room in rooms:
+    facts = space.facts
+    occupants: dict[Place, PlaceOccupants] = {}
+    for region in space:
         for end in End:
-            axle = room.variant.axle(end)
+            axle = region.variant.axle(end)
             for location in facts.axles[axle].locations if axle else ():
-                views.setdefault((end, location), PlaceView())
-    for place, view in views.items():
-        for room in rooms:
-            _look(room, place, view)
-    return views
+                occupants.setdefault((end, location), PlaceOccupants())
+    for place, view in occupants.items():
+        for region in space:
+            _look(region, place, view)
+    return occupants
 
 
-def _look(room: Room, place: Place, view: PlaceView) -> None:
-    seat = room.seat_at[place]
-    if seat is None:
+def _look(region: VariantRegion, place: Place, view: PlaceOccupants) -> None:
+    site = region.sites[place]
+    if site is None:
         view.everywhere = False
         return
     lacking_here = with_one = False
-    for cell in room.cells(seat.bits, seat.cuts):
-        state = room.state(place, cell.first, cell.mask)
+    for cell in region.cells(site.bits, site.cuts):
+        state = region.state(place, cell.first, cell.mask)
         if state:
             with_one = True
             view.components.update(state)
             view.choice = view.choice or len(state) > 1
         else:
             lacking_here = True
-    view.lacking = view.lacking or (lacking_here and seat.in_range)
-    view.everywhere = view.everywhere and lacking_here and not with_one and seat.in_range
+    view.lacking = view.lacking or (lacking_here and site.in_range)
+    view.everywhere = view.everywhere and lacking_here and not with_one and site.in_range
 
 
 def unknown_locations(
-    views: dict[Place, PlaceView], ends: Collection[str], locations: Collection[str]
+    occupants: dict[Place, PlaceOccupants], ends: Collection[str], locations: Collection[str]
 ) -> tuple[UnknownLocation, ...]:
     """The locations in our range without a component, as far as `ends` and `locations` (empty: all) go."""
     return tuple(
         UnknownLocation(end, location, "all" if view.everywhere else "some")
-        for (end, location), view in sorted(views.items())
+        for (end, location), view in sorted(occupants.items())
         if view.lacking and (not ends or end in ends) and (not locations or location in locations)
     )
 
 
 def unknown_axles(
-    rooms: Rooms, facts: Facts, ends: Collection[str], locations: Collection[str]
+    space: CarSpace, facts: Facts, ends: Collection[str], locations: Collection[str]
 ) -> tuple[UnknownAxle, ...]:
     """The ends without a recorded axle; of `locations` those ends at which one of them exists."""
     found: list[UnknownAxle] = []
@@ -77,7 +77,7 @@ def unknown_axles(
             continue
         if locations and not any(end in facts.location_ends.get(location, ()) for location in locations):
             continue
-        without = sum(room.variant.axle(end) is None for room in rooms)
+        without = sum(region.variant.axle(end) is None for region in space)
         if without:
-            found.append(UnknownAxle(end, "all" if without == len(rooms) else "some"))
+            found.append(UnknownAxle(end, "all" if without == len(space) else "some"))
     return tuple(found)

@@ -1,6 +1,6 @@
-"""The possible cars of a description, a room a variant: its days, its option sets, what is stated there. Pure.
+"""The possible cars of a description, a region a variant: its days, its option sets, what is stated there. Pure.
 
-A room is taken apart into cells: stretches of days times values of those option groups that somebody reads.
+A region is taken apart into cells: stretches of days times values of those option groups that somebody reads.
 Groups that nobody reads are counted, never expanded.
 """
 
@@ -16,8 +16,8 @@ from catalog.windows import Window
 from fitment.domain.description import Description
 from fitment.domain.facts import Facts, Option, Place, Variant
 from fitment.errors import TooMuchWork
-from fitment.rules.component import Seat, State, seat
-from fitment.rules.reading import NEVER_ENDS, OptionBits, span
+from fitment.rules.joint_site import JointSite, State, joint_site
+from fitment.rules.residual import NEVER_ENDS, OptionBits, span
 
 MOST_CELLS = 100_000
 OPEN_WINDOW_DAYS = timedelta(days=365)
@@ -27,7 +27,7 @@ Weight = Fraction | int
 
 
 @dataclass(frozen=True, slots=True)
-class Group:
+class OptionGroup:
     """The allowed values of one option group (or ungrouped option) of a variant, as masks.
 
     `values` are those that agree with what is stated, `size` counts them before; `bits` are its options.
@@ -49,11 +49,11 @@ class Cell:
 
 
 @dataclass
-class Room:
+class VariantRegion:
     """The possible cars of one variant.
 
     `first` and `last` are the days left, `horizon` the day on which the window ends for weights; `fixed` has the
-    standard options. `stated` has the seats whose component is stated, with that component.
+    standard options. `stated` has the sites whose component is stated, with that component.
     """
 
     variant: Variant
@@ -61,21 +61,21 @@ class Room:
     last: int
     horizon: int
     fixed: int
-    groups: tuple[Group, ...]
-    stated: tuple[tuple[Seat, str], ...]
-    seat_at: Mapping[Place, Seat | None]
+    groups: tuple[OptionGroup, ...]
+    stated: tuple[tuple[JointSite, str], ...]
+    sites: Mapping[Place, JointSite | None]
     _cells: dict[tuple[int, frozenset[int]], tuple[Cell, ...]] = field(default_factory=dict)
 
     @cached_property
     def stated_bits(self) -> int:
         bits = 0
-        for seat_, _ in self.stated:
-            bits |= seat_.bits
+        for site, _ in self.stated:
+            bits |= site.bits
         return bits
 
     @cached_property
     def stated_cuts(self) -> frozenset[int]:
-        return frozenset().union(*(seat_.cuts for seat_, _ in self.stated))
+        return frozenset().union(*(site.cuts for site, _ in self.stated))
 
     @cached_property
     def unit(self) -> Fraction:
@@ -85,7 +85,7 @@ class Room:
         return Fraction(self.variant.in_operation or 1, days * sets)
 
     def weight(self, cell: Cell) -> Weight:
-        """The weight of a cell in units of the room; days after the horizon weigh nothing."""
+        """The weight of a cell in units of the region; days after the horizon weigh nothing."""
         days = min(cell.last, self.horizon) - cell.first + 1
         return cell.share * days if days > 0 else 0
 
@@ -123,8 +123,8 @@ class Room:
     def _share(self, day: int, mask: int) -> Weight:
         """The share of the alternatives that the stated components leave; nought where they are not there."""
         share: Weight = 1
-        for seat_, component in self.stated:
-            state = seat_.state(day, mask)
+        for site, component in self.stated:
+            state = site.state(day, mask)
             if not state or component not in state:
                 return 0
             if len(state) > 1:
@@ -133,59 +133,59 @@ class Room:
 
     def state(self, place: Place, day: int, mask: int) -> State:
         """What may sit at a place, as stated; a place the car does not have is without a component."""
-        seat_ = self.seat_at[place]
-        if seat_ is None:
+        site = self.sites[place]
+        if site is None:
             return ()
         for stated, component in self.stated:
-            if stated is seat_:
+            if stated is site:
                 return (component,)
-        return seat_.state(day, mask)
+        return site.state(day, mask)
 
     @cached_property
-    def bare(self) -> tuple[Cell, ...]:
+    def stated_cells(self) -> tuple[Cell, ...]:
         """The cells that only what is stated takes apart."""
         return self.cells()
 
     @property
     def pieces(self) -> int:
-        """How many cells the room has been taken apart into so far."""
+        """How many cells the region has been taken apart into so far."""
         return sum(map(len, self._cells.values()))
 
-    def allowed(self, group: Group) -> tuple[int, ...]:
+    def allowed(self, group: OptionGroup) -> tuple[int, ...]:
         """The values of a group that some possible car has."""
         if not group.bits & self.stated_bits:
             return group.values
-        seen = {cell.mask & group.bits for cell in self.bare}
+        seen = {cell.mask & group.bits for cell in self.stated_cells}
         return tuple(value for value in group.values if value in seen)
 
 
-class Rooms:
+class CarSpace:
     """All possible cars of a description, and what reading them has in common."""
 
     def __init__(self, facts: Facts, description: Description) -> None:
         self.facts = facts
         self.description = description
         self.bits = OptionBits(facts.options)
-        stated = Stated.of(description)
-        found = (room_of(facts, self.bits, variant, stated) for variant in facts.variants)
-        self.rooms = [room for room in found if room is not None]
+        stated = StatedFacts.of(description)
+        found = (variant_region(facts, self.bits, variant, stated) for variant in facts.variants)
+        self.space = [region for region in found if region is not None]
         self.weights: dict[str, Mapping[Hashable, Weight]] = {}
         """By attribute: the weight of each answer."""
-        self._scale = lcm(*(room.unit.denominator for room in self.rooms))
+        self._scale = lcm(*(region.unit.denominator for region in self.space))
 
-    def weight(self, room: Room, in_units: Weight) -> Weight:
-        """A weight in units of a room, made comparable with those of other rooms."""
-        return in_units * room.unit.numerator * (self._scale // room.unit.denominator)
+    def weight(self, region: VariantRegion, in_units: Weight) -> Weight:
+        """A weight in units of a region, made comparable with those of other regions."""
+        return in_units * region.unit.numerator * (self._scale // region.unit.denominator)
 
-    def __iter__(self) -> Iterator[Room]:
-        return iter(self.rooms)
+    def __iter__(self) -> Iterator[VariantRegion]:
+        return iter(self.space)
 
     def __len__(self) -> int:
-        return len(self.rooms)
+        return len(self.space)
 
 
 @dataclass(frozen=True, slots=True)
-class Stated:
+class StatedFacts:
     """A description as each variant is held against it: attributes with their values, days, options, joints."""
 
     texts: tuple[tuple[str, str], ...]
@@ -194,13 +194,13 @@ class Stated:
     components: tuple[tuple[Place, str], ...]
 
     @classmethod
-    def of(cls, description: Description) -> "Stated":
+    def of(cls, description: Description) -> "StatedFacts":
         # A variant's own code is called `variant` where it is stated.
         texts = (("code" if name == "variant" else name, value) for name, value in description.texts().items())
         return cls(tuple(texts), description.window(), dict(description.options), description.components)
 
 
-def room_of(facts: Facts, bits: OptionBits, variant: Variant, stated: Stated) -> Room | None:
+def variant_region(facts: Facts, bits: OptionBits, variant: Variant, stated: StatedFacts) -> VariantRegion | None:
     """The possible cars of one variant, or None when it has none."""
     for name, value in stated.texts:
         if getattr(variant, name) != value:
@@ -212,14 +212,14 @@ def room_of(facts: Facts, bits: OptionBits, variant: Variant, stated: Stated) ->
     if groups is None:
         return None
     first, last = span(left)
-    seats = Seats(facts, bits, variant)
-    joints: list[tuple[Seat, str]] = []
+    sites = JointSites(facts, bits, variant)
+    joints: list[tuple[JointSite, str]] = []
     for place, component in stated.components:
-        found = seats[place]
+        found = sites[place]
         if found is None:
             return None
         joints.append((found, component))
-    room = Room(
+    region = VariantRegion(
         variant=variant,
         first=first,
         last=last,
@@ -227,20 +227,20 @@ def room_of(facts: Facts, bits: OptionBits, variant: Variant, stated: Stated) ->
         fixed=bits.mask(variant.standard),
         groups=groups,
         stated=tuple(joints),
-        seat_at=seats,
+        sites=sites,
     )
-    return room if not joints or room.bare else None
+    return region if not joints or region.stated_cells else None
 
 
-class Seats(dict[Place, Seat | None]):
-    """The seats of a variant, each worked out when it is first asked for."""
+class JointSites(dict[Place, JointSite | None]):
+    """The sites of a variant, each worked out when it is first asked for."""
 
     def __init__(self, facts: Facts, bits: OptionBits, variant: Variant) -> None:
         super().__init__()
         self._facts, self._bits, self._variant = facts, bits, variant
 
-    def __missing__(self, place: Place) -> Seat | None:
-        self[place] = found = seat(self._facts, self._bits, self._variant, place)
+    def __missing__(self, place: Place) -> JointSite | None:
+        self[place] = found = joint_site(self._facts, self._bits, self._variant, place)
         return found
 
 
@@ -254,7 +254,7 @@ def horizon(variant: Variant, window: Window, facts: Facts) -> int:
 
 def option_groups(
     options: Mapping[str, Option], bits: OptionBits, variant: Variant, stated: Mapping[str, bool]
-) -> tuple[Group, ...] | None:
+) -> tuple[OptionGroup, ...] | None:
     """The groups in which a variant has a choice; None when what is stated leaves no value of one.
 
     Standard options are there, and beside one its group has no other value; of each other group none, or one of
@@ -284,11 +284,11 @@ def option_groups(
         left = tuple(value for value in values if not value & no and value & yes == mask & yes)
         if not left:
             return None
-        groups.append(Group(mask, left, len(values)))
+        groups.append(OptionGroup(mask, left, len(values)))
     return tuple(groups)
 
 
-def closed(groups: Sequence[Group], bits: int) -> int:
+def closed(groups: Sequence[OptionGroup], bits: int) -> int:
     """The options of the groups that hold one of these."""
     return sum(group.bits for group in groups if group.bits & bits)
 

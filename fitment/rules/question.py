@@ -9,12 +9,12 @@ from functools import cached_property
 from itertools import pairwise
 
 from fitment.domain.facts import Place
-from fitment.rules.attribute_relevance import Interval, Meaning
+from fitment.rules.attribute_relevance import DayInterval, Relevance
 from fitment.rules.attributes import BUILT, PLATFORM_ORDER, VARIANT, Attribute, text, with_two_answers
 from fitment.rules.case import Case, fit_bits
 from fitment.rules.descriptions import Descriptions
-from fitment.rules.places import PlaceView
-from fitment.rules.possible_cars import Room, Rooms, Weight, closed
+from fitment.rules.places import PlaceOccupants
+from fitment.rules.possible_cars import CarSpace, VariantRegion, Weight, closed
 from fitment.rules.verdict import Tally
 
 Answer = Hashable
@@ -22,7 +22,7 @@ Answer = Hashable
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class ChosenQuestion:
     """A question: its answers in order (None, no component, is not among them), and what it leaves on average.
 
     For each answer `left` has how many `depends` it leaves (empty where nothing could be computed), `cars` how many
@@ -32,45 +32,49 @@ class Asked:
     attribute: Attribute
     answers: tuple[Answer, ...]
     expected: Fraction
-    intervals: tuple[Interval, ...] = ()
+    intervals: tuple[DayInterval, ...] = ()
     left: tuple[int, ...] = ()
     cars: tuple[int, ...] = ()
 
 
-class Asker:
+class QuestionChooser:
     """What to ask so that the cases, all of them `depends`, are settled."""
 
     def __init__(
-        self, rooms: Rooms, cases: Sequence[Case], views: dict[Place, PlaceView], skipped: Collection[str] = ()
+        self,
+        space: CarSpace,
+        cases: Sequence[Case],
+        occupants: dict[Place, PlaceOccupants],
+        skipped: Collection[str] = (),
     ) -> None:
-        self._rooms = rooms
+        self._space = space
         self._cases = cases
-        self._views = views
+        self._views = occupants
         self._skipped = skipped
-        self._others = with_two_answers(rooms, views, skipped)
+        self._others = with_two_answers(space, occupants, skipped)
 
     @cached_property
-    def _meaning(self) -> Meaning:
+    def _relevance(self) -> Relevance:
         """What descriptions say of the cases: each for itself where it leaves one outcome, the others together."""
         by_day = BUILT.name not in self._skipped
         alone: list[Descriptions] = []
         together: list[Case] = []
         for case in self._cases:
-            table = Descriptions(self._rooms, [case], self._others)
+            table = Descriptions(self._space, [case], self._others)
             if len(self._cases) == 1 or table.one_outcome_each(by_day=by_day):
                 alone.append(table)
             else:
                 together.append(case)
         if together:
-            alone.append(Descriptions(self._rooms, together, self._others))
-        return Meaning(self._rooms, alone)
+            alone.append(Descriptions(self._space, together, self._others))
+        return Relevance(self._space, alone)
 
     @cached_property
-    def intervals(self) -> tuple[Interval, ...]:
+    def intervals(self) -> tuple[DayInterval, ...]:
         """The answers of `built` where it is a candidate, else empty."""
         if BUILT.name in self._skipped:
             return ()
-        found = self._meaning.intervals
+        found = self._relevance.intervals
         return found if len(found) > 1 else ()
 
     @cached_property
@@ -78,43 +82,43 @@ class Asker:
         found = [*self._others, BUILT] if self.intervals else self._others
         return sorted(found, key=lambda one: one.order)
 
-    def matters(self, attribute: Attribute) -> bool:
-        return self._meaning.matters(attribute, self.intervals)
+    def is_relevant(self, attribute: Attribute) -> bool:
+        return self._relevance.is_relevant(attribute, self.intervals)
 
-    def that_matter(self) -> list[Attribute]:
+    def relevant(self) -> list[Attribute]:
         """The candidates that matter on their own."""
-        return [one for one in self.candidates if self.matters(one)]
+        return [one for one in self.candidates if self.is_relevant(one)]
 
-    def next(self) -> Asked | None:
+    def next(self) -> ChosenQuestion | None:
         """The question to ask, or None."""
         asked = self._chosen()
         return None if asked is None else replace(asked, cars=self._cars(asked))
 
-    def _cars(self, asked: Asked) -> tuple[int, ...]:
+    def _cars(self, asked: ChosenQuestion) -> tuple[int, ...]:
         """The variants of which some possible car has each answer."""
         counts: Counter[Answer] = Counter()
-        for room in self._rooms:
-            counts.update({answer for answer, _ in self._weighed_in(room, asked.attribute)})
+        for region in self._space:
+            counts.update({answer for answer, _ in self._weighed_in(region, asked.attribute)})
         return tuple(counts[answer] for answer in asked.answers)
 
-    def _chosen(self) -> Asked | None:
+    def _chosen(self) -> ChosenQuestion | None:
         left = {one: self._asked(one) for one in self.candidates}
         least = min((asked.expected for asked in left.values()), default=None)
         tied = [one for one in self.candidates if left[one].expected == least]
         if len(tied) == 1 and least is not None and least < len(self._cases):
             return left[tied[0]]
         for one in tied:
-            if self.matters(one):
+            if self.is_relevant(one):
                 return left[one]
         if least is not None and least < len(self._cases):
             return left[tied[0]]
-        if len(self._rooms) > 1 and VARIANT.name not in self._skipped:
+        if len(self._space) > 1 and VARIANT.name not in self._skipped:
             return self._asked(VARIANT)
         if self.candidates and not self._skipped:
             return left[self.candidates[0]]
         return None
 
-    def _asked(self, attribute: Attribute) -> Asked:
+    def _asked(self, attribute: Attribute) -> ChosenQuestion:
         weights = self._weights(attribute)
         depends = [self._depends(case, attribute) for case in self._cases]
         left = {answer: sum(one[answer] for one in depends) for answer in weights}
@@ -124,40 +128,40 @@ class Asker:
         expected = Fraction(sum(weights[answer] * left[answer] for answer in weights)) / whole
         offered = sorted((answer for answer in weights if answer is not None), key=_answer_order)
         intervals = self.intervals if attribute == BUILT else ()
-        return Asked(attribute, tuple(offered), expected, intervals, tuple(left[answer] for answer in offered))
+        return ChosenQuestion(attribute, tuple(offered), expected, intervals, tuple(left[answer] for answer in offered))
 
     def _weights(self, attribute: Attribute) -> Mapping[Answer, Weight]:
         """The weight of each answer; only the intervals of `built` are this question's own."""
         if attribute == BUILT:
             return self._weighed(attribute)
-        known = self._rooms.weights
+        known = self._space.weights
         if attribute.name not in known:
             known[attribute.name] = self._weighed(attribute)
         return known[attribute.name]
 
     def _weighed(self, attribute: Attribute) -> Mapping[Answer, Weight]:
         found: dict[Answer, Weight] = {}
-        for room in self._rooms:
-            for answer, weight in self._weighed_in(room, attribute):
-                found[answer] = found.get(answer, 0) + self._rooms.weight(room, weight)
+        for region in self._space:
+            for answer, weight in self._weighed_in(region, attribute):
+                found[answer] = found.get(answer, 0) + self._space.weight(region, weight)
         return found
 
-    def _weighed_in(self, room: Room, attribute: Attribute) -> Iterator[tuple[Answer, Weight]]:
-        """What one room adds to the weight of each answer, in its units."""
+    def _weighed_in(self, region: VariantRegion, attribute: Attribute) -> Iterator[tuple[Answer, Weight]]:
+        """What one region adds to the weight of each answer, in its units."""
         if attribute.kind in ("text", "variant"):
-            yield _own(room, attribute), sum(map(room.weight, room.bare))
+            yield _own(region, attribute), sum(map(region.weight, region.stated_cells))
         elif attribute.kind == "built":
-            for cell in room.cells(0, self._starts):
-                yield self._interval_of(cell.first), room.weight(cell)
+            for cell in region.cells(0, self._starts):
+                yield self._interval_of(cell.first), region.weight(cell)
         elif attribute.kind == "option":
-            bit = self._rooms.bits.bit(attribute.option)
-            for cell in room.cells(bit):
-                yield bool(cell.mask & bit), room.weight(cell)
+            bit = self._space.bits.bit(attribute.option)
+            for cell in region.cells(bit):
+                yield bool(cell.mask & bit), region.weight(cell)
         else:
-            seat = room.seat_at[attribute.place]
-            for cell in room.cells(seat.bits, seat.cuts) if seat else room.bare:
-                state = room.state(attribute.place, cell.first, cell.mask) or (None,)
-                weight = room.weight(cell)
+            site = region.sites[attribute.place]
+            for cell in region.cells(site.bits, site.cuts) if site else region.stated_cells:
+                state = region.state(attribute.place, cell.first, cell.mask) or (None,)
+                weight = region.weight(cell)
                 for answer in state:
                     yield answer, weight if len(state) == 1 else weight * Fraction(1, len(state))
 
@@ -171,65 +175,65 @@ class Asker:
 
     def _settled(self, case: Case, attribute: Attribute) -> Mapping[Answer, bool]:
         tallies: dict[Answer, Tally] = {}
-        for room in self._rooms:
-            for answer, some, every in self._fits(room, case, attribute):
+        for region in self._space:
+            for answer, some, every in self._fits(region, case, attribute):
                 if answer not in tallies:
                     tallies[answer] = Tally()
                 tallies[answer].add(some, every)
         return {answer: tally.depends for answer, tally in tallies.items()}
 
-    def _fits(self, room: Room, case: Case, attribute: Attribute) -> Iterator[tuple[Answer, int, int]]:
-        """Under each answer in a room, the revisions that fit some car and those that fit all, in pieces."""
+    def _fits(self, region: VariantRegion, case: Case, attribute: Attribute) -> Iterator[tuple[Answer, int, int]]:
+        """Under each answer in a region, the revisions that fit some car and those that fit all, in pieces."""
         answers: Collection[Answer] | None = None
         if attribute.kind in ("text", "variant"):
-            answers = (_own(room, attribute),)
+            answers = (_own(region, attribute),)
         elif attribute.kind == "option":
-            bit = self._rooms.bits.bit(attribute.option)
-            group = next((group for group in room.groups if group.bits & bit), None)
+            bit = self._space.bits.bit(attribute.option)
+            group = next((group for group in region.groups if group.bits & bit), None)
             if group is None:
-                answers = (bool(room.fixed & bit),)
-            elif not group.bits & (case.bits(room) | room.stated_bits):
+                answers = (bool(region.fixed & bit),)
+            elif not group.bits & (case.bits(region) | region.stated_bits):
                 answers = {bool(value & bit) for value in group.values}
         elif attribute.kind == "component":
-            answers = self._apart(room, case, attribute.place)
+            answers = self._apart(region, case, attribute.place)
         if answers is None:
-            for answer, bits in self._pieces(room, case, attribute):
+            for answer, bits in self._pieces(region, case, attribute):
                 yield answer, bits, bits
             return
-        some, every = case.fitting(room)
+        some, every = case.fitting(region)
         for answer in answers:
             yield answer, some, every
 
-    def _apart(self, room: Room, case: Case, place: Place) -> set[Answer] | None:
+    def _apart(self, region: VariantRegion, case: Case, place: Place) -> set[Answer] | None:
         """The answers at another place, where neither day nor option ties them to the case; else None."""
-        seat = room.seat_at[place]
-        if seat is None:
+        site = region.sites[place]
+        if site is None:
             return {None}
         if case.place == place:
             return None
-        bits, cuts = case.bits(room) | room.stated_bits, case.cuts(room) | room.stated_cuts
-        if (seat.cuts and cuts) or closed(room.groups, seat.bits) & closed(room.groups, bits):
+        bits, cuts = case.bits(region) | region.stated_bits, case.cuts(region) | region.stated_cuts
+        if (site.cuts and cuts) or closed(region.groups, site.bits) & closed(region.groups, bits):
             return None
-        cells = room.cells(seat.bits, seat.cuts)
-        return {answer for cell in cells for answer in room.state(place, cell.first, cell.mask) or (None,)}
+        cells = region.cells(site.bits, site.cuts)
+        return {answer for cell in cells for answer in region.state(place, cell.first, cell.mask) or (None,)}
 
-    def _pieces(self, room: Room, case: Case, attribute: Attribute) -> Iterator[tuple[Answer, int]]:
-        """Every answer in a room with the revisions that fit there, the two read together."""
+    def _pieces(self, region: VariantRegion, case: Case, attribute: Attribute) -> Iterator[tuple[Answer, int]]:
+        """Every answer in a region with the revisions that fit there, the two read together."""
         if attribute.kind == "built":
-            for row in case.rows(room, 0, self._starts):
+            for row in case.rows(region, 0, self._starts):
                 yield self._interval_of(row.cell.first), fit_bits(row.reasons)
         elif attribute.kind == "option":
-            bit = self._rooms.bits.bit(attribute.option)
-            for row in case.rows(room, bit):
+            bit = self._space.bits.bit(attribute.option)
+            for row in case.rows(region, bit):
                 yield bool(row.cell.mask & bit), fit_bits(row.reasons)
         elif attribute.place == case.place:
-            for row in case.rows(room):
+            for row in case.rows(region):
                 yield row.component, fit_bits(row.reasons)
         else:
-            seat = room.seat_at[attribute.place]
-            bits, cuts = (seat.bits, seat.cuts) if seat else (0, frozenset())
-            for row in case.rows(room, bits, cuts):
-                for answer in room.state(attribute.place, row.cell.first, row.cell.mask) or (None,):
+            site = region.sites[attribute.place]
+            bits, cuts = (site.bits, site.cuts) if site else (0, frozenset())
+            for row in case.rows(region, bits, cuts):
+                for answer in region.state(attribute.place, row.cell.first, row.cell.mask) or (None,):
                     yield answer, fit_bits(row.reasons)
 
     @cached_property
@@ -240,41 +244,43 @@ class Asker:
         return bisect_right(self._starts, day) - 1
 
 
-def platform_question(rooms: Rooms, skipped: Collection[str]) -> Asked | None:
+def platform_question(space: CarSpace, skipped: Collection[str]) -> ChosenQuestion | None:
     """What tells several platforms apart: the first of the order that has two answers among the variants left."""
     for name in PLATFORM_ORDER:
         if name in skipped:
             continue
         if name == BUILT.name:
-            intervals, cars = _days_of_variants(rooms)
+            intervals, cars = _days_of_variants(space)
             if len(intervals) > 1:
-                return Asked(BUILT, tuple(range(len(intervals))), Fraction(0), intervals, cars=cars)
+                return ChosenQuestion(BUILT, tuple(range(len(intervals))), Fraction(0), intervals, cars=cars)
         else:
-            counts = Counter(getattr(room.variant, name) for room in rooms)
+            counts = Counter(getattr(region.variant, name) for region in space)
             if len(counts) > 1:
                 values = sorted(counts)
-                return Asked(text(name), tuple(values), Fraction(0), cars=tuple(counts[value] for value in values))
+                return ChosenQuestion(
+                    text(name), tuple(values), Fraction(0), cars=tuple(counts[value] for value in values)
+                )
     return None
 
 
-def _days_of_variants(rooms: Rooms) -> tuple[tuple[Interval, ...], tuple[int, ...]]:
+def _days_of_variants(space: CarSpace) -> tuple[tuple[DayInterval, ...], tuple[int, ...]]:
     """The possible days, split where the set of variants changes, and how many variants each interval has."""
-    spans = [(cell.first, cell.last, room.variant.code) for room in rooms for cell in room.bare]
+    spans = [(cell.first, cell.last, region.variant.code) for region in space for cell in region.stated_cells]
     starts = sorted({first for first, _, _ in spans} | {last + 1 for _, last, _ in spans})
-    found: list[tuple[Interval, set[str]]] = []
+    found: list[tuple[DayInterval, set[str]]] = []
     for first, after in pairwise(starts):
         there = {code for begin, end, code in spans if begin <= first <= end}
         if not there:
             continue
         if found and found[-1][1] == there:
-            found[-1] = (Interval(found[-1][0].first, after - 1), there)
+            found[-1] = (DayInterval(found[-1][0].first, after - 1), there)
         else:
-            found.append((Interval(first, after - 1), there))
+            found.append((DayInterval(first, after - 1), there))
     return tuple(interval for interval, _ in found), tuple(len(there) for _, there in found)
 
 
-def _own(room: Room, attribute: Attribute) -> str:
-    value: str = room.variant.code if attribute.kind == "variant" else getattr(room.variant, attribute.name)
+def _own(region: VariantRegion, attribute: Attribute) -> str:
+    value: str = region.variant.code if attribute.kind == "variant" else getattr(region.variant, attribute.name)
     return value
 
 

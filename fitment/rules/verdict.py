@@ -40,8 +40,8 @@ def judge(reasons: Sequence[AbstractSet[Reason]]) -> Judgement:
 def reasons_of(case: Case) -> list[set[Reason]]:
     """The reasons that each revision of a case has on some possible car."""
     found: list[set[Reason]] = [set() for _ in case.revisions]
-    for room in case.rooms:
-        for reasons in {row.reasons for row in case.rows(room)}:
+    for region in case.space:
+        for reasons in {row.reasons for row in case.rows(region)}:
             for position, reason in enumerate(reasons):
                 found[position].add(reason)
     return found

@@ -20,8 +20,8 @@ from fitment.readers.cars import read_axles, read_cars
 from fitment.readers.editions import uncached
 from fitment.readers.interfaces import read_matching
 from fitment.readers.parts import parts_decided_for, read_parts
-from fitment.rules.changes import Bare, Cell, bare_answers, differing
-from fitment.rules.possible_cars import Rooms
+from fitment.rules.changes import AnswerKey, BareAnswer, bare_answers, differing
+from fitment.rules.possible_cars import CarSpace
 from fitment.services.catalogue.changed_minutes import Minutes
 from fitment.services.catalogue.changed_scope import Scope, scope_of
 from fitment.services.catalogue.touched import touched_by
@@ -35,8 +35,8 @@ class CarAnswers:
 
     axles: dict[str, str | None]
     in_operation: int
-    answers: dict[Cell, Bare] = field(default_factory=dict)
-    minutes: dict[Cell, float | None] = field(default_factory=dict)
+    answers: dict[AnswerKey, BareAnswer] = field(default_factory=dict)
+    minutes: dict[AnswerKey, float | None] = field(default_factory=dict)
 
 
 class AnswerComparison:
@@ -80,13 +80,13 @@ def _answers_of(codes: Sequence[str], scope: Scope, *, whole: bool) -> dict[str,
     minutes = Minutes(tuple(sorted(facts.axles)), tuple(sorted(facts.parts)))
     found = {}
     for car in facts.variants:
-        rooms = Rooms(replace(facts, variants=(car,)), Description(variant=car.code))
-        standing = bare_answers(rooms, lambda place, part, car=car: scope.wants(car, place, part))  # type: ignore[misc]
+        space = CarSpace(replace(facts, variants=(car,)), Description(variant=car.code))
+        standing = bare_answers(space, lambda place, part, car=car: scope.wants(car, place, part))  # type: ignore[misc]
         found[car.code] = CarAnswers(
             {end: car.axle(end) for end in End},
             car.in_operation,
             {cell: one.bare for cell, one in standing.items()},
-            {cell: minutes.of(rooms, cell[0], one) for cell, one in standing.items() if one.named is not None},
+            {cell: minutes.of(space, cell[0], one) for cell, one in standing.items() if one.named is not None},
         )
     return found
 
@@ -111,9 +111,9 @@ class _Alike:
     """What differs alike: axle, place and part, and what it was and becomes."""
 
     axle: str
-    cell: Cell
-    was: Bare | float | None
-    becomes: Bare | float | None
+    cell: AnswerKey
+    was: BareAnswer | float | None
+    becomes: BareAnswer | float | None
 
     @property
     def order(self) -> tuple[str, ...]:
@@ -128,8 +128,8 @@ class _Alike:
         }  # fmt: skip
 
 
-def _json(value: Bare | float | None) -> dict[str, str | None] | float | None:
-    return value.as_json() if isinstance(value, Bare) else value
+def _json(value: BareAnswer | float | None) -> dict[str, str | None] | float | None:
+    return value.as_json() if isinstance(value, BareAnswer) else value
 
 
 def differences(before: dict[str, CarAnswers], after: dict[str, CarAnswers]) -> Differences:
@@ -163,6 +163,6 @@ def _order(alike: _Alike) -> tuple[str, ...]:
     return alike.order
 
 
-def _axle(old: CarAnswers, new: CarAnswers, cell: Cell) -> str:
+def _axle(old: CarAnswers, new: CarAnswers, cell: AnswerKey) -> str:
     end = cell[0][0]
     return new.axles.get(end) or old.axles.get(end) or ""

@@ -10,10 +10,10 @@ from fitment.domain.interfaces import AxlePlace
 from fitment.engineering.matching import InterfaceMatch
 from fitment.models import FitDecision
 from fitment.readers.platforms import platform_facts, platform_of
-from fitment.rules.places import look_at_places
-from fitment.rules.possible_cars import Rooms
+from fitment.rules.places import place_occupants
+from fitment.rules.possible_cars import CarSpace
 from fitment.services.coverage.matches import NotThere, component_matches
-from fitment.services.fit.answering import answer_question, possible_rooms
+from fitment.services.fit.answering import answer_question, possible_space
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +37,7 @@ class Tried:
 
 def cars_left(*, question: Question) -> list[str]:
     """The variants that agree with what is stated of a car. Raises NoPossibleCar."""
-    return [room.variant.code for room in possible_rooms(question)]
+    return [region.variant.code for region in possible_space(question)]
 
 
 def joints_there(*, variant: str) -> list[JointThere]:
@@ -51,7 +51,7 @@ def joints_there(*, variant: str) -> list[JointThere]:
     facts = platform_facts(*platform)
     (car,) = (one for one in facts.variants if one.code == variant)
     found = []
-    for (end, location), view in look_at_places(Rooms(facts, Description(variant=variant))).items():
+    for (end, location), view in place_occupants(CarSpace(facts, Description(variant=variant))).items():
         axle = car.axle(end)
         in_range = axle is not None and facts.axles[axle].locations[location]
         if axle is not None and (in_range or view.components):

@@ -13,7 +13,7 @@ from fitment.readers.platforms import all_cars_facts, cars_facts, part_facts, pl
 from fitment.readers.vocabulary import vocabulary
 from fitment.rules.answer import PartAnswer, answer
 from fitment.rules.contradiction import fewest_contradicting
-from fitment.rules.possible_cars import Rooms
+from fitment.rules.possible_cars import CarSpace
 
 # API, pages and the cars of a fleet ask the same question again and again, each in its own way.
 ANSWERS_KEPT = 1_000
@@ -27,29 +27,29 @@ def answer_question(*, question: Question, viewer: Role, ask: bool = True) -> An
     meets together, and TooMuchWork.
     """
     with at_edition() as current:
-        rooms = possible_rooms(question)
-        answered = answer(rooms, question, staff=viewer.is_staff, ask=ask)
+        space = possible_space(question)
+        answered = answer(space, question, staff=viewer.is_staff, ask=ask)
         return Answer(
             catalogue=CatalogueRef(current.code, current.edition),
-            car=car_of(rooms, viewer),
+            car=car_of(space, viewer),
             question=next_question(answered, staff=viewer.is_staff) if answered.asked else None,
-            answers=tuple(_place_answer(rooms, one, viewer) for one in answered.answers),
+            answers=tuple(_place_answer(space, one, viewer) for one in answered.answers),
             unknown_locations=answered.unknown_locations,
             unknown_axles=answered.unknown_axles,
             platforms=answered.platforms,
         )
 
 
-def possible_rooms(question: Question) -> Rooms:
+def possible_space(question: Question) -> CarSpace:
     """The possible cars of a question, with all the facts that answer it.
 
     Raises NoPossibleCar.
     """
     car = question.car
-    rooms = Rooms(facts_for(question), car)
-    if not len(rooms):
+    space = CarSpace(facts_for(question), car)
+    if not len(space):
         raise NoPossibleCar(fewest_contradicting(all_cars_facts(car), car))
-    return rooms
+    return space
 
 
 def facts_for(question: Question) -> Facts:
@@ -57,7 +57,7 @@ def facts_for(question: Question) -> Facts:
     platform = _platform(question.car)
     if platform is None:
         facts = cars_facts(question.car)
-        left = {(room.variant.maker, room.variant.chassis) for room in Rooms(facts, question.car)}
+        left = {(region.variant.maker, region.variant.chassis) for region in CarSpace(facts, question.car)}
         if len(left) != 1:
             return facts
         (platform,) = left
@@ -68,11 +68,11 @@ def facts_for(question: Question) -> Facts:
     return facts.with_parts(parts, placements)
 
 
-def car_of(rooms: Rooms, viewer: Role) -> Car:
+def car_of(space: CarSpace, viewer: Role) -> Car:
     """The car as the answer repeats it; how many are in operation is for staff."""
-    variants = [room.variant for room in rooms]
+    variants = [region.variant for region in space]
     return Car(
-        stated=rooms.description.stated(),
+        stated=space.description.stated(),
         variants=tuple(variant.code for variant in variants),
         in_operation=sum(variant.in_operation for variant in variants) if viewer.is_staff else None,
     )
@@ -86,7 +86,7 @@ def _platform(car: Description) -> tuple[str, str] | None:
     return None
 
 
-def _place_answer(rooms: Rooms, one: PartAnswer, viewer: Role) -> PlaceAnswer:
+def _place_answer(space: CarSpace, one: PartAnswer, viewer: Role) -> PlaceAnswer:
     end, location = one.place or (None, None)
     orientation, turned = _orientation(one)
     return PlaceAnswer(
@@ -100,7 +100,7 @@ def _place_answer(rooms: Rooms, one: PartAnswer, viewer: Role) -> PlaceAnswer:
         reasons=tuple(sorted(one.reasons)),
         undecided_by=one.undecided_by,
         other_revisions=tuple(revision.letter for revision in one.others),
-        remarks=(*_remarks(one), *turned, *_newer_joints(rooms, one)),
+        remarks=(*_remarks(one), *turned, *_newer_joints(space, one)),
         orientation=orientation,
         papers=one.part.papers,
         rules=_rules(one.part, viewer),
@@ -131,11 +131,11 @@ def _orientation(one: PartAnswer) -> tuple[Orientation | None, Sequence[Remark]]
     return None, [Remark("orientation", f"How it is turned depends on the car: {', or '.join(words)}.")]
 
 
-def _newer_joints(rooms: Rooms, one: PartAnswer) -> Iterable[Remark]:
+def _newer_joints(space: CarSpace, one: PartAnswer) -> Iterable[Remark]:
     """The newer joints that a replaced arm may carry, with what tells them apart."""
     for component in one.components:
-        for newer in rooms.facts.newer.get(component, ()):
-            yield Remark("newer_joint", _told_apart(rooms.facts, component, newer), component, newer)
+        for newer in space.facts.newer.get(component, ()):
+            yield Remark("newer_joint", _told_apart(space.facts, component, newer), component, newer)
 
 
 def _told_apart(facts: Facts, *components: str) -> str:

@@ -13,7 +13,7 @@ from fitment.job.recorded import RecordedJob, axle_factors
 from fitment.query.job_parameters import PartAsked
 from fitment.readers.editions import at_edition, kept_for_edition
 from fitment.readers.procedures import JobTimeFacts, parts_of, read_job_times, workshop_of
-from fitment.services.fit.answering import possible_rooms
+from fitment.services.fit.answering import possible_space
 from fitment.services.jobs.orders import order_parts
 
 
@@ -35,12 +35,12 @@ def _jobs(axle: str, workshop: Workshop, rows: Iterable[JobTimeFacts]) -> Iterat
         asked = [PartAsked(part, None, end or None, location or None) for part, end, location in row.parts]
         codes = tuple(sorted({one.part for one in asked}))
         try:
-            rooms = possible_rooms(Question(car=Description(variant=row.variant), parts=codes))
-            ordered = order_parts(rooms, asked, Role.PUBLIC)
+            space = possible_space(Question(car=Description(variant=row.variant), parts=codes))
+            ordered = order_parts(space, asked, Role.PUBLIC)
             ends = {one.place[0] for one in ordered}
-            if len(ends) != 1 or not any(room.variant.axle(end) == axle for room in rooms for end in ends):
+            if len(ends) != 1 or not any(region.variant.axle(end) == axle for region in space for end in ends):
                 continue
-            cars = job_cars(rooms, [one.case for one in ordered], workshop)
+            cars = job_cars(space, [one.case for one in ordered], workshop)
         except FitmentError:
             # a scope that is no job today teaches nothing
             continue

@@ -11,7 +11,7 @@ from fitment.domain.description import Question
 from fitment.errors import NoPossibleCar, Refusal, TooMuchWork
 from fitment.query.job_parameters import JobRequest
 from fitment.readers.editions import at_edition
-from fitment.services.fit.answering import possible_rooms
+from fitment.services.fit.answering import possible_space
 from fitment.services.jobs.planning import plan_job
 from fitment.text.refusals import refusal_words
 
@@ -114,10 +114,10 @@ def _scope(request: JobRequest, job: Job | None) -> _Scope:
         locations = {one.location for one in job.parts}
         ends = {one.end for one in job.parts}
     try:
-        rooms = possible_rooms(Question(car=request.car))
+        space = possible_space(Question(car=request.car))
     except NoPossibleCar:
         return _Scope(frozenset(), parts, frozenset(locations))
-    axles = {room.variant.axle(end) for room in rooms for end in ends or End}
+    axles = {region.variant.axle(end) for region in space for end in ends or End}
     return _Scope(frozenset(axle for axle in axles if axle is not None), parts, frozenset(locations))
 
 

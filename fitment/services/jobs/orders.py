@@ -9,7 +9,7 @@ from fitment.errors import BadParameters, DoesNotFit, Excluded, OneJointTwice, O
 from fitment.query.job_parameters import PartAsked
 from fitment.rules.case import Case
 from fitment.rules.listing import DECIDED
-from fitment.rules.possible_cars import Rooms
+from fitment.rules.possible_cars import CarSpace
 from fitment.rules.verdict import judge, reasons_of
 
 
@@ -34,13 +34,13 @@ class _Seen:
     revision: Revision | None
 
 
-def order_parts(rooms: Rooms, asked: Sequence[PartAsked], viewer: Role) -> list[Ordered]:
+def order_parts(space: CarSpace, asked: Sequence[PartAsked], viewer: Role) -> list[Ordered]:
     """Each part with its revision and place.
 
     Raises OnHold, DoesNotFit, SeveralPlaces, OneJointTwice, Excluded, and BadParameters for the same part at the
     same place twice.
     """
-    ordered = [_order(rooms, one, viewer) for one in asked]
+    ordered = [_order(space, one, viewer) for one in asked]
     taken: dict[Place, Ordered] = {}
     for one in ordered:
         other = taken.setdefault(one.place, one)
@@ -71,12 +71,12 @@ def _refuse_excluded(ordered: Sequence[Ordered]) -> None:
                 raise Excluded(str(one.asked), other.part.code)
 
 
-def _order(rooms: Rooms, asked: PartAsked, viewer: Role) -> Ordered:
-    part = rooms.facts.parts[asked.part]
+def _order(space: CarSpace, asked: PartAsked, viewer: Role) -> Ordered:
+    part = space.facts.parts[asked.part]
     letter = next((revision for revision in part.revisions if revision.letter == asked.revision), None)
     if letter is not None and letter.held:
         _refuse_held(asked, letter, viewer)
-    seen = [_look(rooms, part, place, letter) for place in _places(rooms, part, asked, letter)]
+    seen = [_look(space, part, place, letter) for place in _places(space, part, asked, letter)]
     fitting = [one for one in seen if one.revision is not None]
     if not fitting:
         _refuse_unfit(asked, seen)
@@ -84,11 +84,11 @@ def _order(rooms: Rooms, asked: PartAsked, viewer: Role) -> Ordered:
         raise SeveralPlaces(str(asked), [written(one.place) for one in fitting])
     (one,) = fitting
     assert one.revision is not None  # noqa: S101 - only such are left
-    case = Case(rooms, part, one.place, (one.revision,))
+    case = Case(space, part, one.place, (one.revision,))
     return Ordered(asked, part, one.revision, one.place, one.verdict, case)
 
 
-def _places(rooms: Rooms, part: Part, asked: PartAsked, letter: Revision | None) -> list[Place]:
+def _places(space: CarSpace, part: Part, asked: PartAsked, letter: Revision | None) -> list[Place]:
     """The place asked for, else all at which a revision that counts may fit."""
     if asked.end is not None and asked.location is not None:
         return [(asked.end, asked.location)]
@@ -99,12 +99,12 @@ def _places(rooms: Rooms, part: Part, asked: PartAsked, letter: Revision | None)
         for component, decisions in revision.decisions.items()
         if any(decision.decision in DECIDED for decision in decisions)
     }
-    return sorted({place for component in components for place in rooms.facts.placements.get(component, ())})
+    return sorted({place for component in components for place in space.facts.placements.get(component, ())})
 
 
-def _look(rooms: Rooms, part: Part, place: Place, letter: Revision | None) -> _Seen:
+def _look(space: CarSpace, part: Part, place: Place, letter: Revision | None) -> _Seen:
     revisions = part.visible() if letter is None else (letter,)
-    judgement = judge(reasons_of(Case(rooms, part, place, revisions)))
+    judgement = judge(reasons_of(Case(space, part, place, revisions)))
     named = None if judgement.named is None else revisions[judgement.named]
     return _Seen(place, judgement.verdict, named)
 

@@ -23,10 +23,10 @@ from fitment.readers.vocabulary import vocabulary
 from fitment.rules.answer import answer
 from fitment.rules.case import Case
 from fitment.rules.listing import listed
-from fitment.rules.places import look_at_places
-from fitment.rules.possible_cars import Rooms
+from fitment.rules.places import place_occupants
+from fitment.rules.possible_cars import CarSpace
 from fitment.rules.verdict import judge, reasons_of
-from fitment.services.fit.answering import car_of, possible_rooms
+from fitment.services.fit.answering import car_of, possible_space
 from fitment.services.jobs.factors import equipment_of, factors_of
 from fitment.services.jobs.orders import Ordered, excludes, order_parts
 from fitment.services.jobs.press_sizes import press_sizes
@@ -49,7 +49,7 @@ class DrawnJob:
 class Planned:
     """A job with its least plan, before anything is derived from it."""
 
-    rooms: Rooms
+    space: CarSpace
     ordered: list[Ordered]
     workshop: Workshop
     ask: Ask
@@ -74,12 +74,12 @@ def plan_job_drawn(*, request: JobRequest, viewer: Role, draw: bool = False) -> 
     with at_edition() as current:
         planned = _planned(request, viewer)
         ask, shown = _with_candidates(planned, viewer)
-        press = press_sizes([(goal, shown.site.car.axles[goal.end]) for goal in ask.goals], planned.rooms)
+        press = press_sizes([(goal, shown.site.car.axles[goal.end]) for goal in ask.goals], planned.space)
         ask = replace(ask, press=press)
         plan = job_plan(planned.workshop, ask, shown, factors_of(planned.axles))
         job = Job(
             catalogue=CatalogueRef(current.code, current.edition),
-            car=car_of(planned.rooms, viewer),
+            car=car_of(planned.space, viewer),
             parts=tuple(
                 _ordered_part(one, goal, planned) for one, goal in zip(planned.ordered, ask.goals, strict=True)
             ),
@@ -126,21 +126,21 @@ def kept_summaries(
     """`job_times` is a part of the key alone: the factors that recorded times teach are read anew when it moves."""
     codes = tuple(sorted({one.part for one in wanted}))
     # A revision that fits some car is decided on a component there, so the platform's facts have its part.
-    rooms = possible_rooms(Question(car=car))
-    return {(one.part, one.end, one.location): _summary(rooms, codes, one, car, equipment) for one in wanted}
+    space = possible_space(Question(car=car))
+    return {(one.part, one.end, one.location): _summary(space, codes, one, car, equipment) for one in wanted}
 
 
 def _summary(
-    rooms: Rooms, codes: tuple[str, ...], one: Wanted, car: Description, equipment: str | tuple[str, ...]
+    space: CarSpace, codes: tuple[str, ...], one: Wanted, car: Description, equipment: str | tuple[str, ...]
 ) -> tuple[JobSummary, JobRequest] | None:
     asked = PartAsked(one.part, None, one.end, one.location)
     request = JobRequest(car, (asked,), "both", equipment)
-    part = rooms.facts.parts[one.part]
+    part = space.facts.parts[one.part]
     revision = next(revision for revision in part.revisions if revision.letter == one.revision)
     place = (one.end, one.location)
-    ordered = Ordered(asked, part, revision, place, one.verdict, Case(rooms, part, place, (revision,)))
+    ordered = Ordered(asked, part, revision, place, one.verdict, Case(space, part, place, (revision,)))
     try:
-        planned = _plan(rooms, [ordered], request, codes)
+        planned = _plan(space, [ordered], request, codes)
     except FitmentError:
         return None
     return job_summary(planned.workshop, planned.ask, planned.shown, factors_of(planned.axles)), request
@@ -149,17 +149,17 @@ def _summary(
 def _planned(request: JobRequest, viewer: Role) -> Planned:
     codes = tuple(sorted({one.part for one in request.parts}))
     question = Question(car=request.car, parts=codes)
-    rooms = possible_rooms(question)
-    if len({(room.variant.maker, room.variant.chassis) for room in rooms}) > 1:
-        answered = answer(rooms, replace(question, parts=()), staff=viewer.is_staff)
+    space = possible_space(question)
+    if len({(region.variant.maker, region.variant.chassis) for region in space}) > 1:
+        answered = answer(space, replace(question, parts=()), staff=viewer.is_staff)
         raise SeveralPlatforms(next_question(answered, staff=viewer.is_staff) if answered.asked else None)
-    return _plan(rooms, order_parts(rooms, request.parts, viewer), request, codes)
+    return _plan(space, order_parts(space, request.parts, viewer), request, codes)
 
 
-def _plan(rooms: Rooms, ordered: list[Ordered], request: JobRequest, codes: tuple[str, ...]) -> Planned:
-    axles = _axles(rooms)
+def _plan(space: CarSpace, ordered: list[Ordered], request: JobRequest, codes: tuple[str, ...]) -> Planned:
+    axles = _axles(space)
     workshop, parts = workshop_of(axles), parts_of(codes, axles)
-    cars = job_cars(rooms, [one.case for one in ordered], workshop)
+    cars = job_cars(space, [one.case for one in ordered], workshop)
     if not cars:
         raise NoCommonCar([str(one.asked) for one in ordered])
     stated = [request.equipment] if isinstance(request.equipment, str) else request.equipment
@@ -170,11 +170,11 @@ def _plan(rooms: Rooms, ordered: list[Ordered], request: JobRequest, codes: tupl
         equipment=equipment_of(workshop, stated),
     )
     shown = plan_for(workshop, ask)
-    return Planned(rooms, ordered, workshop, ask, shown)
+    return Planned(space, ordered, workshop, ask, shown)
 
 
-def _axles(rooms: Rooms) -> tuple[str, ...]:
-    axles = {room.variant.axle(end) for room in rooms for end in End}
+def _axles(space: CarSpace) -> tuple[str, ...]:
+    axles = {region.variant.axle(end) for region in space for end in End}
     return tuple(sorted(axle for axle in axles if axle is not None))
 
 
@@ -184,25 +184,25 @@ def _goal(one: Ordered, parts: PartsReader) -> Goal:
 
 def _with_candidates(planned: Planned, viewer: Role) -> tuple[Ask, Shown]:
     """The ask with what may be fitted too, and the plan on a car of which both ends are known."""
-    rooms, ordered = possible_rooms(Question(car=planned.rooms.description)), planned.ordered
+    space, ordered = possible_space(Question(car=planned.space.description)), planned.ordered
     asked = {one.part.code for one in ordered}
     served = {one.place for one in ordered}
     found: list[tuple[str, str, tuple[str, str]]] = []
-    for part, place in listed(rooms.facts, Question(), look_at_places(rooms), staff=viewer.is_staff):
+    for part, place in listed(space.facts, Question(), place_occupants(space), staff=viewer.is_staff):
         if place is None or part.code in asked or place in served:
             continue
         if any(excludes(part, one.part) for one in ordered):
             continue
         revisions = part.visible()
-        judgement = judge(reasons_of(Case(rooms, part, place, revisions)))
+        judgement = judge(reasons_of(Case(space, part, place, revisions)))
         if judgement.verdict is Verdict.FITS and judgement.named is not None:
             found.append((part.code, revisions[judgement.named].letter, place))
     if not found:
         return planned.ask, planned.shown
-    parts = parts_of(tuple(sorted({code for code, _, _ in found})), _axles(rooms))
+    parts = parts_of(tuple(sorted({code for code, _, _ in found})), _axles(space))
     candidates = tuple(Goal(parts.part(code, letter), *place) for code, letter, place in found)
     site = planned.shown.site
-    car: Car = with_other_end(planned.rooms, [one.case for one in ordered], planned.workshop, site.car)
+    car: Car = with_other_end(planned.space, [one.case for one in ordered], planned.workshop, site.car)
     shown = replace(planned.shown, site=replace(site, car=car))
     return replace(planned.ask, candidates=candidates), shown
 

@@ -9,10 +9,10 @@ from fitment.domain.procedures import Goal
 from fitment.engineering.pressed import press_in_force, press_of
 from fitment.job.press_tools import PressSizes
 from fitment.readers.interfaces import read_component_sizes, read_revisions
-from fitment.rules.possible_cars import Rooms
+from fitment.rules.possible_cars import CarSpace
 
 
-def press_sizes(goals: Sequence[tuple[Goal, str]], rooms: Rooms) -> dict[str, PressSizes]:
+def press_sizes(goals: Sequence[tuple[Goal, str]], space: CarSpace) -> dict[str, PressSizes]:
     """By goal name, of the pressed parts only; goals come with the axle of the car shown (four queries).
 
     Where several original joints may sit at the place the tools suit all: widest bore, smallest eye, greatest force.
@@ -24,7 +24,7 @@ def press_sizes(goals: Sequence[tuple[Goal, str]], rooms: Rooms) -> dict[str, Pr
     pressed = [(goal, axle) for goal, axle in goals if (goal.part.code, goal.part.revision) in revisions]
     if not pressed:
         return {}
-    at = {goal.name: _components(goal, axle, rooms) for goal, axle in pressed}
+    at = {goal.name: _components(goal, axle, space) for goal, axle in pressed}
     known = read_component_sizes({code for codes in at.values() for code in codes})
     return {
         goal.name: _sizes(
@@ -35,11 +35,11 @@ def press_sizes(goals: Sequence[tuple[Goal, str]], rooms: Rooms) -> dict[str, Pr
     }
 
 
-def _components(goal: Goal, axle: str, rooms: Rooms) -> set[str]:
+def _components(goal: Goal, axle: str, space: CarSpace) -> set[str]:
     """The original joints at the place that the revision is approved for."""
-    part = rooms.facts.parts[goal.part.code]
+    part = space.facts.parts[goal.part.code]
     revision = next(one for one in part.revisions if one.letter == goal.part.revision)
-    joints = rooms.facts.axles[axle].joints.get(goal.location, ())
+    joints = space.facts.axles[axle].joints.get(goal.location, ())
     return {joint.component for joint in joints} & {
         component
         for component, decisions in revision.decisions.items()

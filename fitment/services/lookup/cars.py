@@ -16,8 +16,8 @@ from fitment.readers.parts import parts_decided_for, read_parts
 from fitment.readers.platforms import as_of
 from fitment.rules.case import Case
 from fitment.rules.listing import decided_components
-from fitment.rules.possible_cars import Room, Rooms
-from fitment.rules.reading import OptionBits, read, span
+from fitment.rules.possible_cars import CarSpace, VariantRegion
+from fitment.rules.residual import OptionBits, residual_of, span
 from fitment.rules.verdict import judge, reasons_of
 
 SHOWN = (Verdict.FITS, Verdict.DEPENDS)
@@ -40,9 +40,9 @@ def cars_with(facts: Facts, sides: Mapping[str, Iterable[str | None]]) -> tuple[
 
     Windows are the cut of the row's and the variant's; conditions on options or build days may narrow them more.
     """
-    rooms = Rooms(facts, Description())
+    space = CarSpace(facts, Description())
     return tuple(
-        _car_row(facts, rooms, axle, location, joint, side)
+        _car_row(facts, space, axle, location, joint, side)
         for component in sorted(sides)
         for side in sorted(sides[component], key=lambda name: name or "")
         for axle in facts.axles.values()
@@ -52,13 +52,15 @@ def cars_with(facts: Facts, sides: Mapping[str, Iterable[str | None]]) -> tuple[
     )
 
 
-def _car_row(facts: Facts, rooms: Rooms, axle: pure.Axle, location: str, joint: pure.Joint, side: str | None) -> CarRow:
+def _car_row(
+    facts: Facts, space: CarSpace, axle: pure.Axle, location: str, joint: pure.Joint, side: str | None
+) -> CarRow:
     having = [
-        VariantWindow(room.variant.code, both.first, both.last)
-        for room in rooms
-        if room.variant.axle(axle.end) == axle.code
-        and not (both := joint.window & Window(room.variant.built_from, room.variant.built_to)).is_empty
-        and _may_have(room, rooms.bits, axle, location, joint)
+        VariantWindow(region.variant.code, both.first, both.last)
+        for region in space
+        if region.variant.axle(axle.end) == axle.code
+        and not (both := joint.window & Window(region.variant.built_from, region.variant.built_to)).is_empty
+        and _may_have(region, space.bits, axle, location, joint)
     ]
     return CarRow(
         component=joint.component,
@@ -74,14 +76,14 @@ def _car_row(facts: Facts, rooms: Rooms, axle: pure.Axle, location: str, joint: 
     )
 
 
-def _may_have(room: Room, bits: OptionBits, axle: pure.Axle, location: str, joint: pure.Joint) -> bool:
-    reading = read(joint.conditions, room.variant, bits, {"axle": axle.code, "location": location})
-    if reading is None:
+def _may_have(region: VariantRegion, bits: OptionBits, axle: pure.Axle, location: str, joint: pure.Joint) -> bool:
+    residual = residual_of(joint.conditions, region.variant, bits, {"axle": axle.code, "location": location})
+    if residual is None:
         return False
     first, last = span(joint.window)
     return any(
-        first <= cell.first <= last and reading.holds(cell.first, cell.mask)
-        for cell in room.cells(reading.bits, (first, last + 1, *reading.cuts()))
+        first <= cell.first <= last and residual.holds(cell.first, cell.mask)
+        for cell in region.cells(residual.bits, (first, last + 1, *residual.cuts()))
     )
 
 
@@ -107,14 +109,14 @@ def _places(facts: Facts, component: str) -> list[Place]:
 
 
 def _upgrades_at(facts: Facts, component: str, place: Place) -> Iterable[Upgrade]:
-    rooms = Rooms(facts, Description(components=((place, component),)))
-    if not len(rooms):
+    space = CarSpace(facts, Description(components=((place, component),)))
+    if not len(space):
         return
     for part in facts.parts.values():
         if component not in decided_components(part):
             continue
         revisions = part.visible()
-        judgement = judge(reasons_of(Case(rooms, part, place, revisions)))
+        judgement = judge(reasons_of(Case(space, part, place, revisions)))
         if judgement.verdict in SHOWN and judgement.named is not None:
             yield Upgrade(
                 component=component,

@@ -7,8 +7,8 @@ from catalog.conditions import parse_conditions
 from catalog.windows import ALWAYS, Window
 from fitment.domain.description import Description, Question
 from fitment.domain.facts import Axle, Decision, Facts, Joint, Option, Part, Revision, TestFit, Variant
-from fitment.rules.answer import Answered, PartAnswer, answer
-from fitment.rules.possible_cars import Rooms
+from fitment.rules.answer import FitResult, PartAnswer, answer
+from fitment.rules.possible_cars import CarSpace
 
 PLACE = ("front", "arm")
 AXLES = ("FX",)
@@ -73,9 +73,9 @@ def option(code: str, group: str = "", *, required: bool = False) -> Option:
     return Option(code, group, required)
 
 
-def ask(of: Facts, *, staff: bool = False, skipped: tuple[str, ...] = (), **stated: Any) -> Answered:
+def ask(of: Facts, *, staff: bool = False, skipped: tuple[str, ...] = (), **stated: Any) -> FitResult:
     question = Question(car=Description(**stated), skipped=frozenset(skipped))
-    return answer(Rooms(of, question.car), question, staff=staff)
+    return answer(CarSpace(of, question.car), question, staff=staff)
 
 
 def only(of: Facts, *, staff: bool = False, **stated: Any) -> PartAnswer:

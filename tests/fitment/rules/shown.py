@@ -6,17 +6,17 @@ from fitment.domain.description import Question
 from fitment.domain.facts import Facts
 from fitment.rules.answer import answer
 from fitment.rules.contradiction import fewest_contradicting
-from fitment.rules.possible_cars import Rooms
-from fitment.rules.question import Asked
-from fitment.rules.reading import day_of
+from fitment.rules.possible_cars import CarSpace
+from fitment.rules.question import ChosenQuestion
+from fitment.rules.residual import day_of
 
 
 def shown(facts: Facts, question: Question, *, staff: bool) -> dict[str, Any]:
     """An answer of the product as the oracle writes it."""
-    rooms = Rooms(facts, question.car)
-    if not len(rooms):
+    space = CarSpace(facts, question.car)
+    if not len(space):
         return {"fields": fewest_contradicting(facts, question.car)}
-    found = answer(rooms, question, staff=staff)
+    found = answer(space, question, staff=staff)
     answers = {}
     for one in found.answers:
         answers[one.place, one.part.code] = row = {
@@ -30,7 +30,7 @@ def shown(facts: Facts, question: Question, *, staff: bool) -> dict[str, Any]:
         if staff:
             row["internal"] = {each.revision: (each.status, each.hold, each.verdict.value) for each in one.internal}
     return {
-        "variants": sorted(room.variant.code for room in rooms),
+        "variants": sorted(region.variant.code for region in space),
         "question": None if found.asked is None else _question(found.asked, found.undecided),
         "answers": answers,
         "unknown_locations": {(each.end, each.location, each.where) for each in found.unknown_locations},
@@ -38,7 +38,7 @@ def shown(facts: Facts, question: Question, *, staff: bool) -> dict[str, Any]:
     }
 
 
-def _question(asked: Asked, undecided: int | None) -> dict[str, Any]:
+def _question(asked: ChosenQuestion, undecided: int | None) -> dict[str, Any]:
     answers = list(asked.answers)
     if asked.attribute.kind == "built":
         answers = [(day_of(each.first), day_of(each.last)) for each in asked.intervals]

@@ -6,7 +6,7 @@ from catalog.windows import parse_range
 from fitment.domain.description import Description
 from fitment.domain.facts import Facts
 from fitment.rules.contradiction import fewest_contradicting
-from fitment.rules.possible_cars import Rooms
+from fitment.rules.possible_cars import CarSpace
 from tests.fitment.rules.making import axle, car, facts, joint, option
 
 CARS = (
@@ -37,7 +37,7 @@ def test_of_several_sets_of_one_size_the_first_in_order():
 def test_three_facts_of_which_each_two_are_met():
     of = facts(car("A"), car("B", body="estate", engine="E30"), car("C", maker="N", engine="E30"))
     for two in ({"maker": "M", "body": "saloon"}, {"maker": "M", "engine": "E30"}, {"body": "saloon", "engine": "E30"}):
-        assert len(Rooms(of, Description(**two))) > 0
+        assert len(CarSpace(of, Description(**two))) > 0
     stated = Description(maker="M", body="saloon", engine="E30", market="EU")
     assert fewest_contradicting(of, stated) == ["maker", "body", "engine"]
 

@@ -6,7 +6,7 @@ import pytest
 
 from catalog.conditions import parse_conditions
 from fitment.domain.facts import Axle, Facts, Part
-from fitment.rules.equivalent_variants import alike
+from fitment.rules.equivalent_variants import equivalent_variants
 from fitment.rules.gaps import Gaps, gaps
 from tests.fitment.rules.making import axle, car, decided, facts, joint, option, revision
 
@@ -111,15 +111,15 @@ def test_a_joint_we_sell_for_needs_a_way_in():
 )
 def test_variants_are_looked_at_together_where_nothing_that_is_read_differs(conditions, other, together):
     two = (car("V"), car("W", **other))
-    of_joint = alike(two, [joint(conditions=conditions)], [])
-    of_decision = alike(two, [joint()], [parse_conditions(conditions)])
+    of_joint = equivalent_variants(two, [joint(conditions=conditions)], [])
+    of_decision = equivalent_variants(two, [joint()], [parse_conditions(conditions)])
     for groups in (of_joint, of_decision):
         assert [[one.code for one in group] for group in groups] == ([["V", "W"]] if together else [["V"], ["W"]])
 
 
 def test_variants_of_other_days_are_apart_where_a_joint_has_a_window():
     two = (car("V"), car("W", built_from=date(2019, 1, 1)))
-    assert [len(group) for group in alike(two, [joint(first=date(2020, 1, 1))], [])] == [1, 1]
+    assert [len(group) for group in equivalent_variants(two, [joint(first=date(2020, 1, 1))], [])] == [1, 1]
 
 
 def test_what_one_variant_shows_holds_for_all_that_are_alike():

@@ -10,22 +10,22 @@ from catalog.codes import Verdict
 from catalog.windows import Window
 from fitment.domain.description import Description, Question
 from fitment.domain.facts import Facts
-from fitment.rules.answer import Answered, answer
-from fitment.rules.possible_cars import Rooms
-from fitment.rules.question import Asked
-from fitment.rules.reading import day_of
+from fitment.rules.answer import FitResult, answer
+from fitment.rules.possible_cars import CarSpace
+from fitment.rules.question import ChosenQuestion
+from fitment.rules.residual import day_of
 from tests.fitment.rules import small_catalogues
 
 SLOW = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 SEEDS = st.integers(0, 2**32 - 1)
 
 
-def answered(facts: Facts, car: Description, *, ask: bool = True) -> Answered | None:
-    rooms = Rooms(facts, car)
-    return answer(rooms, Question(car=car), staff=False, ask=ask) if len(rooms) else None
+def answered(facts: Facts, car: Description, *, ask: bool = True) -> FitResult | None:
+    space = CarSpace(facts, car)
+    return answer(space, Question(car=car), staff=False, ask=ask) if len(space) else None
 
 
-def told(car: Description, asked: Asked, position: int) -> Description:
+def told(car: Description, asked: ChosenQuestion, position: int) -> Description:
     """The car with one of the answers offered."""
     attribute, value = asked.attribute, asked.answers[position]
     if attribute.kind == "built":
@@ -102,7 +102,7 @@ def test_each_answer_leaves_the_cars_and_the_open_answers_that_it_is_said_to_lea
     for position in range(len(asked.answers)):
         after = answered(facts, told(car, asked, position), ask=False)
         assert after is not None
-        assert asked.cars[position] == len(after.rooms)
+        assert asked.cars[position] == len(after.space)
         if before.platforms == 1:
             assert asked.left[position] == sum(one.verdict is Verdict.DEPENDS for one in after.answers)
         else:

@@ -7,13 +7,13 @@ from fitment.answers.fit import UnknownAxle, UnknownLocation
 from fitment.domain.description import Description, Question
 from fitment.domain.facts import Axle, Part, Revision
 from fitment.rules.answer import answer
-from fitment.rules.possible_cars import Rooms
+from fitment.rules.possible_cars import CarSpace
 from tests.fitment.rules.making import PLACE, ask, axle, car, decided, facts, joint, revision
 
 
 def listed(of, *, staff=False, **restrictions):
     question = Question(**restrictions)
-    return [(one.part.code, one.place) for one in answer(Rooms(of, question.car), question, staff=staff).answers]
+    return [(one.part.code, one.place) for one in answer(CarSpace(of, question.car), question, staff=staff).answers]
 
 
 def test_unasked_a_part_is_listed_where_a_visible_revision_has_a_decision():
@@ -52,7 +52,7 @@ def test_staff_are_answered_at_the_places_of_any_decision():
 def test_a_part_placed_nowhere_is_answered_once_whatever_the_place():
     of = facts(parts=(Part("P", "road", revisions=(Revision("A", "released"),)),))
     question = Question(parts=("P",), ends=frozenset({"rear"}), locations=frozenset({"toe"}))
-    (found,) = answer(Rooms(of, Description()), question, staff=True).answers
+    (found,) = answer(CarSpace(of, Description()), question, staff=True).answers
     assert (found.place, found.verdict, found.reasons) == (None, Verdict.NOT_KNOWN, {"undecided"})
     assert [(one.revision, one.verdict) for one in found.internal] == [("A", Verdict.NOT_KNOWN)]
     assert listed(of, parts=("P",), duties=frozenset({"competition"})) == []
@@ -87,4 +87,4 @@ def test_ends_without_an_axle():
     assert found == (UnknownAxle("front", "some"), UnknownAxle("rear", "all"))
     of = facts(car("A", front_axle=None))
     question = Question(locations=frozenset({"arm"}))
-    assert answer(Rooms(of, Description()), question, staff=False).unknown_axles == (UnknownAxle("front", "all"),)
+    assert answer(CarSpace(of, Description()), question, staff=False).unknown_axles == (UnknownAxle("front", "all"),)

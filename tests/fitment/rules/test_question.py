@@ -4,7 +4,7 @@ from datetime import date
 from fractions import Fraction
 
 from fitment.domain.facts import Part
-from fitment.rules.reading import day_of
+from fitment.rules.residual import day_of
 from tests.fitment.rules.making import ask, axle, car, decided, facts, joint, option, revision
 
 

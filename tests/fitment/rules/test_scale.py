@@ -8,8 +8,8 @@ import pytest
 from fitment.domain.description import Description, Question
 from fitment.domain.facts import Facts, Part
 from fitment.errors import TooMuchWork
-from fitment.rules.answer import Answered, answer
-from fitment.rules.possible_cars import Rooms
+from fitment.rules.answer import FitResult, answer
+from fitment.rules.possible_cars import CarSpace
 from tests.fitment.rules.making import ask, axle, car, decided, facts, joint, option, revision
 
 
@@ -25,9 +25,9 @@ def catalogue(options: int, places: int, *, alike: int = 1) -> Facts:
     return facts(*cars, axles=(axle(**locations),), options=[option(code) for code in codes])
 
 
-def answered(of: Facts) -> tuple[Answered, int]:
-    rooms = Rooms(of, Description())
-    return answer(rooms, Question(), staff=True), sum(room.pieces for room in rooms)
+def answered(of: Facts) -> tuple[FitResult, int]:
+    space = CarSpace(of, Description())
+    return answer(space, Question(), staff=True), sum(region.pieces for region in space)
 
 
 @pytest.mark.parametrize("alike", [1, 4])

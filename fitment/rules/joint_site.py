@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 from catalog.windows import Window
 from fitment.domain.facts import Facts, Place, Variant
-from fitment.rules.reading import OptionBits, Reading, read, span
+from fitment.rules.residual import OptionBits, Residual, residual_of, span
 
 NO_COMPONENT: tuple[str, ...] = ()
 CONFLICT = None
@@ -16,13 +16,13 @@ State = tuple[str, ...] | None
 
 
 @dataclass(frozen=True, slots=True)
-class Seat:
+class JointSite:
     """A place of a variant whose axle has the location; `rows` are its joint rows as the variant reads them."""
 
     place: Place
     axle: str
     in_range: bool
-    rows: tuple[tuple[int, int, Reading, str, bool], ...]
+    rows: tuple[tuple[int, int, Residual, str, bool], ...]
     bits: int
     cuts: frozenset[int] = frozenset()
     starts: tuple[int, ...] = ()
@@ -38,8 +38,8 @@ class Seat:
     def _state(self, day: int, options: int) -> State:
         found: set[str] = set()
         alternative = True
-        for first, last, reading, component, marked in self.rows:
-            if first <= day <= last and reading.holds(day, options):
+        for first, last, residual, component, marked in self.rows:
+            if first <= day <= last and residual.holds(day, options):
                 found.add(component)
                 alternative = alternative and marked
         if len(found) > 1 and not alternative:
@@ -47,33 +47,35 @@ class Seat:
         return tuple(sorted(found))
 
 
-def seat(facts: Facts, bits: OptionBits, variant: Variant, place: Place) -> Seat | None:
-    """The seat at a place; None where no axle is recorded or its topology has no such location."""
-    key = ("seat", variant.code, place)
+def joint_site(facts: Facts, bits: OptionBits, variant: Variant, place: Place) -> JointSite | None:
+    """The site at a place; None where no axle is recorded or its topology has no such location."""
+    key = ("site", variant.code, place)
     if key not in facts.worked_out:
         facts.worked_out[key] = _seat(facts, bits, variant, place)
-    found: Seat | None = facts.worked_out[key]
+    found: JointSite | None = facts.worked_out[key]
     return found
 
 
-def _seat(facts: Facts, bits: OptionBits, variant: Variant, place: Place) -> Seat | None:
+def _seat(facts: Facts, bits: OptionBits, variant: Variant, place: Place) -> JointSite | None:
     end, location = place
     code = variant.axle(end)
     if code is None or location not in facts.axles[code].locations:
         return None
-    rows: list[tuple[int, int, Reading, str, bool]] = []
+    rows: list[tuple[int, int, Residual, str, bool]] = []
     asked = 0
     cuts: set[int] = set()
     for joint in facts.axles[code].joints.get(location, ()):
-        reading = read(joint.conditions, variant, bits, {"axle": code, "location": location})
-        if reading is None:
+        residual = residual_of(joint.conditions, variant, bits, {"axle": code, "location": location})
+        if residual is None:
             continue
         first, last = span(joint.window)
-        rows.append((first, last, reading, joint.component, joint.alternative))
-        asked |= reading.bits
-        cuts.update((first, last + 1), reading.cuts())
+        rows.append((first, last, residual, joint.component, joint.alternative))
+        asked |= residual.bits
+        cuts.update((first, last + 1), residual.cuts())
     inside = inner_cuts(cuts, variant)
-    return Seat(place, code, facts.axles[code].locations[location], tuple(rows), asked, inside, tuple(sorted(inside)))
+    return JointSite(
+        place, code, facts.axles[code].locations[location], tuple(rows), asked, inside, tuple(sorted(inside))
+    )
 
 
 def inner_cuts(cuts: Iterable[int], variant: Variant) -> frozenset[int]:

@@ -48,7 +48,7 @@ class OptionBits:
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class Residual:
     """What must still hold: options that must be there, options that must not, and spans of days.
 
     Every entry of `days` is (negated, spans): the build day lies in one of the spans, or in none if negated.
@@ -76,10 +76,12 @@ class Reading:
                 yield last + 1
 
 
-ALWAYS = Reading()
+ALWAYS = Residual()
 
 
-def read(conditions: Conditions, variant: Variant, bits: OptionBits, place: Mapping[str, str]) -> Reading | None:
+def residual_of(
+    conditions: Conditions, variant: Variant, bits: OptionBits, place: Mapping[str, str]
+) -> Residual | None:
     """What is left of conditions for a variant; None when they cannot hold.
 
     `place` has the attributes that are not the variant's own: `axle` and `location`.
@@ -106,7 +108,7 @@ def read(conditions: Conditions, variant: Variant, bits: OptionBits, place: Mapp
             days.append((clause.negated, tuple(span(window) for window in clause.windows)))
         elif not clause.holds(_value(clause.attribute, variant, place)):
             return None
-    return Reading(need, ban, tuple(days))
+    return Residual(need, ban, tuple(days))
 
 
 def _value(attribute: str, variant: Variant, place: Mapping[str, str]) -> str:
