@@ -167,16 +167,3 @@ def paged(row: Any, name: str) -> type[serializers.Serializer[Any]]:
 def detailed(row: type[serializers.Serializer[Any]], name: str) -> type[serializers.Serializer[Any]]:
     """The schema of one row standing alone: with the catalogue."""
     return type(f"{name}Serializer", (row,), {"catalogue": CatalogueSerializer(), "__doc__": row.__doc__})
-
-
-def body_of(row: type[serializers.Serializer[Any]]) -> type[serializers.Serializer[Any]]:
-    """The schema of a body with the columns of a row: each may be left out, and stays as it is then."""
-
-    def get_fields(self: Any) -> dict[str, Any]:
-        found = row.get_fields(self)
-        for field in found.values():
-            field.required = False
-        return found
-
-    name = row.__name__.removesuffix("Serializer")
-    return type(f"{name}BodySerializer", (row,), {"get_fields": get_fields, "__doc__": row.__doc__})

@@ -36,7 +36,6 @@ INSTALLED_APPS = [
     "django.contrib.staticfiles",
     "django.forms",
     "rest_framework",
-    "django_filters",
     "drf_spectacular",
     "drf_spectacular_sidecar",
     "django_htmx",

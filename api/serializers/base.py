@@ -1,11 +1,10 @@
-"""Rows as the API writes them: the columns of the sheet, cut to what the role may see."""
+"""Fields of computed answers, and objects cut to what the role may see."""
 
 from collections.abc import Callable, Sequence
 from typing import Any, ClassVar
 
 from rest_framework import serializers
 
-from api.addresses import address
 from api.roles import FIELDS, fields_of
 from catalog.codes import Role
 
@@ -26,13 +25,6 @@ class Word(serializers.CharField):
 
     def to_representation(self, value: Any) -> str | None:  # type: ignore[override]  # null where there is none
         return str(value) or None
-
-
-class Figure(serializers.FloatField):
-    """A figure in the unit of its name; null where it is not known."""
-
-    def __init__(self, **options: Any) -> None:
-        super().__init__(allow_null=options.pop("allow_null", True), **options)
 
 
 class Count(serializers.IntegerField):
@@ -60,29 +52,6 @@ class Words(serializers.ListField):
 
     def get_attribute(self, instance: Any) -> Any:
         return self.of(instance) if self.of else super().get_attribute(instance)
-
-
-class Groups(Words):
-    """Groups that must all be met, each by one of its codes."""
-
-    child = serializers.ListField(child=serializers.CharField())
-
-
-class Href(serializers.CharField):
-    """The address of the row, from the values at `paths` (dotted) below `resource`."""
-
-    def __init__(self, resource: str, *paths: str, **options: Any) -> None:
-        self.resource, self.paths = resource, [path.split(".") for path in paths]
-        super().__init__(source="*", **options)
-
-    def to_representation(self, value: Any) -> str:
-        return address(self.resource, *(_value(value, path) for path in self.paths))
-
-
-def _value(row: Any, path: list[str]) -> str:
-    for name in path:
-        row = getattr(row, name)
-    return str(row)
 
 
 class Row(serializers.Serializer[Any]):

@@ -172,22 +172,3 @@ class EnquiryBodySerializer(Plain):
     variant = serializers.CharField(required=False)
     location = serializers.CharField(required=False, help_text="`END.LOCATION`.")
     number = serializers.CharField(required=False)
-
-
-class EnquirySerializer(Row):
-    """How often one question was asked on one day."""
-
-    table = "enquiries"
-    asked_on = Day(allow_null=False)
-    maker = Word()
-    chassis = Word()
-    variant = Word()
-    location = Word()
-    number = Word()
-    count = serializers.IntegerField(min_value=1)
-
-
-class LoggedSerializer(EnquirySerializer):
-    """The question logged, with the catalogue."""
-
-    catalogue = CatalogueSerializer()

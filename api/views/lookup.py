@@ -5,25 +5,16 @@ from collections.abc import Mapping
 from typing import Any
 from urllib.parse import urlencode
 
-from django.db.models import QuerySet, TextField
-from django.db.models.functions import Cast
 from django.http import HttpResponse
 from rest_framework.request import Request
 
 from api.addresses import address
 from api.endpoint import Endpoint, ReadEndpoint
-from api.filters.lookup import EnquiryFilters
-from api.lists import ListEndpoint
 from api.parameters import VIN_REFUSED, Parameter, checked, one
 from api.problems import Problem, bad_body
-from api.serializers.lookup import (
-    EnquiryBodySerializer,
-    EnquirySerializer,
-    LoggedSerializer,
-    LookUpSerializer,
-    VinAnswerSerializer,
-    VinBodySerializer,
-)
+from api.resources.endpoints import ListEndpoint
+from api.resources.evidence import ENQUIRIES
+from api.serializers.lookup import EnquiryBodySerializer, LookUpSerializer, VinAnswerSerializer, VinBodySerializer
 from api.throttles import EnquiryThrottle
 from catalog.codes import Role
 from catalog.nearest import unknown
@@ -31,7 +22,6 @@ from catalog.selectors import current_catalogue
 from catalog.vin import BadVin, has_vin_shape
 from fitment.answers.lookup import LookUp
 from fitment.errors import BadParameters
-from fitment.models import Enquiry
 from fitment.services.demand.enquiries import DayIsFull, enquiry_check, enquiry_log
 from fitment.services.fit.vin import vin_decode
 from fitment.services.lookup.numbers import look_up
@@ -96,20 +86,13 @@ class Vin(Endpoint):
 class EnquiryList(ListEndpoint):
     """Questions that found no answer, by day; anybody may log one."""
 
-    row = EnquirySerializer
-    filters = EnquiryFilters
-    order = ("day", "maker", "chassis", "variant", "location", "number")
-    least = {"GET": Role.SALES}
-    counted = True
+    resource = ENQUIRIES
     created = True
     takes = EnquiryBodySerializer
     problems = (429,)
 
     def get_throttles(self) -> list[Any]:
         return [EnquiryThrottle()] if self.request.method == "POST" else super().get_throttles()
-
-    def rows_for(self, role: Role) -> QuerySet[Enquiry]:
-        return Enquiry.objects.annotate(day=Cast("asked_on", TextField()))  # a cursor's keys are texts
 
     def post(self, request: Request) -> HttpResponse:
         values = _texts(request.data, ("maker", "chassis", "variant", "location", "number"))
@@ -122,10 +105,10 @@ class EnquiryList(ListEndpoint):
         except DayIsFull as error:
             raise Problem(429, f"{error}.", headers={"Retry-After": str(_seconds_to_midnight())}) from None
         self.current = current_catalogue()
-        return self.reply(dict(EnquirySerializer(row, context={"role": Role.SALES}).data), status=201)
+        return self.reply(ENQUIRIES.row.write(row, Role.SALES), status=201)
 
 
-EnquiryList.answers = {**EnquiryList.answers, "POST": LoggedSerializer}
+EnquiryList.answers = {**EnquiryList.answers, "POST": ENQUIRIES.row.alone("Logged")}
 
 
 def _texts(body: Any, known: tuple[str, ...]) -> dict[str, str]:

@@ -4,12 +4,13 @@ A part exists for the public when a revision of it is released (held or not) or 
 leads to does, or when it leads nowhere (2-domain, Roles).
 """
 
-from django.db.models import Exists, OuterRef, Q, QuerySet
+from collections.abc import Callable, Mapping
+from typing import Any
 
-from catalog.codes import Role, Status
-from catalog.models import KitItem, Number, Part, PartRule, Revision, Supersession
+from django.db.models import Exists, Model, OuterRef, Q, QuerySet
 
-FOR_SALE_ONCE = (Status.RELEASED, Status.WITHDRAWN)
+from catalog.codes import FOR_SALE_ONCE, Role
+from catalog.models import Hold, KitItem, Number, Part, PartRule, Revision, Supersession
 
 
 def visible_revisions(role: Role) -> QuerySet[Revision]:
@@ -60,3 +61,23 @@ def visible_kit_items(role: Role) -> QuerySet[KitItem]:
     """The contents of the kits of parts that the role may know of."""
     rows = KitItem.objects.all()
     return rows if role.is_staff else rows.filter(Exists(visible_parts(role).filter(pk=OuterRef("part"))))
+
+
+def visible_holds(role: Role) -> QuerySet[Hold]:
+    """All for staff; open ones for the public."""
+    rows = Hold.objects.all()
+    return rows if role.is_staff else rows.filter(closed_on=None)
+
+
+_VISIBLE: Mapping[type[Model], Callable[[Role], QuerySet[Any]]] = {
+    Part: visible_parts,
+    Revision: visible_revisions,
+    Number: visible_numbers,
+    PartRule: visible_rules,
+    Hold: visible_holds,
+}
+
+
+def visible_rows(model: type[Model], role: Role) -> QuerySet[Any]:
+    """The rows of any model that the role may know of."""
+    return _VISIBLE[model](role) if model in _VISIBLE else model._default_manager.all()

@@ -43,7 +43,7 @@ MAKERS = Sheet(
     (
         own_code("maker", "The maker's code."),
         text("title", REQUIRED, "The name of the vehicle manufacturer."),
-        items("wmi", WMI, OPTIONAL, "World manufacturer identifiers (ISO 3780).", array=True, filter=True),
+        items("wmi", WMI, OPTIONAL, "World manufacturer identifiers (ISO 3780).", array=True),
     ),
 )
 

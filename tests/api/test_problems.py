@@ -153,7 +153,7 @@ def test_a_failure_is_a_problem_that_tells_nothing(public, monkeypatch):
     def fail(role):
         raise RuntimeError("the secret of the failure")
 
-    monkeypatch.setattr("api.views.vehicles.MakerList.rows_for", lambda self, role: fail(role))
+    monkeypatch.setattr("api.resources.resource.Resource.visible", lambda self, role: fail(role))
     quiet = Client(SERVER_NAME="localhost", raise_request_exception=False)
     response = quiet.get("/api/v1/makers/")
     is_problem(response, 500)

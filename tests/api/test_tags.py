@@ -3,6 +3,7 @@
 import pytest
 
 from api.caching import KeptAnswers
+from api.resources.endpoints import ListEndpoint
 from catalog.codes import Role
 from catalog.models import Catalogue
 from tests import factories
@@ -81,7 +82,7 @@ def test_access_is_checked_before_the_tag(small, api):
 
 def test_confirming_computes_nothing(small, public, monkeypatch):
     tag = public.get("variants/")["ETag"]
-    monkeypatch.setattr("api.lists.ListEndpoint.compute", lambda *args: pytest.fail("computed"))
+    monkeypatch.setattr("api.resources.endpoints.ListEndpoint.compute", lambda *args: pytest.fail("computed"))
     assert public.get("variants/", **{"If-None-Match": tag}).status_code == 304
 
 
@@ -114,9 +115,7 @@ def test_kept_answers_are_bounded_and_the_oldest_goes_first():
 @pytest.mark.parametrize(("changes", "status"), [(0, 200), (2, 200), (3, 503)])
 def test_facts_of_two_editions_never_meet_in_an_answer(small, public, monkeypatch, changes, status):
     """A load commits while the list is read: it is read again, so often and no oftener."""
-    from api.views.vehicles import MakerList
-
-    compute, left = MakerList.compute, iter(range(changes))
+    compute, left = ListEndpoint.compute, iter(range(changes))
 
     def interrupted(self, asked):
         body = compute(self, asked)
@@ -125,7 +124,7 @@ def test_facts_of_two_editions_never_meet_in_an_answer(small, public, monkeypatc
             factories.next_edition()
         return body
 
-    monkeypatch.setattr(MakerList, "compute", interrupted)
+    monkeypatch.setattr(ListEndpoint, "compute", interrupted)
     response = public.get("makers/")
     assert response.status_code == status
     if status == 200:

@@ -1,0 +1,151 @@
+"""How lists are narrowed: by a column (`filter_of`), or by a relation that no column says.
+
+A filter reads one parameter and narrows the rows by it; a word that no visible row carries is refused, naming the
+nearest.
+"""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from typing import Any
+
+from django.db.models import Model, Q, QuerySet
+
+from api.parameters import Errors, Parameter
+from api.resources.rows import accessor_of, item_of, path_of
+from catalog.codes import Code, Role, YesNo
+from catalog.nearest import unknown
+from catalog.numbers import normal_form
+from catalog.selectors.visible import visible_rows
+from catalog.windows import BadDate, Window, parse_day, parse_range
+from catalog.workbook.kinds import ChoiceKind, DateKind, NumberKind, WholeKind, YesNoKind
+from catalog.workbook.sheets import Column, Sheet
+from catalog.workbook.storage import model_of
+from fitment.sheets import SHEETS
+
+Rows = QuerySet[Any]
+Narrow = Callable[[Rows, Any, Role], Rows]
+
+
+@dataclass(frozen=True, slots=True)
+class Filter:
+    """A parameter, what its text stands for (ValueError: what is wrong with it), and how rows are narrowed by it."""
+
+    parameter: Parameter
+    narrow: Narrow
+    parse: Callable[[str, Role], Any] = lambda text, role: text
+
+
+def narrowed(
+    rows: Rows, filters: Sequence[Filter], values: Mapping[str, Sequence[str]], role: Role, errors: Errors
+) -> Rows:
+    """The rows that the given values leave; what is wrong with a value is added to the errors."""
+    for one in filters:
+        if not (given := values.get(one.parameter.name)):
+            continue
+        try:
+            value = one.parse(given[0], role)
+        except ValueError as error:
+            errors.add(one.parameter.name, str(error))
+        else:
+            rows = one.narrow(rows, value, role)
+    return rows
+
+
+def by(path: str, *, distinct: bool = False) -> Narrow:
+    """Rows with the value at the end of the path."""
+
+    def narrow(rows: Rows, value: Any, role: Role) -> Rows:
+        found = rows.filter(**{path: value})
+        return found.distinct() if distinct else found
+
+    return narrow
+
+
+def word(name: str, text: str, narrow: Narrow, known: tuple[type[Model], str]) -> Filter:
+    """A value that some visible row of a model carries in a field."""
+    model, field = known
+
+    def parse(value: str, role: Role) -> str:
+        rows = visible_rows(model, role)
+        if not rows.filter(**{field: value}).exists():
+            words = rows.values_list(field, flat=True).order_by().distinct()
+            raise ValueError(unknown(name, value, [word for word in words if word]))
+        return value
+
+    return Filter(Parameter(name, text), narrow, parse)
+
+
+def choice(name: str, text: str, narrow: Narrow, codes: type[Code]) -> Filter:
+    """One of the values of an enumeration."""
+    return Filter(Parameter(name, text, values=tuple(codes.values)), narrow)
+
+
+def yes_no(name: str, text: str, narrow: Narrow) -> Filter:
+    """Rows for which something is so, or is not; `narrow` takes a boolean."""
+    return replace(choice(name, text, narrow, YesNo), parse=lambda value, role: value == YesNo.YES)
+
+
+def built() -> Filter:
+    """Rows whose window has a day in the one asked for."""
+
+    def parse(text: str, role: Role) -> Window:
+        try:
+            return parse_range(text)
+        except BadDate as error:
+            raise ValueError(f"{error}; a range is written as 2016-03..2018-07") from None
+
+    def narrow(rows: Rows, window: Window, role: Role) -> Rows:
+        if window.first is not None:
+            rows = rows.filter(Q(built_to=None) | Q(built_to__gte=window.first))
+        if window.last is not None:
+            rows = rows.filter(Q(built_from=None) | Q(built_from__lte=window.last))
+        return rows
+
+    text = "Built in this time: 2018, 2018-05, 2018-05-14 or 2016-03..2018-07, either end open."
+    return Filter(Parameter("built", text), narrow, parse)
+
+
+def of_key(name: str, text: str, sheet: Sheet, narrow: Narrow) -> Filter:
+    """The code of a row of another sheet, which has the name of its last key column."""
+    return word(name, text, narrow, known_in(sheet, sheet.columns[sheet.key_at[-1]].name))
+
+
+def filter_of(sheet: Sheet, column: Column) -> Filter:
+    """The filter that a column is."""
+    name, text = column.filter, column.help
+    if many := next((one for one in sheet.many if one.column == column.name), None):
+        target = SHEETS[many.sheet]
+        narrow = by(f"{accessor_of(many)}__{item_of(many)}", distinct=True)
+        return of_key(name, text, target, narrow)
+    path = path_of(sheet, column.name)
+    match column.kind:
+        case ChoiceKind(codes=codes):
+            return choice(name, text, by(path), codes)
+        case YesNoKind():
+            return yes_no(name, text, by(path))
+        case WholeKind(least=least, most=most):
+            low, high = (None if limit is None else int(limit) for limit in (least, most))
+            return Filter(Parameter(name, text, kind="integer", least=low, greatest=high), by(path))
+        case DateKind():
+            return Filter(Parameter(name, text), by(path), _day)
+        case NumberKind():
+            # A number that is not known finds nothing: nobody knows all numbers.
+            normal = (field for field, computed in sheet.computed.items() if computed == (column.name, normal_form))
+            return Filter(Parameter(name, text), by(next(normal, path)), lambda value, role: normal_form(value))
+    return word(name, text, by(path), known_in(sheet, column.name))
+
+
+def known_in(sheet: Sheet, column: str) -> tuple[type[Model], str]:
+    """The model and field in which the values of a column stand first: those of the sheet that it names."""
+    for reference in sheet.references:
+        if column in reference.read_through:
+            target = SHEETS[reference.sheet]
+            return known_in(target, target.columns[target.key_at[reference.columns.index(column)]].name)
+    if any(column == place.location for place in sheet.places):
+        return known_in(SHEETS["locations"], "location")
+    return model_of(sheet.model), sheet.column(column).stored_in
+
+
+def _day(text: str, role: Role) -> date:
+    return parse_day(text)

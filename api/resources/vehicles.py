@@ -1,0 +1,66 @@
+"""`makers/`, `platforms/`, `options/`, `variants/`."""
+
+from django.db.models import Q
+
+from api.parameters import Parameter
+from api.resources.filters import Filter, Rows, built, by, of_key
+from api.resources.resource import Resource
+from catalog.codes import Role
+from catalog.models import Maker
+from catalog.nearest import unknown
+from catalog.sheets import suspension, vehicles
+
+
+def _identifier(text: str, role: Role) -> list[str]:
+    known = {code for codes in Maker.objects.values_list("wmi", flat=True) for code in codes}
+    if text not in known:
+        raise ValueError(unknown("identifier", text, known))
+    return [text]
+
+
+def _with_axle(rows: Rows, code: str, role: Role) -> Rows:
+    return rows.filter(Q(front_axle__code=code) | Q(rear_axle__code=code))
+
+
+MAKERS = Resource(
+    sheet=vehicles.MAKERS,
+    about="A vehicle manufacturer.",
+    listed="Vehicle manufacturers.",
+    filters=(
+        of_key("chassis", "Makers of this chassis.", vehicles.PLATFORMS, by("platforms__chassis", distinct=True)),
+        Filter(Parameter("wmi", "A world manufacturer identifier (ISO 3780)."), by("wmi__contains"), _identifier),
+    ),
+)
+
+PLATFORMS = Resource(
+    sheet=vehicles.PLATFORMS,
+    about="A chassis code of a maker.",
+    listed="Chassis codes of makers.",
+    filters=(of_key("variant", "The platform of this car.", vehicles.VARIANTS, by("variants__code")), built()),
+    pattern="platforms/<str:maker>/<path:chassis>/",
+)
+
+OPTIONS = Resource(
+    sheet=vehicles.OPTIONS,
+    about="Factory equipment that matters to fit.",
+    listed="Factory equipment that matters to fit.",
+    filters=(
+        of_key("variant", "Options that this car can have.", vehicles.VARIANTS, by("variant_rows__variant__code")),
+    ),
+)
+
+VARIANTS = Resource(
+    sheet=vehicles.VARIANTS,
+    about="One car as the maker sold it; masses in kg, lengths in mm.",
+    listed="Cars as their makers sold them.",
+    filters=(
+        built(),
+        of_key("axle", "Either axle.", suspension.AXLES, _with_axle),
+        of_key(
+            "option",
+            "Cars that can have this option, or always have.",
+            vehicles.OPTIONS,
+            by("option_rows__option__code"),
+        ),
+    ),
+)
