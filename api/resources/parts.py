@@ -20,6 +20,7 @@ HOLDS = Inside(
     name="holds",
     row="Hold",
     about="A batch range stopped or recalled; both batches empty: the whole revision.",
+    columns=("batch_from", "batch_to", "look_for", "opened_on", "cause", "closed_on"),
     order=(Length("batch_from"), "batch_from"),
 ).member_in(parts.REVISIONS)
 PLACE = {"component": "component__code", "axle": "axle__code", "location": "location__code", "end": "axle__end"}
