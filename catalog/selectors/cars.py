@@ -1,12 +1,13 @@
-"""Makers, their platforms and cars, as a person walks down to one car."""
+"""Makers, their platforms and cars, as a person walks down to one car; what can be stated of one, and its layouts."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 
 from django.db.models import Q, Sum
 
-from catalog.models import Maker, Platform, Variant
+from catalog.codes import End
+from catalog.models import Location, Maker, Option, Platform, Variant
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,10 +43,9 @@ class VariantRow:
     built_to: date | None
 
 
-_COLUMNS = (
-    "code", "platform__maker__code", "platform__maker__title", "platform__chassis", "designation", "body", "engine",
-    "drivetrain", "steering", "market", "built_from", "built_to",
-)  # fmt: skip
+TOLD_APART_BY = ("designation", "body", "engine", "drivetrain", "steering", "market")
+"""What tells the cars of a platform apart, in the order of a list."""
+_PLATFORM = ("platform__maker__code", "platform__maker__title", "platform__chassis")
 
 
 def makers_with_cars() -> list[MakerRow]:
@@ -85,14 +85,81 @@ def variants_of_axle(*, axle: str) -> list[VariantRow]:
 
 
 def _rows(*where: Q, **wanted: object) -> list[VariantRow]:
-    rows = Variant.objects.filter(*where, **wanted).order_by(
-        "platform__maker__code", "platform__chassis", "designation", "body", "engine", "drivetrain", "steering",
-        "market", "built_from", "code",
-    )  # fmt: skip
-    return [VariantRow(*row) for row in rows.values_list(*_COLUMNS)]
+    order = ("platform__maker__code", "platform__chassis", *TOLD_APART_BY, "built_from", "code")
+    columns = ("code", *_PLATFORM, *TOLD_APART_BY, "built_from", "built_to")
+    rows = Variant.objects.filter(*where, **wanted).order_by(*order)
+    return [VariantRow(*row) for row in rows.values_list(*columns)]
 
 
 def in_operation(*, codes: Iterable[str]) -> int:
     """How many cars of these variants are on the road, as far as counted; for staff."""
     counted = Variant.objects.filter(code__in=list(codes)).aggregate(cars=Sum("in_operation"))
     return counted["cars"] or 0
+
+
+@dataclass(frozen=True, slots=True)
+class LocationRow:
+    """A joint of a topology."""
+
+    end: str
+    topology: str
+    topology_title: str
+    code: str
+    link: str
+    link_end: str
+    title: str
+    role: str
+    in_range: bool
+    also_called: str
+
+
+def layouts_of_variants(*, codes: Iterable[str]) -> list[LocationRow]:
+    """The joints of all topologies that these variants have, by end, topology and code (two queries)."""
+    wanted = list(codes)
+    pairs = Variant.objects.filter(code__in=wanted).values_list("front_axle__topology_id", "rear_axle__topology_id")
+    topologies = {pk for pair in pairs.distinct() for pk in pair if pk is not None}
+    rows = Location.objects.filter(topology_id__in=topologies).order_by("topology__end", "topology__code", "code")
+    columns = ("topology__end", "topology__code", "topology__title", "code", "link", "link_end", "title", "role",
+               "in_range", "also_called")  # fmt: skip
+    return [LocationRow(*row) for row in rows.values_list(*columns)]
+
+
+def axle_of_layout(*, codes: Iterable[str]) -> dict[tuple[str, str], str]:
+    """By end and topology the axle that all of these variants with that topology have there (two queries)."""
+    variants = Variant.objects.filter(code__in=list(codes)).order_by()
+    axles: dict[tuple[str, str], set[str]] = {}
+    for end in End.values:
+        rows = variants.values_list(f"{end}_axle__topology__code", f"{end}_axle__code").distinct()
+        for topology, axle in rows:
+            if axle is not None:
+                axles.setdefault((end, topology), set()).add(axle)
+    return {layout: found.pop() for layout, found in axles.items() if len(found) == 1}
+
+
+@dataclass(frozen=True, slots=True)
+class StatableFacts:
+    """Values by attribute, sorted; options as (code, title)."""
+
+    values: Mapping[str, tuple[str, ...]]
+    options: tuple[tuple[str, str], ...]
+
+
+def statable_facts(*, maker: str, chassis: str) -> StatableFacts:
+    """The values to choose from once maker and chassis are (partly) stated; options only of a stated chassis.
+
+    Makers are all offered, chassis those of the maker: so either can be changed. Three queries at most.
+    """
+    cars = Variant.objects.all()
+    if maker:
+        cars = cars.filter(platform__maker__code=maker)
+    of_chassis = cars.filter(platform__chassis=chassis) if chassis else cars
+    rows = set(of_chassis.values_list(*TOLD_APART_BY).distinct())
+    values = {name: tuple(sorted({row[at] for row in rows})) for at, name in enumerate(TOLD_APART_BY)}
+    places = set(Variant.objects.values_list("platform__maker__code", "platform__chassis").distinct())
+    values["maker"] = tuple(sorted({place[0] for place in places}))
+    values["chassis"] = tuple(sorted({place[1] for place in places if maker in ("", place[0])}))
+    options: tuple[tuple[str, str], ...] = ()
+    if chassis:
+        found = Option.objects.filter(variant_rows__variant__in=of_chassis).distinct().order_by("group", "title")
+        options = tuple(found.values_list("code", "title"))
+    return StatableFacts(values, options)

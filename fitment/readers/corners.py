@@ -8,7 +8,7 @@ from django.db.models import Q
 
 from catalog.codes import Decision, SpringKind, Status
 from catalog.models import Component, Variant
-from catalog.selectors.layouts import axle_of_layout
+from catalog.selectors.cars import axle_of_layout
 from catalog.stamps import letter_order
 from fitment.engineering.axle_loads import CarFigures, StifferRevision
 from fitment.engineering.corner import Corner, LinkLine, Spring

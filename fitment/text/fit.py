@@ -5,12 +5,6 @@ from collections.abc import Mapping, Sequence
 from catalog.codes import Basis, Reason, Verdict
 from fitment.answers.fit import NextQuestion, Orientation, Paper, PartRule, Remark
 
-_VERDICTS: Mapping[Verdict, str] = {
-    Verdict.FITS: "Fits",
-    Verdict.DEPENDS: "Depends",
-    Verdict.DOES_NOT_FIT: "Does not fit",
-    Verdict.NOT_KNOWN: "Not known yet",
-}
 _REASONS: Mapping[Reason, str] = {
     Reason.APPROVED: "Approved by our engineers for the original joint at this place.",
     Reason.REJECTED: "Our engineers judged it against the original joint here and turned it down.",
@@ -29,15 +23,6 @@ _BASES: Mapping[Basis, str] = {
     "clearance on this axle is not.",
     Basis.MEASURED: "The measured sizes work out; not yet tried on this car.",
     Basis.DECLARED: "Approved, not yet tried on this car.",
-}
-# The scale in a few words; the sentences above say the same at length.
-_BASIS_LABELS: Mapping[Basis, str] = {
-    Basis.FITTED: "tried on this car",
-    Basis.FITTED_SIBLING: "tried on a sister car",
-    Basis.CARRIED_OVER: "carried over from an earlier revision",
-    Basis.SAME_COMPONENT: "same joint on another axle",
-    Basis.MEASURED: "by measurement",
-    Basis.DECLARED: "by decision, not yet tried",
 }
 _DEPENDS_ON: Mapping[str, str] = {
     "maker": "the maker",
@@ -69,7 +54,6 @@ _RULES: Mapping[str, str] = {
     "same_revision_both_sides": "Fit the same revision on both sides.",
     "in_pairs": "Replace on both sides, in pairs.",
 }
-_ENDS = {"front": "front", "rear": "rear"}
 
 
 def verdict_words(verdict: Verdict, undecided_by: Sequence[str] = ()) -> str:
@@ -78,7 +62,7 @@ def verdict_words(verdict: Verdict, undecided_by: Sequence[str] = ()) -> str:
     >>> verdict_words(Verdict.DEPENDS, ("engine", "option.RIDE", "option.TOW"))
     'Depends on the engine and on its equipment'
     """
-    words = _VERDICTS[verdict]
+    words = verdict.word
     if verdict is not Verdict.DEPENDS or not undecided_by:
         return words
     return f"{words} on " + " and on ".join(dict.fromkeys(map(_depends_on, undecided_by)))
@@ -108,7 +92,7 @@ def basis_label(basis: Basis, carried_from: Sequence[str] = ()) -> str:
     """
     if basis is Basis.CARRIED_OVER and carried_from:
         return f"carried over from {' and '.join(carried_from)}"
-    return _BASIS_LABELS[basis]
+    return basis.word
 
 
 def question_text(question: NextQuestion) -> str:
@@ -122,7 +106,7 @@ def question_text(question: NextQuestion) -> str:
         return f"Does the car have: {question.title or rest}?"
     if kind == "component":
         end, _, location = rest.partition(".")
-        return f"Which original joint is fitted at the {_ENDS.get(end, end)}: {question.title or location}?"
+        return f"Which original joint is fitted at the {end}: {question.title or location}?"
     return _QUESTIONS[question.attribute]
 
 
@@ -159,3 +143,18 @@ def rule_words(rule: PartRule) -> str:
     """What a part asks of others, in a sentence."""
     sentence = _RULES[rule.rule].format(other=rule.other or "another part")
     return f"{sentence} {rule.note}" if rule.note else sentence
+
+
+def batch_words(batch_from: str, batch_to: str) -> str:
+    """Which pieces a hold is about.
+
+    >>> batch_words("2209", "2212"), batch_words("", "")
+    ('batches 2209 to 2212', 'every batch')
+    """
+    if not batch_from and not batch_to:
+        return "every batch"
+    if batch_from == batch_to:
+        return f"batch {batch_from}"
+    if not batch_to:
+        return f"batches from {batch_from} on"
+    return f"batches {batch_from} to {batch_to}" if batch_from else f"batches up to {batch_to}"

@@ -3,15 +3,15 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from catalog.codes import Basis, Verdict
-from catalog.selectors.part_lines import PartLine
+from catalog.codes import Basis, Duty, Status, Verdict
+from catalog.selectors.parts import PartLine
 from fitment.answers.fit import PlaceAnswer
 from fitment.pages.job.figures import JobLine, job_line
-from fitment.pages.shared.dates import day_words
-from fitment.pages.shared.naming import Names, duty_words, status_words
 from fitment.services.jobs.planning import JobSummaries
+from fitment.text.dates import day_words
 from fitment.text.fit import (
     basis_label,
+    batch_words,
     orientation_words,
     paper_words,
     reason_text,
@@ -19,6 +19,7 @@ from fitment.text.fit import (
     rule_words,
     verdict_words,
 )
+from fitment.text.names import Names
 
 # Steps of the scale that a basis reaches: a decision alone reaches none.
 BASIS_STEPS = {
@@ -87,23 +88,8 @@ def answers_by_place(
     return found
 
 
-def batch_words(batch_from: str, batch_to: str) -> str:
-    """Which pieces a hold is about.
-
-    >>> batch_words("2209", "2212"), batch_words("", "")
-    ('batches 2209 to 2212', 'every batch')
-    """
-    if not batch_from and not batch_to:
-        return "every batch"
-    if batch_from == batch_to:
-        return f"batch {batch_from}"
-    if not batch_to:
-        return f"batches from {batch_from} on"
-    return f"batches {batch_from} to {batch_to}" if batch_from else f"batches up to {batch_to}"
-
-
 def _view(answer: PlaceAnswer, part: PartLine | None, names: Names, jobs: JobSummaries) -> AnswerView:
-    kind = f"{part.technology}, for {duty_words(part.duty)}" if part else ""
+    kind = f"{part.technology}, for {Duty.word_of(part.duty)}" if part else ""
     return AnswerView(
         end=answer.end,
         location=answer.location,
@@ -129,7 +115,7 @@ def _view(answer: PlaceAnswer, part: PartLine | None, names: Names, jobs: JobSum
         internal=None
         if answer.internal is None
         else tuple(
-            InternalView(each.revision, status_words(each.status), each.hold, each.verdict.value,
+            InternalView(each.revision, Status.word_of(each.status), each.hold, each.verdict.value,
                          verdict_words(each.verdict, ()), each.status in ("released", "withdrawn"))
             for each in answer.internal
         ),

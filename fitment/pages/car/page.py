@@ -8,9 +8,8 @@ from django.shortcuts import render
 
 from catalog.codes import Role
 from catalog.roles import role_of
-from catalog.selectors.cars import VariantRow, variants_by_code
-from catalog.selectors.layouts import layouts_of_variants
-from catalog.selectors.part_lines import part_lines
+from catalog.selectors.cars import VariantRow, layouts_of_variants, variants_by_code
+from catalog.selectors.parts import part_lines
 from fitment.answers.fit import Answer
 from fitment.domain.description import Question
 from fitment.errors import BadParameters, NoPossibleCar, Refusal
@@ -19,16 +18,16 @@ from fitment.pages.car.places import axles_of
 from fitment.pages.car.stating import stating_of
 from fitment.pages.record.links import record_address
 from fitment.pages.shared.addresses import Query, address
-from fitment.pages.shared.cautions import usual_cautions
-from fitment.pages.shared.naming import names
 from fitment.pages.shared.page import page
 from fitment.pages.shared.questions import question_view
 from fitment.pages.shared.refusals import facts_to_drop
-from fitment.pages.shared.subject import subject_of
 from fitment.query.parameters import parse_question, without_empty
 from fitment.readers.corners import axles_by_layout
+from fitment.readers.names import names
 from fitment.services.fit.answering import answer_question
 from fitment.services.jobs.planning import JobSummaries, job_summaries
+from fitment.text.cautions import USUAL_CAUTIONS
+from fitment.text.names import car_heading
 from fitment.text.refusals import refusal_errors, refusal_words
 
 PATH = "/car/"
@@ -67,7 +66,7 @@ def car_context(query: Query, question: Question, answer: Answer, jobs: JobSumma
     known = axles_by_layout(answer.car.variants) if viewer.at_least(Role.DEVELOPMENT) and layouts else {}
     axles = axles_of(answer, layouts, placed, known)
     return {
-        "subject": subject_of(question.car, variants, called.makers),
+        "subject": car_heading(question.car, variants, called.makers),
         "car": answer.car,
         "settled": answer.platforms == 1,
         "cars": _cars(variants, len(answer.car.variants)),
@@ -77,7 +76,7 @@ def car_context(query: Query, question: Question, answer: Answer, jobs: JobSumma
         "nowhere": by_place.get((None, None), ()),
         "tally": _tally(answer),
         "unknown_places": [place for axle in axles for place in axle.places if place.unknown],
-        "cautions": usual_cautions() if answer.answers else (),
+        "cautions": USUAL_CAUTIONS if answer.answers else (),
         "staff": viewer.is_staff,
         "record": record_address("test-fit", query, viewer),
     }

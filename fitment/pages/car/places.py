@@ -5,13 +5,12 @@ from dataclasses import dataclass, field
 
 from django.urls import reverse
 
-from catalog.codes import End
-from catalog.selectors.layouts import LocationRow
+from catalog.codes import End, LinkEnd
+from catalog.selectors.cars import LocationRow
 from fitment.answers.fit import Answer
 from fitment.drawing.corner import CornerDrawing, DrawnLocation, JointMark, corner_layout
 from fitment.drawing.scaled import corner_to_scale
 from fitment.pages.car.answers import AnswerView
-from fitment.pages.shared.naming import end_words, link_end_words
 from fitment.readers.corners import AxleThere
 
 # Of several parts at one joint the drawing shows the best news.
@@ -130,7 +129,7 @@ def _axle(
     drawings = tuple(
         Drawing(
             id=f"{end}-{position}",
-            title=f"{end_words(end).capitalize()}, {by_topology[topology][0].topology_title}",
+            title=f"{End.word_of(end).capitalize()}, {by_topology[topology][0].topology_title}",
             layout=by_topology[topology][0].topology_title,
             corner=corner,
             spots=tuple(SpotView(spot, places.get(spot.code)) for spot in corner.spots),
@@ -139,7 +138,7 @@ def _axle(
     )
     return AxleView(
         end=end,
-        title=end_words(end).capitalize(),
+        title=End.word_of(end).capitalize(),
         drawings=drawings,
         places=tuple(places.values()),
         unknown=unknown,
@@ -173,7 +172,7 @@ def _place(
         end=end,
         code=code,
         title=row.title if row is not None and row.title else code,
-        attached=link_end_words(row.link_end) if row is not None else "",
+        attached=LinkEnd.word_of(row.link_end) if row is not None else "",
         also_called=row.also_called if row is not None else "",
         verdict=best,
         word=word or ("Not known yet" if unknown else "No part of ours"),

@@ -3,10 +3,10 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
-from catalog.selectors.stating import StatableFacts, statable_facts
+from catalog.selectors.cars import StatableFacts, statable_facts
 from fitment.domain.description import TEXT_ATTRIBUTES
 from fitment.pages.shared.addresses import Query, address, without_value
-from fitment.pages.shared.naming import Names
+from fitment.text.names import Names
 
 _FORM_TEXTS = tuple(name for name in TEXT_ATTRIBUTES if name != "variant")
 _DAYS = (

@@ -8,7 +8,7 @@ from django.http import HttpRequest
 
 from fitment.pages.catalogue.answer_lines import KINDS, Answer, by_place, matching, touched
 from fitment.pages.catalogue.paging import Turn, paged
-from fitment.pages.shared.naming import names
+from fitment.readers.names import names
 
 LINES_A_PAGE = 60
 

@@ -12,7 +12,7 @@ from django.urls import reverse
 from catalog.codes import Role, UploadState
 from catalog.models import Upload
 from catalog.selectors import current_catalogue
-from catalog.selectors.history import upload_after, upload_of
+from catalog.selectors.editions import upload_after, upload_of
 from catalog.workbook.counting import in_sheet_order
 from fitment.pages.catalogue.changed import changed_at
 from fitment.pages.catalogue.csv_files import changes_file, errors_file

@@ -8,7 +8,7 @@ from django.shortcuts import render
 
 from catalog.codes import Role
 from catalog.selectors import current_catalogue
-from catalog.selectors.history import edition_of, editions_newest_first
+from catalog.selectors.editions import edition_of, editions_newest_first
 from catalog.workbook.past import between
 from fitment.pages.catalogue.paging import paged
 from fitment.pages.catalogue.row_lines import row_line

@@ -15,9 +15,9 @@ from fitment.domain.facts import Decision, Joint
 from fitment.pages.catalogue.mending import new_address
 from fitment.pages.catalogue.paging import paged
 from fitment.pages.shared.addresses import address
-from fitment.pages.shared.naming import names
 from fitment.pages.shared.page import page
 from fitment.readers.gaps import AimlessNumber
+from fitment.readers.names import names
 from fitment.rules.gaps import DecisionGap, PlaceGap
 from fitment.services.catalogue.conflicts import catalogue_conflicts
 

@@ -8,7 +8,7 @@ from django.urls import reverse
 
 from catalog.codes import DownloadState, Role, WorkbookFormat
 from catalog.models import Download
-from catalog.selectors.history import edition_of
+from catalog.selectors.editions import edition_of
 from fitment.pages.catalogue.progress import progress_of, state_words
 from fitment.pages.catalogue.workbooks import to_take_away
 from fitment.pages.shared.addresses import edition_number

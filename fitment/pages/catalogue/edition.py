@@ -10,7 +10,7 @@ from django.urls import reverse
 from catalog.codes import Role
 from catalog.models import Edition
 from catalog.selectors import current_catalogue
-from catalog.selectors.history import answer_changes_of, changes_of, edition_of, minutes_changes_of, upload_that_made
+from catalog.selectors.editions import answer_changes_of, changes_of, edition_of, minutes_changes_of, upload_that_made
 from catalog.workbook.counting import in_sheet_order, row_counts
 from fitment.pages.catalogue.changed import changed_at
 from fitment.pages.catalogue.csv_files import changes_file

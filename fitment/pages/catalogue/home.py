@@ -12,7 +12,7 @@ from django.views.decorators.csrf import csrf_exempt, csrf_protect
 
 from catalog.codes import Role
 from catalog.models import Edition, Upload
-from catalog.selectors.history import editions_newest_first, uploads_newest_first
+from catalog.selectors.editions import editions_newest_first, uploads_newest_first
 from catalog.workbook.cells import MOST_BYTES
 from catalog.workbook.counting import row_counts
 from catalog.workbook.reading import no_workbook

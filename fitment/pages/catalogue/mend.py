@@ -14,7 +14,7 @@ from django.urls import reverse
 from catalog.codes import Role
 from catalog.roles import role_of
 from catalog.selectors import current_catalogue
-from catalog.selectors.history import row_history
+from catalog.selectors.editions import row_history
 from catalog.workbook.faults import Busy, Moved
 from catalog.workbook.kinds import BadCell
 from catalog.workbook.report import Report

@@ -8,7 +8,7 @@ from django.shortcuts import render
 from django.urls import reverse
 
 from catalog.codes import Role
-from catalog.selectors.history import row_history
+from catalog.selectors.editions import row_history
 from catalog.workbook.kinds import ConditionsKind, DecimalKind, GroupsKind, ListKind, TextKind
 from catalog.workbook.sheets import Sheet, key_text
 from catalog.workbook.storage import Table

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from django.http import Http404, HttpRequest, HttpResponse
 
 from catalog.codes import Role, WorkbookFormat
-from catalog.selectors.history import edition_of
+from catalog.selectors.editions import edition_of
 from catalog.workbook.dumping import spreadsheet
 from catalog.workbook.sheets import Row, Sheet, Sheets
 from fitment.pages.shared.page import page

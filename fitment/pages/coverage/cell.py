@@ -18,10 +18,10 @@ from fitment.pages.coverage.entry import Entry
 from fitment.pages.coverage.match_views import VERDICTS, match_view, missing_words, nearest_first, size_lines, why
 from fitment.pages.coverage.matrix import cell_address, whole
 from fitment.pages.coverage.waiting_lines import waiting_lines
-from fitment.pages.shared.naming import names
 from fitment.pages.shared.page import page
 from fitment.readers.editions import at_edition
 from fitment.readers.interfaces import read_revisions
+from fitment.readers.names import names
 from fitment.services.coverage.cells import coverage, order_of_work, waiting
 from fitment.services.coverage.loads import joint_loads
 from fitment.services.coverage.matches import ComponentMatches, component_matches

@@ -7,7 +7,7 @@ from catalog.codes import CoverageState
 from fitment.coverage.cells import Cell
 from fitment.coverage.counting import CellKey
 from fitment.pages.coverage.matrix import cell_address, whole
-from fitment.pages.shared.naming import names
+from fitment.readers.names import names
 from fitment.services.coverage.previews import CellChange
 from fitment.text.coverage import LABELS
 from fitment.text.fit import basis_label

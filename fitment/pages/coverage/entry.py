@@ -17,7 +17,7 @@ from fitment.pages.catalogue.answer_lines import by_place, touched
 from fitment.pages.catalogue.mending import fields_of, label_of
 from fitment.pages.coverage.cell_lines import cell_lines
 from fitment.pages.shared.addresses import edition_number
-from fitment.pages.shared.naming import names
+from fitment.readers.names import names
 from fitment.services.catalogue.rows import row_mend, row_save
 from fitment.services.coverage.previews import row_preview
 from fitment.sheets import SHEETS

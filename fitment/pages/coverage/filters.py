@@ -4,13 +4,13 @@ from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from catalog.codes import CoverageState
+from catalog.codes import CoverageState, End
 from catalog.nearest import unknown
 from fitment.coverage.cells import Cell
 from fitment.coverage.platforms import PlatformRow
 from fitment.coverage.work import WorkRow
 from fitment.pages.shared.addresses import Query
-from fitment.pages.shared.naming import end_words, names
+from fitment.readers.names import names
 from fitment.services.coverage.cells import Coverage
 from fitment.text.coverage import LABELS
 
@@ -92,7 +92,7 @@ class Filters:
         labels: dict[str, tuple[str, str, Callable[[str], str]]] = {
             "maker": ("Maker", "all", lambda value: titles.makers.get(value, value)),
             "chassis": ("Chassis", "all", str),
-            "end": ("End", "both", end_words),
+            "end": ("End", "both", End.word_of),
             "location": ("Joint", "all", str),
             "state": ("State", "all", lambda value: LABELS[CoverageState(value)]),
         }

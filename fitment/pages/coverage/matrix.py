@@ -12,7 +12,7 @@ from catalog.models import Location
 from fitment.coverage.cells import Cell
 from fitment.coverage.platforms import PlatformRow
 from fitment.pages.shared.addresses import Query, address
-from fitment.pages.shared.naming import names
+from fitment.readers.names import names
 from fitment.templatetags.figures import thousands
 from fitment.text.coverage import LABELS
 from fitment.text.fit import basis_label

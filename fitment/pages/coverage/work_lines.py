@@ -8,7 +8,7 @@ from fitment.coverage.counting import CellKey
 from fitment.coverage.work import WorkRow
 from fitment.engineering.constants import CARS_PER_ENQUIRY, EFFORT_DAYS
 from fitment.pages.coverage.matrix import cell_address, whole
-from fitment.pages.shared.naming import names
+from fitment.readers.names import names
 from fitment.services.coverage.loads import JointLoad, joint_loads
 from fitment.text.coverage import LABELS
 

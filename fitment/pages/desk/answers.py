@@ -3,14 +3,14 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from catalog.codes import Verdict
-from catalog.selectors.part_lines import PartLine
+from catalog.codes import End, Verdict
+from catalog.selectors.parts import PartLine
 from fitment.answers.fit import Answer, PlaceAnswer
 from fitment.pages.car.answers import AnswerView, InternalView, answers_by_place
 from fitment.pages.desk.state import Desk
-from fitment.pages.shared.naming import Names, end_words
 from fitment.query.job_parameters import PartAsked
 from fitment.text.fit import verdict_words
+from fitment.text.names import Names
 
 # Letters that stand for something else on the desk: copy, log, new caller, print.
 COMMANDS = "clnp"
@@ -60,7 +60,7 @@ class Joint:
 
     @property
     def end_title(self) -> str:
-        return end_words(self.end)
+        return End.word_of(self.end)
 
     @property
     def nothing_fits(self) -> bool:

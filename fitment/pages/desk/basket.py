@@ -5,17 +5,17 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from catalog.codes import Role, Verdict
-from catalog.selectors.part_lines import PartLine
+from catalog.selectors.parts import PartLine
 from fitment.answers.fit import PartRule, PlaceAnswer
 from fitment.errors import BadParameters, Refusal
 from fitment.pages.desk.answers import Line, answers_of
 from fitment.pages.desk.state import PATH, Desk
 from fitment.pages.job.figures import minutes
-from fitment.pages.shared.naming import Names, end_words
 from fitment.pages.shared.refusals import refusal_context
 from fitment.query.job_parameters import JobRequest, PartAsked
 from fitment.services.jobs.planning import DrawnJob, plan_job_drawn
 from fitment.text.fit import reason_text, rule_words, verdict_words
+from fitment.text.names import Names
 
 BEST_FIRST = list(Verdict)
 
@@ -126,7 +126,7 @@ def extras_of(drawn: DrawnJob, desk: Desk, parts: Mapping[str, PartLine], lines:
             ExtraView(
                 part=extra.part,
                 title=parts[extra.part].title if extra.part in parts else "",
-                place=f"{called.location(extra.end, extra.location)}, {end_words(extra.end)}",
+                place=called.place(extra.end, extra.location),
                 minutes=minutes(extra.extra_minutes),
                 grade=extra.extra_grade,
                 href="" if desk.full else desk.with_part(f"{extra.part}:{place}"),
@@ -158,11 +158,7 @@ def _item(
 ) -> Item:
     best = found[0] if found else None
     line = lines.get((one.part, best.end or "", best.location or "")) if best else None
-    where = (
-        f"{called.location(best.end, best.location)}, {end_words(best.end)}"
-        if best and best.end and best.location
-        else ""
-    )
+    where = called.place(best.end, best.location) if best and best.end and best.location else ""
     if best is None:
         why = "Nobody has decided where it may be fitted."
     else:

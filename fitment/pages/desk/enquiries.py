@@ -11,12 +11,12 @@ from fitment.errors import BadParameters
 from fitment.pages.desk.state import SAID, desk_of
 from fitment.pages.number.match import number_address
 from fitment.pages.shared.addresses import address
-from fitment.pages.shared.dates import day_words
-from fitment.pages.shared.naming import end_words, names
 from fitment.pages.shared.page import page
 from fitment.query.parameters import without_empty
+from fitment.readers.names import names
 from fitment.services.demand.asked import AskedRow, questions_by_count, questions_recent
 from fitment.services.demand.enquiries import FIELDS, DayIsFull, enquiry_check, enquiry_log
+from fitment.text.dates import day_words
 
 ROWS = 200
 
@@ -78,7 +78,7 @@ def _row(row: AskedRow) -> QuestionRow:
 
 def _place(location: str) -> str:
     end, _, code = location.partition(".")
-    return f"{names().location(end, code)}, {end_words(end)}" if location else ""
+    return names().place(end, code) if location else ""
 
 
 def _words(row: object) -> str:

@@ -8,7 +8,6 @@ from django.http import HttpRequest
 from catalog.codes import Verdict
 from fitment.answers.fit import PartRule, PlaceAnswer
 from fitment.errors import BadParameters
-from fitment.pages.car.answers import batch_words
 from fitment.pages.desk.answers import answers_of
 from fitment.pages.desk.basket import BEST_FIRST
 from fitment.pages.desk.handout_text import AnswerText, PartText, plain_text
@@ -16,9 +15,9 @@ from fitment.pages.desk.sheet import Sheet
 from fitment.pages.desk.state import Desk
 from fitment.pages.job.figures import hours
 from fitment.pages.shared.addresses import address
-from fitment.pages.shared.naming import end_words, names
+from fitment.readers.names import names
 from fitment.readers.vocabulary import vocabulary
-from fitment.text.fit import basis_words, paper_words, reason_text, rule_words, verdict_words
+from fitment.text.fit import basis_words, batch_words, paper_words, reason_text, rule_words, verdict_words
 
 NOT_PUBLIC = "The basket holds a part or revision that is not for sale: take it out before you answer a customer."
 
@@ -119,7 +118,7 @@ def _title(one: PlaceAnswer, sheet: Sheet) -> str:
 def _place(one: PlaceAnswer) -> str:
     if one.end is None or one.location is None:
         return ""
-    return f"{names().location(one.end, one.location)}, {end_words(one.end)}"
+    return names().place(one.end, one.location)
 
 
 def _notes(one: PlaceAnswer) -> Iterable[str]:

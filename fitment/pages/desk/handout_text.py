@@ -7,11 +7,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from textwrap import fill
 
+from fitment.text.cautions import DEFERENCE
+
 WIDTH = 76
-DEFERENCE = (
-    "The car maker's repair information comes first. Work on steering, brakes and suspension belongs in a licensed "
-    "workshop unless you are trained for it. Whether a car may use the road with a part fitted is for the local rules."
-)
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Any
 
-from catalog.codes import Role
+from catalog.codes import End, Near, Role
 from catalog.selectors.cars import variants_by_code
 from fitment.answers.lookup import LookUp, Match
 from fitment.errors import BadParameters
@@ -12,11 +12,11 @@ from fitment.pages.desk.state import PATH, SAID, Desk, stated
 from fitment.pages.number.match import match_view, number_address
 from fitment.pages.number.stamp import stamp_view
 from fitment.pages.shared.addresses import address
-from fitment.pages.shared.naming import Names, end_words, names
 from fitment.pages.start.hearing import Hearing, Offer, hearing
+from fitment.readers.names import names
 from fitment.services.fit.understanding import Understanding
 from fitment.services.lookup.numbers import look_up
-from fitment.text.lookup import near_words
+from fitment.text.names import Names
 
 MOST_OFFERS = 9
 
@@ -63,7 +63,7 @@ def _number(text: str, desk: Desk, viewer: Role) -> dict[str, Any] | None:
             (
                 address(PATH, desk.query, adding={SAID: near.number}),
                 near.number,
-                f"{near.issuer}: {near_words(near.by)}",
+                f"{near.issuer}: {Near.word_of(near.by)}",
             )
             for near in found.near
         ],
@@ -92,7 +92,7 @@ def _statements(match: Match, desk: Desk, called: Names) -> Iterable[tuple[dict[
     }
     for row in match.cars:
         joint = {f"component.{row.end}.{row.location}": [row.component]}
-        place = f"{row.component} at {called.location(row.end, row.location).lower()}, {end_words(row.end)}"
+        place = f"{row.component} at {called.location(row.end, row.location).lower()}, {End.word_of(row.end)}"
         if desk.stated:
             yield joint, f"The car has {place}"
             continue

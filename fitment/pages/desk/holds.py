@@ -6,16 +6,16 @@ from typing import Any
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 
-from catalog.codes import Role
+from catalog.codes import Role, Status
 from catalog.models import Hold, Revision
 from catalog.selectors.cars import in_operation
-from fitment.pages.car.answers import HoldView, batch_words
+from fitment.pages.car.answers import HoldView
 from fitment.pages.part.car_rows import rows_of
-from fitment.pages.shared.cautions import usual_cautions
-from fitment.pages.shared.dates import day_words
-from fitment.pages.shared.naming import status_words
 from fitment.pages.shared.page import page
 from fitment.services.lookup.held_cars import revision_cars
+from fitment.text.cautions import USUAL_CAUTIONS
+from fitment.text.dates import day_words
+from fitment.text.fit import batch_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +59,7 @@ def hold(request: HttpRequest, part: str, revision: str) -> HttpResponse:
     context: dict[str, Any] = {
         "part": found.part,
         "revision": found.letter,
-        "status": status_words(found.status),
+        "status": Status.word_of(found.status),
         "holds": [
             HoldView(batch_words(row.batch_from, row.batch_to), row.look_for, day_words(row.opened_on), row.cause)
             for row in found.holds.filter(closed_on=None).order_by("opened_on", "batch_from")
@@ -68,6 +68,6 @@ def hold(request: HttpRequest, part: str, revision: str) -> HttpResponse:
         "car_count": len(codes),
         "in_operation": in_operation(codes=codes),
         "title_rows": [{"label": "On hold", "value": f"{part} {revision}", "wide": True}],
-        "cautions": usual_cautions(),
+        "cautions": USUAL_CAUTIONS,
     }
     return render(request, "desk/hold.html", context)

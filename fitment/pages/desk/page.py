@@ -17,13 +17,13 @@ from fitment.pages.desk.sheet import Asked, Sheet, chips_of, read_desk, sheet_of
 from fitment.pages.desk.state import ANSWER_PATH, LOG_PATH, PATH, SAID, Desk, desk_of, stated
 from fitment.pages.job.choosing import choosing
 from fitment.pages.shared.addresses import address
-from fitment.pages.shared.cautions import usual_cautions
-from fitment.pages.shared.naming import names
 from fitment.pages.shared.page import page
 from fitment.pages.shared.refusals import facts_to_drop
 from fitment.pages.start.page import LONGEST_TEXT
 from fitment.query.parameters import VIN_REFUSED, without_empty
+from fitment.readers.names import names
 from fitment.services.fit.understanding import Understanding, understand
+from fitment.text.cautions import USUAL_CAUTIONS
 from fitment.text.refusals import refusal_words
 
 FEW = 6
@@ -66,7 +66,7 @@ def answer(request: HttpRequest) -> HttpResponse:
         "title_rows": [{"label": "Answer for", "value": sheet.subject, "wide": True}],
         "rules": public_rules(sheet),
         "question": open_question(sheet),
-        "cautions": usual_cautions(),
+        "cautions": USUAL_CAUTIONS,
     }
     return render(request, "desk/answer.html", context)
 

@@ -6,9 +6,8 @@ from typing import Any
 
 from catalog.codes import Role
 from catalog.nearest import unknown
-from catalog.selectors.cars import VariantRow, variants_by_code
-from catalog.selectors.layouts import layouts_of_variants
-from catalog.selectors.part_lines import PartLine, part_lines
+from catalog.selectors.cars import VariantRow, layouts_of_variants, variants_by_code
+from catalog.selectors.parts import PartLine, part_lines
 from fitment.answers.fit import Answer, NextQuestion, PlaceAnswer
 from fitment.domain.description import Question
 from fitment.errors import BadParameters
@@ -20,12 +19,12 @@ from fitment.pages.job.figures import job_address
 from fitment.pages.job.sheet import job_context
 from fitment.pages.job.units import METRIC, UNITS
 from fitment.pages.shared.addresses import address, with_value
-from fitment.pages.shared.naming import Names, end_words, names
-from fitment.pages.shared.subject import subject_of
 from fitment.query.job_parameters import JobRequest, PartAsked, parse_job
 from fitment.query.parameters import parse_question
+from fitment.readers.names import names
 from fitment.services.fit.answering import answer_question
 from fitment.text.fit import question_text
+from fitment.text.names import Names, car_heading
 
 MOST_KEYS = 9
 
@@ -131,7 +130,7 @@ def sheet_of(desk: Desk, asked: Asked, viewer: Role) -> Sheet:
         job = job_context(basket.drawn, basket.request, desk.query, asked.units)
         job["href"] = job_address(basket.request) + ("&units=imperial" if asked.units != METRIC else "")
     return Sheet(
-        subject=subject_of(asked.question.car, variants, called.makers),
+        subject=car_heading(asked.question.car, variants, called.makers),
         answer=answer,
         answers=answers,
         asked_parts=tuple(wanted),
@@ -152,9 +151,7 @@ def _unserved(answer: Answer, joints: Sequence[Joint], called: Names) -> tuple[t
     layouts = layouts_of_variants(codes=answer.car.variants)
     places = {(row.end, row.code) for row in layouts if row.in_range}
     places |= {(joint.end, joint.location) for joint in joints if joint.nothing_fits}
-    return tuple(
-        (f"{end}.{code}", f"{called.location(end, code)}, {end_words(end)}") for end, code in sorted(places - served)
-    )
+    return tuple((f"{end}.{code}", called.place(end, code)) for end, code in sorted(places - served))
 
 
 def chips_of(desk: Desk, called: Names) -> tuple[Chip, ...]:

@@ -1,6 +1,6 @@
 """The few things a reader chooses about a job: sides, equipment, units."""
 
-from catalog.selectors.tools import tool_titles
+from catalog.selectors.titles import tool_titles
 from fitment.pages.car.stating import Field
 from fitment.pages.job.units import UNIT_WORDS
 from fitment.pages.shared.addresses import Query

@@ -12,13 +12,13 @@ from fitment.pages.job.sheet import PATH, job_context
 from fitment.pages.job.units import METRIC, UNITS
 from fitment.pages.record.links import record_address
 from fitment.pages.shared.addresses import Query, address
-from fitment.pages.shared.naming import names
 from fitment.pages.shared.page import page
-from fitment.pages.shared.subject import subject_of
 from fitment.query.job_parameters import JobRequest, parse_job
 from fitment.query.parameters import without_empty
+from fitment.readers.names import names
 from fitment.services.jobs.instructions import compare_instruction
 from fitment.services.jobs.planning import plan_job_drawn
+from fitment.text.names import car_heading
 
 NOT_OF_THE_CAR = ("part", "side", "equipment", "units")
 
@@ -55,7 +55,7 @@ def instruction(request: HttpRequest, code: str) -> HttpResponse:
     check = compare_instruction(code=code, request=asked, since=since, viewer=viewer)
     context = {
         "check": check,
-        "subject": subject_of(asked.car, (), names().makers),
+        "subject": car_heading(asked.car, (), names().makers),
         "parts": ", ".join(str(one) for one in asked.parts),
         "job_href": address(PATH, query),
     }

@@ -6,7 +6,7 @@ from string import ascii_lowercase
 from typing import Any
 
 from catalog.selectors.cars import variants_by_code
-from catalog.selectors.part_lines import PartLine, part_lines
+from catalog.selectors.parts import PartLine, part_lines
 from fitment.answers.fit import PartRule
 from fitment.answers.job import Job, OrderedPart
 from fitment.drawing.way_graph import AFTER, CHOSEN, GOAL, OTHER, StepNode, WayGraph, way_graph
@@ -14,13 +14,13 @@ from fitment.job.ways_in import WaysIn
 from fitment.pages.job.figures import GRADES, home_words, hours, minutes
 from fitment.pages.job.steps import order_lines, phases, press_lines, step_numbers, tool_lines, torque_table
 from fitment.pages.shared.addresses import Query, address, with_value, without_value
-from fitment.pages.shared.cautions import usual_cautions
-from fitment.pages.shared.naming import end_words, names
-from fitment.pages.shared.subject import subject_of
 from fitment.query.job_parameters import JobRequest
+from fitment.readers.names import names
 from fitment.services.jobs.planning import DrawnJob
+from fitment.text.cautions import USUAL_CAUTIONS
 from fitment.text.fit import rule_words, verdict_words
 from fitment.text.job import cause_words
+from fitment.text.names import car_heading
 
 PATH = "/job/"
 _STATES = {"chosen": CHOSEN, "other": OTHER, "after": AFTER}
@@ -62,7 +62,7 @@ def job_context(drawn: DrawnJob, request: JobRequest, query: Query, units: str) 
     titles = _titles(drawn, lines)
     parts = _parts(job, lines, query)
     variants = variants_by_code(codes=job.car.variants)
-    subject = subject_of(request.car, variants, names().makers)
+    subject = car_heading(request.car, variants, names().makers)
     numbers = step_numbers(job)
     edition = {"edition": str(job.catalogue.edition)}
     others = _other_ways(drawn.ways_in, titles) if drawn.ways_in is not None else []
@@ -97,7 +97,7 @@ def job_context(drawn: DrawnJob, request: JobRequest, query: Query, units: str) 
             }
             for caution in plan.cautions
         ],
-        "cautions": usual_cautions(),
+        "cautions": USUAL_CAUTIONS,
         "while_there": _while_there(job, lines, query),
         "gaps": [
             {
@@ -142,7 +142,7 @@ def _parts(job: Job, lines: Mapping[str, PartLine], query: Query) -> list[PartVi
             code=one.part,
             revision=one.revision,
             title=lines[one.part].title,
-            place=f"{names().location(one.end, one.location)}, {end_words(one.end)}",
+            place=names().place(one.end, one.location),
             verdict=one.verdict.value,
             word=verdict_words(one.verdict),
             href=f"/part/{one.part}/",
@@ -157,7 +157,7 @@ def _while_there(job: Job, lines: Mapping[str, PartLine], query: Query) -> list[
         {
             "code": extra.part,
             "title": lines[extra.part].title,
-            "place": f"{names().location(extra.end, extra.location)}, {end_words(extra.end)}",
+            "place": names().place(extra.end, extra.location),
             "extra": minutes(extra.extra_minutes),
             "grade": extra.extra_grade,
             "add": address(PATH, with_value(query, "part", f"{extra.part}:{extra.end}.{extra.location}")),

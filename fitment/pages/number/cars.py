@@ -4,14 +4,15 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
+from catalog.codes import End
 from catalog.conditions import Clause, parse_conditions
 from catalog.selectors.cars import VariantRow, variants_by_code
 from fitment.answers.lookup import CarRow, VariantWindow
 from fitment.pages.part.car_rows import CarLink
 from fitment.pages.shared.addresses import address
-from fitment.pages.shared.dates import window_words
-from fitment.pages.shared.naming import end_words, names
 from fitment.pages.start.steps import variant_words
+from fitment.readers.names import names
+from fitment.text.dates import window_words
 from fitment.text.lookup import side_words
 
 
@@ -98,7 +99,7 @@ def _row(
         href=address("/car/", {"maker": [of.maker], "chassis": [of.chassis], **stated}),
         component=row.component,
         place=names().location(row.end, row.location),
-        end=end_words(row.end),
+        end=End.word_of(row.end),
         side=" and ".join(side_words(side) for side in sorted(sides, key=str) if side),
         built=window_words(None if first == date.min else first, None if last == date.max else last),
         conditions=condition_words(row.conditions),

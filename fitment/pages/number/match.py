@@ -4,15 +4,17 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from urllib.parse import quote
 
-from catalog.selectors.part_lines import part_lines
-from catalog.selectors.steps import step_titles
+from catalog.codes import End, NumberKind
+from catalog.selectors.parts import part_lines
+from catalog.selectors.titles import step_titles
 from fitment.answers.lookup import FastenerUse, Match, Target, Upgrade
 from fitment.drawing.chain import ChainDrawing, ChainLink, NumberTag, chain_drawing
 from fitment.pages.number.cars import NumberCarRow, car_rows, component_query
 from fitment.pages.shared.addresses import address
-from fitment.pages.shared.naming import Names, end_words, names
+from fitment.readers.names import names
 from fitment.text.fit import verdict_words
-from fitment.text.lookup import exchange_words, kind_words, side_words
+from fitment.text.lookup import exchange_words, side_words
+from fitment.text.names import Names
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,7 +122,7 @@ def match_view(match: Match, position: int) -> MatchView:
         id=f"n{position}",
         issuer=match.issuer,
         number=match.number,
-        kind=kind_words(match.kind),
+        kind=NumberKind.word_of(match.kind),
         via=tuple(link(number) for number in dict.fromkeys(one.via for one in match.targets if one.via)),
         targets=tuple(_targets(match.targets, called, {code: line.title for code, line in parts.items()})),
         drawing=drawn,
@@ -163,7 +165,7 @@ def _upgrade(one: Upgrade, called: Names, title: str) -> UpgradeView:
         href=f"/part/{one.part}/",
         component=one.component,
         place=called.location(one.end, one.location),
-        end=end_words(one.end),
+        end=End.word_of(one.end),
         cars=address("/car/", {**component_query(one.component, one.end, one.location), "part": [one.part]}),
         verdict=one.verdict.value,
         word=verdict_words(one.verdict),

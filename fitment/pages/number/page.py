@@ -7,7 +7,7 @@ from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
 from django.utils import timezone
 
-from catalog.codes import Role
+from catalog.codes import Near, Role
 from catalog.rates import ENQUIRY, count_request
 from catalog.roles import role_of
 from catalog.vin import has_vin_shape
@@ -17,11 +17,10 @@ from fitment.models import Enquiry
 from fitment.pages.number.match import match_view, number_address
 from fitment.pages.number.stamp import stamp_view
 from fitment.pages.shared.addresses import address
-from fitment.pages.shared.cautions import usual_cautions
 from fitment.pages.shared.page import page
 from fitment.services.demand.enquiries import NUMBER_LENGTH, DayIsFull, enquiry_check, enquiry_log
 from fitment.services.lookup.numbers import look_up
-from fitment.text.lookup import near_words
+from fitment.text.cautions import USUAL_CAUTIONS
 
 VIN_REFUSED = (
     "A vehicle identification number is never part of an address. Type it into the box: it is read, and not kept."
@@ -85,7 +84,7 @@ def _context(request: HttpRequest, found: LookUp, viewer: Role) -> dict[str, Any
                 "number": near.number,
                 "issuer": near.issuer,
                 "href": number_address(near.number, near.issuer),
-                "why": near_words(near.by),
+                "why": Near.word_of(near.by),
             }
             for near in found.near
         ],
@@ -93,7 +92,7 @@ def _context(request: HttpRequest, found: LookUp, viewer: Role) -> dict[str, Any
         "loggable": unanswered and len(asked.normal) <= NUMBER_LENGTH,
         "logged": _logged(request, asked.normal) if unanswered else None,
         "action": address(request.path, {"issuer": [asked.issuer]} if asked.issuer else {}),
-        "cautions": usual_cautions() if stamp or any(match.upgrades for match in matches) else (),
+        "cautions": USUAL_CAUTIONS if stamp or any(match.upgrades for match in matches) else (),
     }
 
 

@@ -2,15 +2,14 @@
 
 from dataclasses import dataclass
 
-from catalog.codes import Verdict
-from catalog.selectors.part_lines import part_lines
+from catalog.codes import Status, Verdict
+from catalog.selectors.parts import part_lines
 from fitment.answers.lookup import StampAnswer
-from fitment.pages.car.answers import HoldView, batch_words
+from fitment.pages.car.answers import HoldView
 from fitment.pages.part.car_rows import PartCarRow, rows_of
-from fitment.pages.shared.dates import day_words
-from fitment.pages.shared.naming import status_words
 from fitment.services.fit.part_cars import part_cars
-from fitment.text.fit import rule_words
+from fitment.text.dates import day_words
+from fitment.text.fit import batch_words, rule_words
 
 # The part's own page has the rest.
 MOST_ROWS = 20
@@ -46,7 +45,7 @@ def stamp_view(stamp: StampAnswer, *, staff: bool) -> StampView:
         title=line.title if line else "",
         revision=stamp.revision,
         batch=stamp.batch,
-        status=status_words(stamp.status),
+        status=Status.word_of(stamp.status),
         released=stamp.status == "released",
         holds=tuple(
             HoldView(batch_words(hold.batch_from, hold.batch_to), hold.look_for, day_words(hold.opened_on), hold.cause)

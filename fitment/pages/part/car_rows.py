@@ -3,11 +3,12 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from catalog.codes import End
 from catalog.selectors.cars import VariantRow, variants_by_code
 from fitment.answers.fit import PartCar
 from fitment.pages.shared.addresses import address
-from fitment.pages.shared.dates import window_words
-from fitment.pages.shared.naming import end_words, names
+from fitment.readers.names import names
+from fitment.text.dates import window_words
 from fitment.text.fit import verdict_words
 
 _ORDER = ("fits", "depends", "not_known", "does_not_fit")
@@ -53,7 +54,7 @@ def _row(members: list[PartCar], variants: dict[str, VariantRow]) -> PartCarRow:
         maker=of.maker_title,
         chassis=of.chassis,
         place=names().location(first.end, first.location),
-        end=end_words(first.end),
+        end=End.word_of(first.end),
         built=window_words(first.built_from, first.built_to),
         verdict=first.verdict.value,
         word=verdict_words(first.verdict),

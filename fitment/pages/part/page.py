@@ -7,21 +7,19 @@ from django.core.paginator import Paginator
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 
-from catalog.codes import Role, Verdict
+from catalog.codes import Duty, Role, Status, Verdict
 from catalog.models import Revision
 from catalog.roles import role_of
-from catalog.selectors.part_sheet import PartSheet, part_sheet
+from catalog.selectors.parts import PartSheet, part_sheet
 from fitment.answers.fit import PartRule as RuleOfPart
 from fitment.drawing.time_line import DrawnRevision, time_line
-from fitment.pages.car.answers import batch_words
 from fitment.pages.part.car_rows import rows_of
 from fitment.pages.shared.addresses import Query, address
-from fitment.pages.shared.cautions import usual_cautions
-from fitment.pages.shared.dates import day_words
-from fitment.pages.shared.naming import duty_words, status_words
 from fitment.pages.shared.page import page
 from fitment.services.fit.part_cars import part_cars
-from fitment.text.fit import rule_words
+from fitment.text.cautions import USUAL_CAUTIONS
+from fitment.text.dates import day_words
+from fitment.text.fit import batch_words, rule_words
 
 ROWS_A_PAGE = 60
 
@@ -55,7 +53,7 @@ def _context(request: HttpRequest, sheet: PartSheet, viewer: Role) -> dict[str, 
     kept = {"all": ["yes"]} if every else {}
     return {
         "part": sheet.part,
-        "duty": duty_words(sheet.part.duty),
+        "duty": Duty.word_of(sheet.part.duty),
         "upkeep": _upkeep(sheet),
         "line": time_line([_edition(row, sheet, held) for row in sheet.revisions]),
         "revisions": [_revision(row, held, viewer) for row in reversed(sheet.revisions)],
@@ -80,7 +78,7 @@ def _context(request: HttpRequest, sheet: PartSheet, viewer: Role) -> dict[str, 
         "shown": f"{page.start_index()} to {page.end_index()} of {page.paginator.count}",
         "previous": _page_address(path, kept, page.previous_page_number()) if page.has_previous() else "",
         "next": _page_address(path, kept, page.next_page_number()) if page.has_next() else "",
-        "cautions": usual_cautions(),
+        "cautions": USUAL_CAUTIONS,
     }
 
 
@@ -97,7 +95,7 @@ def _revision(row: Revision, held: set[int], viewer: Role) -> RevisionView:
     released = day_words(row.released_on) if row.released_on else ""
     return RevisionView(
         letter=row.letter,
-        status=status_words(row.status),
+        status=Status.word_of(row.status),
         released=released,
         change=row.change,
         reason=row.reason if viewer.at_least(Role.DEVELOPMENT) else "",

@@ -4,11 +4,11 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from catalog.codes import Role
+from catalog.codes import End, Role
 from catalog.models import Axle, Component, Location, Revision, Variant
 from catalog.models import Part as PartRow
 from catalog.selectors.cars import variants_of_axle
-from catalog.selectors.part_lines import part_lines
+from catalog.selectors.parts import part_lines
 from fitment.domain.interfaces import AxlePlace
 from fitment.errors import TooMuchWork
 from fitment.models import Measurement
@@ -17,8 +17,8 @@ from fitment.pages.coverage.match_views import SIZES, VERDICTS, nearest_first
 from fitment.pages.record.kinds import DAYS, DEFAULTS, HINTS, KEYBOARDS, LABELS, READINGS, SEGMENTS, Kind
 from fitment.pages.record.memory import Memory, instrument
 from fitment.pages.record.subject import Subject, first
-from fitment.pages.shared.naming import end_words, names
 from fitment.pages.start.steps import variant_words
+from fitment.readers.names import names
 from fitment.services.coverage.recording import may_be_fitted, may_be_tried
 
 FITTED = "fitted"  # part and revision in one choice
@@ -191,7 +191,7 @@ def _scope(entry: Entry, subject: Subject, viewer: Role) -> Field:
     boxes = []
     for value in (*chosen, *(code for code in codes if code not in chosen)):
         one = codes.get(value)
-        place = f"{end_words(one.end)}, {called.location(one.end or '', one.location or '').lower()}" if one else ""
+        place = f"{End.word_of(one.end)}, {called.location(one.end or '', one.location or '').lower()}" if one else ""
         title = titles[one.part].title if one and one.part in titles else ""
         boxes.append({"value": value, "code": value.partition(":")[0], "title": title, "place": place or value,
                       "on": value in chosen})  # fmt: skip

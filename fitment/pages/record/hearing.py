@@ -8,9 +8,9 @@ from catalog.roles import role_of
 from fitment.errors import BadParameters
 from fitment.pages.record.kinds import Kind
 from fitment.pages.record.subject import Offer, Subject
-from fitment.pages.shared.naming import names
 from fitment.pages.start.hearing import Hearing, hearing
 from fitment.pages.start.page import LONGEST_TEXT
+from fitment.readers.names import names
 from fitment.services.fit.understanding import Understanding, understand
 from fitment.services.lookup.numbers import look_up
 

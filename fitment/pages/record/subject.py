@@ -6,17 +6,17 @@ from dataclasses import dataclass, field
 from django.http import QueryDict
 from django.urls import reverse
 
-from catalog.codes import Role
+from catalog.codes import End, Role
 from catalog.models import Axle, Component
 from catalog.selectors.cars import VariantRow, platforms_with_cars, variants_by_code
 from fitment.errors import BadParameters, NoPossibleCar, TooMuchWork
 from fitment.pages.record.links import is_of_car
 from fitment.pages.shared.addresses import Query, address
-from fitment.pages.shared.dates import window_words
-from fitment.pages.shared.naming import end_words, names
 from fitment.pages.start.steps import variant_words
 from fitment.query.parameters import parse_question, without_empty
+from fitment.readers.names import names
 from fitment.services.coverage.recording import JointThere, cars_left, joints_there
+from fitment.text.dates import window_words
 from fitment.text.refusals import refusal_words
 
 MOST_OFFERED = 80  # cars or chassis offered at once; more are asked for in the box
@@ -154,7 +154,7 @@ def joint_offers(subject: Subject) -> list[Offer]:
         title = titles.location(there.end, there.location)
         for component in there.components or ("",):
             href = subject.at(axle=there.axle, location=there.location, component=component, place="")
-            called, group = titles.components.get(component, ""), f"{end_words(there.end)} {there.axle}"
+            called, group = titles.components.get(component, ""), f"{End.word_of(there.end)} {there.axle}"
             if subject.may_be_several:
                 found.append(Offer(href, called or component, component, group))
             else:

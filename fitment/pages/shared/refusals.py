@@ -6,7 +6,8 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
-from catalog.selectors.tools import tool_titles
+from catalog.codes import End
+from catalog.selectors.titles import tool_titles
 from fitment.errors import (
     BadParameters,
     Excluded,
@@ -18,12 +19,13 @@ from fitment.errors import (
     SeveralPlaces,
     SeveralPlatforms,
 )
-from fitment.pages.car.answers import batch_words
 from fitment.pages.record.links import is_of_car
 from fitment.pages.shared.addresses import Query, address
-from fitment.pages.shared.naming import Names, end_words, names
 from fitment.pages.shared.questions import question_view
 from fitment.query.parameters import without_empty
+from fitment.readers.names import names
+from fitment.text.fit import batch_words
+from fitment.text.names import Names
 from fitment.text.refusals import refusal_errors, refusal_words
 
 UNREADABLE = {"/job/": "This job cannot be read"}
@@ -101,7 +103,7 @@ def _places(places: Iterable[str], query: Query, called: Names, path: str) -> It
         changed = {name: list(values) for name, values in query.items()}
         if len(bare) == 1:
             changed["part"] = [f"{value}:{place}" if value == bare[0] else value for value in query["part"]]
-        label = f"{called.location(end, location)}, {end_words(end)}"
+        label = called.place(end, location)
         yield {"label": label, "href": address(path, changed) if len(bare) == 1 else ""}
 
 
@@ -115,7 +117,7 @@ def _opens(
         part, _, place = goal.partition(" ")
         end, _, location = place.partition(".")
         yield {
-            "goal": f"{part}, {called.location(end, location)}, {end_words(end)}",
+            "goal": f"{part}, {called.location(end, location)}, {End.word_of(end)}",
             "sets": [
                 {
                     "words": " and ".join(titles.get(code, code) for code in codes),

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 from fitment.pages.number.match import number_address
 from fitment.pages.shared.addresses import Query, address
-from fitment.pages.shared.naming import fact_words
 from fitment.query.text_parser import Reading
+from fitment.readers.names import names
 from fitment.services.fit.understanding import Understanding
 
 
@@ -87,7 +87,7 @@ def _other_offers(understood: Understanding, text: str) -> Iterable[Offer]:
 
 
 def _meaning(reading: Reading) -> str:
-    return fact_words(reading.field, reading.value)
+    return names().fact(reading.field, reading.value)
 
 
 def _instead(text: str, word: str, nearest: Iterable[Reading]) -> Iterable[tuple[str, str]]:
@@ -98,6 +98,6 @@ def _instead(text: str, word: str, nearest: Iterable[Reading]) -> Iterable[tuple
 
 def _offer_words(query: Query, *, several: bool, without: str) -> str:
     if several:
-        words = ", ".join(fact_words(name, value) for name, values in query.items() for value in values)
+        words = ", ".join(names().fact(name, value) for name, values in query.items() for value in values)
         return words[:1].upper() + words[1:]
     return f"Go on without {without}" if without else "Go on with this car"

@@ -6,7 +6,7 @@ from datetime import date
 
 from catalog.selectors.cars import VariantRow, makers_with_cars, platforms_of, variants_of
 from fitment.pages.shared.addresses import address
-from fitment.pages.shared.dates import MONTHS, window_words
+from fitment.text.dates import MONTHS, window_words
 
 MOST_YEARS = 40
 

@@ -13,8 +13,8 @@ from catalog.codes import Role
 from catalog.models import Number, Variant
 from catalog.numbers import normal_form
 from catalog.selectors.numbers import issuers_of, number_chain
+from catalog.selectors.titles import spoken_names
 from catalog.selectors.visible import visible_numbers, visible_revisions
-from catalog.selectors.words import spoken_names
 from catalog.stamps import letter_order, parse_stamp
 from catalog.vin import BadVin, has_vin_shape
 from catalog.windows import BadDate, Window, parse_range

@@ -1,4 +1,4 @@
-"""Days and windows as pages say them. Pure."""
+"""Days, windows and batches in words. Pure."""
 
 from calendar import monthrange
 from datetime import date

@@ -1,6 +1,6 @@
-"""All that one role may know of one part, for its page."""
+"""Parts: what a line says of one, and all that one role may know of it."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -13,6 +13,20 @@ from catalog.selectors.visible import (
     visible_revisions,
     visible_rules,
 )
+
+
+@dataclass(frozen=True, slots=True)
+class PartLine:
+    code: str
+    title: str
+    technology: str
+    duty: str
+
+
+def part_lines(*, codes: Iterable[str]) -> dict[str, PartLine]:
+    """Parts by code (one query)."""
+    rows = Part.objects.filter(code__in=list(codes)).values_list("code", "title", "technology__title", "duty")
+    return {row[0]: PartLine(*row) for row in rows}
 
 
 @dataclass(frozen=True, slots=True)
