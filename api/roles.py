@@ -35,6 +35,7 @@ FIELDS: Mapping[str, Fields] = {
     | _sales("internal")
     | _public("job"),
     "parts.cars": _public("variant end location built_from built_to verdict revision"),
+    "holds": _public("batch_from batch_to look_for opened_on") | _sales("cause closed_on"),
     "cross_reference.holds": _public("batch_from batch_to look_for opened_on") | _sales("cause"),
 }
 
