@@ -6,7 +6,7 @@ import pytest
 from django.template.loader import render_to_string
 
 from fitment.drawing.time_line import DrawnRevision, time_line
-from fitment.pages.car.stating import Field
+from fitment.pages.shared.forms import PageForm
 from fitment.pages.shared.questions import ChoiceView, QuestionView
 
 VERDICTS = ("fits", "depends", "does_not_fit", "not_known", "none")
@@ -73,10 +73,10 @@ def test_dont_know_is_left_out_where_the_answer_must_be_known():
 
 @pytest.mark.parametrize("kind", ["text", "select"])
 def test_a_field_with_an_error_keeps_what_was_typed_and_is_wired_for_screen_readers(kind):
-    field = Field(
-        "built", "Built", kind, "May", "A month", "is no date", (("May", "May"),), "f-built-hint f-built-error"
-    )
-    said = component("field", field=field)
+    form = PageForm(initial={"built": "May"})
+    form.add("built", "Built", help_text="A month", choices=[("May", "May")] if kind == "select" else None)
+    form.refuse([("built", "is no date")])
+    said = component("form_field", field=form["built"])
     assert 'for="f-built"' in said
     assert 'aria-describedby="f-built-hint f-built-error"' in said
     assert 'id="f-built-error"' in said
@@ -85,7 +85,9 @@ def test_a_field_with_an_error_keeps_what_was_typed_and_is_wired_for_screen_read
 
 
 def test_a_field_without_hint_or_error_has_neither():
-    said = component("field", field=Field("body", "Body", "text"))
+    form = PageForm()
+    form.add("body", "Body")
+    said = component("form_field", field=form["body"])
     assert "hint" not in said
     assert "error" not in said
     assert "aria-" not in said

@@ -109,12 +109,11 @@ def _refused(
 ) -> HttpResponse:
     called = names()
     stating = stating_of(query, called, faults)
-    at_field = {each.name for each in (*stating.fields, *stating.options)}
     errors = [
         {
             "label": called.parameter(name),
             "message": message,
-            "href": f"#f-{name}" if name in at_field else address(PATH, query, dropping=[name]),
+            "href": f"#f-{name}" if name in stating.form.fields else address(PATH, query, dropping=[name]),
         }
         for name, message in faults
     ]

@@ -1,9 +1,9 @@
 """The few things a reader chooses about a job: sides, equipment, units."""
 
 from catalog.selectors.titles import tool_titles
-from fitment.pages.car.stating import Field
 from fitment.pages.job.units import UNIT_WORDS
 from fitment.pages.shared.addresses import Query
+from fitment.pages.shared.forms import PageForm
 from fitment.query.job_parameters import JobRequest
 
 
@@ -15,11 +15,9 @@ def choosing(query: Query, request: JobRequest, units: str) -> dict[str, object]
         titles = tool_titles(codes=equipment.split(","))
         kinds.append((equipment, ", ".join(titles.get(code, code) for code in equipment.split(","))))
     sides = tuple((side, side) for side in ("both", "left", "right"))
-    fields = (
-        Field("side", "Sides", "select", request.side, choices=sides),
-        Field("equipment", "Equipment", "select", equipment, choices=tuple(kinds)),
-        Field("units", "Units", "select", units, choices=UNIT_WORDS),
-    )
-    in_form = {field.name for field in fields}
-    kept = tuple((name, value) for name, values in query.items() if name not in in_form for value in values)
-    return {"fields": fields, "kept": kept}
+    form = PageForm(initial={"side": request.side, "equipment": equipment, "units": units})
+    form.add("side", "Sides", choices=sides)
+    form.add("equipment", "Equipment", choices=kinds)
+    form.add("units", "Units", choices=UNIT_WORDS)
+    kept = tuple((name, value) for name, values in query.items() if name not in form.fields for value in values)
+    return {"fields": form, "kept": kept}

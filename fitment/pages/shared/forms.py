@@ -1,8 +1,8 @@
 """Forms of the pages: Django forms, many of whose fields are columns of a sheet.
 
-`components/form_field.html` draws a field. A column's field takes label, help, choices and keyboard from the column, and
-refuses a text in the words of the column's kind, as the workbook and the API do. What a service refuses stands at the
-fields too (`PageForm.refuse`), and `components/errors.html` says it all on top (`PageForm.summary`):
+`components/form_field.html` draws a field. A column's field takes label, help, choices and keyboard from the column,
+and refuses a text in the words of the column's kind, as the workbook and the API do. What a service refuses stands at
+the fields too (`PageForm.refuse`), and `components/errors.html` says it all on top (`PageForm.summary`):
 
     form = SheetForm(SHEETS["stances"], ("stance", "reason"), data=request.POST)
     form.choose("stance", [("wanted", "wanted"), ("in_work", "in work")], empty="choose")
@@ -122,6 +122,15 @@ class PageForm(forms.Form):
 
     def _href(self, name: str) -> str:
         return f"#{self[name].auto_id}" if name in self.fields else ""
+
+    def add(
+        self, name: str, label: str, *, help_text: str = "", choices: Choices | None = None, empty: str | None = None
+    ) -> None:
+        """Adds a field of a text, or of a choice, that need not be said."""
+        widget = forms.TextInput({"autocomplete": "off"})
+        self.fields[name] = forms.CharField(required=False, label=label, help_text=help_text, widget=widget)
+        if choices is not None:
+            self.choose(name, choices, empty=empty)
 
     def choose(self, name: str, choices: Choices, *, empty: str | None = None) -> None:
         """Makes a field a list to choose from; `empty` is the word for no choice, where there may be none."""
