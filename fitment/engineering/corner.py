@@ -117,6 +117,10 @@ class Reactions:
     joints: tuple[tuple[JointName, Vector], ...]
     top_mount: Vector | None
 
+    def force_n(self, joint: JointName) -> float:
+        """What a joint carries, whatever its direction."""
+        return float(np.linalg.norm(dict(self.joints)[joint]))
+
 
 class Statics:
     """The six equations of one corner, ready to be asked for any load.

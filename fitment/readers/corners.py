@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from django.db.models import Q
 
 from catalog.codes import Decision, SpringKind, Status
-from catalog.models import Component, Variant
+from catalog.models import Axle, Component, Location, Variant
 from catalog.selectors.cars import axle_of_layout
 from catalog.stamps import letter_order
 from fitment.engineering.axle_loads import CarFigures, StifferRevision
@@ -24,6 +24,25 @@ class AxleThere:
 
     code: str
     corner: Corner | None
+
+
+@dataclass(frozen=True, slots=True)
+class AxleTitles:
+    """An axle's title, and for each location of its topology the title and whether our range covers it."""
+
+    code: str
+    title: str
+    locations: dict[str, tuple[str, bool]]
+
+
+def read_axle_titles(axle: str) -> AxleTitles | None:
+    """None where there is no axle of that code (two queries)."""
+    row = Axle.objects.select_related("topology").filter(code=axle).first()
+    if row is None:
+        return None
+    rows = Location.objects.filter(topology=row.topology).values_list("code", "title", "in_range")
+    locations = {code: (title or code, in_range) for code, title, in_range in rows}
+    return AxleTitles(axle, row.title or row.topology.title, locations)
 
 
 def read_corners(axles: Collection[str]) -> dict[str, Corner]:

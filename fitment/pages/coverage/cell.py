@@ -15,7 +15,7 @@ from fitment.domain.interfaces import AxlePlace
 from fitment.engineering.tolerances import Interval
 from fitment.models import FitDecision, Stance, TestFit
 from fitment.pages.coverage.entry import Entry
-from fitment.pages.coverage.match_views import VERDICTS, match_view, missing_words, nearest_first, size_lines, why
+from fitment.pages.coverage.match_views import match_line, match_view, nearest_first, size_lines
 from fitment.pages.coverage.matrix import cell_address, whole
 from fitment.pages.coverage.waiting_lines import waiting_lines
 from fitment.pages.shared.page import page
@@ -27,6 +27,7 @@ from fitment.services.coverage.loads import joint_loads
 from fitment.services.coverage.matches import ComponentMatches, component_matches
 from fitment.templatetags.figures import thousands
 from fitment.text.coverage import LABELS, MEANINGS
+from fitment.text.engineering import missing_fact
 from fitment.text.fit import basis_words
 
 DRAWN, LISTED = 4, 40
@@ -79,16 +80,12 @@ def _page(
     request: HttpRequest, found: Cell, there: list[Cell], matches: ComponentMatches, entries: dict[str, Entry]
 ) -> HttpResponse:
     key = found.key
-    sizes: dict[str, Interval] = {
-        str(size.feature): size.interval for size in reversed(matches.sizes) if size.interval is not None
-    }
-    sizes |= {size.feature: size.interval for size in matches.sizes if size.interval and size.source == "stated"}
+    # A stated size stands before the measured one.
+    sizes: dict[str, Interval] = {size.feature: size.interval for size in reversed(matches.sizes) if size.interval}
     ordered = nearest_first(matches.matches, found.by)
     revisions = {(one.part, one.letter): one for one in read_revisions()}
-    drawn = [match_view(one, revisions[one.part, one.letter], sizes, found.by) for one in ordered[:DRAWN]]
-    rest = [
-        (one.part, one.letter, one.status, *VERDICTS[one.verdict], why(one)) for one in ordered[DRAWN : DRAWN + LISTED]
-    ]
+    drawn = [match_view(one, revisions[one.part, one.letter], sizes) for one in ordered[:DRAWN]]
+    rest = [match_line(one) for one in ordered[DRAWN : DRAWN + LISTED]]
     decisions = FitDecision.objects.filter(component__code=key.component).select_related("revision__part")
     fits = TestFit.objects.filter(axle__code=key.axle, location__code=key.location).select_related(
         "revision__part", "variant", "component"
@@ -152,7 +149,7 @@ def _missing(
         query = {"kind": "measurement", "component": found.key.component, "feature": name}
         lines.append(
             {
-                "text": missing_words(fact),
+                "text": missing_fact(fact),
                 "href": f"{reverse('record')}?{urlencode(query)}" if measured else "",
                 "label": "measure it",
             }

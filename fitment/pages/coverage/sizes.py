@@ -1,5 +1,6 @@
 """`/coverage/sizes/`: the smallest set of new sizes, and what each would cover."""
 
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
@@ -7,10 +8,13 @@ from django.shortcuts import render
 
 from catalog.codes import Role
 from fitment.engineering.families import Family, SizeSet
-from fitment.pages.coverage.match_views import FEATURES, SIZES
 from fitment.pages.coverage.matrix import cell_address, whole
 from fitment.pages.shared.page import page
 from fitment.services.coverage.cells import coverage, size_families
+from fitment.text.engineering import left_out_reason
+
+Links = Mapping[str, str]
+"""By component the address of a cell of it that waits."""
 
 
 @page(role=Role.DEVELOPMENT)
@@ -19,59 +23,47 @@ def sizes(request: HttpRequest) -> HttpResponse:
     at_most = int(text) if text.isascii() and text.isdecimal() and 0 < len(text) < 5 and int(text) else None
     error = "Write a whole number from 1 on." if text and at_most is None else ""
     families = size_families(bodies_at_most=at_most)
-    links = {cell.key.component: cell_address(*_key(cell)) for cell in reversed(coverage().cells) if cell.waits}
+    waiting = (cell.key for cell in reversed(coverage().cells) if cell.waits)
+    links = {key.component: cell_address(key.axle, key.location, key.component) for key in waiting}
     served = [family for family in families if family.every.bodies]
+    field = {"name": "bodies_at_most", "label": "At most so many bodies a blank", "value": text, "error": error}
     context: dict[str, Any] = {
-        "field": {
-            "name": "bodies_at_most", "label": "At most so many bodies a blank", "value": text, "error": error,
-            "hint": "Empty: as many as it takes.", "described_by": "f-bodies_at_most-hint",
-        },
+        "field": field | {"hint": "Empty: as many as it takes.", "described_by": "f-bodies_at_most-hint"},
         "families": [_family(one, links) for one in sorted(served, key=lambda one: -one.every.cars)],
         "without": [(one.part, one.letter, _left_out(one, links)) for one in families if not one.every.bodies],
         "errors": [{"label": "At most", "message": error, "href": "#f-bodies_at_most"}] if error else [],
         "title_rows": [{"label": "Sheet", "value": "Smallest set of new sizes"}],
-    }  # fmt: skip
+    }
     return render(request, "coverage/sizes.html", context, status=400 if error else 200)
 
 
-def _key(cell: Any) -> tuple[str, str, str]:
-    return cell.key.axle, cell.key.location, cell.key.component
-
-
-def _family(family: Family, links: dict[str, str]) -> dict[str, Any]:
+def _family(family: Family, links: Links) -> dict[str, Any]:
     return {
-        "part": family.part, "letter": family.letter, "every": _set(family.every, links),
+        "part": family.part,
+        "letter": family.letter,
+        "every": _set(family.every, links),
         "at_most": None if family.at_most is None else _set(family.at_most, links),
         "left_out": _left_out(family, links),
-    }  # fmt: skip
+    }
 
 
-def _set(found: SizeSet, links: dict[str, str]) -> dict[str, Any]:
+def _set(found: SizeSet, links: Links) -> dict[str, Any]:
+    def linked(components: Sequence[str]) -> list[tuple[str, str]]:
+        return [(code, links.get(code, "")) for code in components]
+
     return {
         "cars": whole(found.cars),
-        "bodies": [
-            (f"{body.outside_mm:.3f}", whole(body.cars), [(code, links.get(code, "")) for code in body.components])
-            for body in found.bodies
-        ],
+        "bodies": [(f"{one.outside_mm:.3f}", whole(one.cars), linked(one.components)) for one in found.bodies],
         "spacers": [
-            (f"{one.sleeve_mm:.2f}", "" if one.hole_mm is None else f"{one.hole_mm:.2f}",
-             [(code, links.get(code, "")) for code in one.components])
+            (f"{one.sleeve_mm:.2f}", "" if one.hole_mm is None else f"{one.hole_mm:.2f}", linked(one.components))
             for one in found.spacers
         ],
-    }  # fmt: skip
+    }
 
 
-def _left_out(family: Family, links: dict[str, str]) -> list[tuple[str, list[tuple[str, str]]]]:
+def _left_out(family: Family, links: Links) -> list[tuple[str, list[tuple[str, str]]]]:
     """Why, and the components it keeps out."""
     by_why: dict[str, list[tuple[str, str]]] = {}
     for one in family.left_out:
-        by_why.setdefault(_why(one.why), []).append((one.component, links.get(one.component, "")))
+        by_why.setdefault(left_out_reason(one.why), []).append((one.component, links.get(one.component, "")))
     return sorted(by_why.items(), key=lambda item: -len(item[1]))
-
-
-def _why(why: str) -> str:
-    if why == "unmeasured":
-        return "not measured"
-    if why in FEATURES:
-        return FEATURES[why].lower()
-    return f"no {SIZES.get(why, why.replace('_', ' '))} inside the blank holds"

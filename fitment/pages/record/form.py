@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from catalog.codes import End, Role
+from catalog.codes import End, Measurable, Role
 from catalog.models import Axle, Component, Location, Revision, Variant
 from catalog.models import Part as PartRow
 from catalog.selectors.cars import variants_of_axle
@@ -13,7 +13,7 @@ from fitment.domain.interfaces import AxlePlace
 from fitment.errors import TooMuchWork
 from fitment.models import Measurement
 from fitment.pages.coverage.entry import Entry
-from fitment.pages.coverage.match_views import SIZES, VERDICTS, nearest_first
+from fitment.pages.coverage.match_views import nearest_first
 from fitment.pages.record.kinds import DAYS, DEFAULTS, HINTS, KEYBOARDS, LABELS, READINGS, SEGMENTS, Kind
 from fitment.pages.record.memory import Memory, instrument
 from fitment.pages.record.subject import Subject, first
@@ -97,7 +97,7 @@ def _dressed(field: Field, kind: Kind, entry: Entry) -> Field:
             choices = (*choices, (value, value))
         field |= {"kind": "segments", "choices": choices, "value": value}
     elif name == "feature":
-        field["choices"] = [(code, SIZES[code].capitalize()) for code, _ in field["choices"]]
+        field["choices"] = [(code, Measurable.word_of(code).capitalize()) for code, _ in field["choices"]]
     return field
 
 
@@ -145,7 +145,7 @@ def _fitted(fields: dict[str, Field], entry: Entry, subject: Subject, memory: Me
         groups["Approved or proposed here"] = [f"{part} {letter}" for part, letter in tried.decided]
     for match in nearest_first(tried.matches, ()):
         if (match.part, match.letter) not in tried.decided:
-            groups.setdefault(VERDICTS[match.verdict][1], []).append(f"{match.part} {match.letter}")
+            groups.setdefault(match.verdict.word, []).append(f"{match.part} {match.letter}")
     known = {value for values in groups.values() for value in values}
     part, revision = entry.values["part"], entry.values["revision"]
     value = f"{part} {revision}".strip()

@@ -4,7 +4,7 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from catalog.codes import LoadCase
+from catalog.codes import LoadCase, NotModelled
 from fitment.coverage.counting import component_cars
 from fitment.engineering.axle_loads import CarFigures, CornerLoads, contact_forces, corner_loads
 from fitment.engineering.corner import Corner
@@ -25,7 +25,7 @@ class AxleLoads:
     variant: str | None
     components: Mapping[str, str]
     loads: CornerLoads | None = None
-    reason: str | None = None
+    reason: NotModelled | None = None
     corner: Corner | None = None
 
 
@@ -79,9 +79,9 @@ def axle_loads(
         return None
     corner = known.corner
     if corner is None:
-        return AxleLoads(axle, None, {}, reason="no_hardpoints")
+        return AxleLoads(axle, None, {}, reason=NotModelled.NO_HARDPOINTS)
     if not corner.modelled:
-        return AxleLoads(axle, None, {}, reason="not_modelled", corner=corner)
+        return AxleLoads(axle, None, {}, reason=NotModelled.NOT_MODELLED, corner=corner)
     fitted = _fitted(corner, known.components, components or {})
     car = _heaviest(known) if variant is None else variant
     if car not in known.cars:
@@ -90,7 +90,7 @@ def axle_loads(
     try:
         loads = corner_loads(corner, known.end, figures, read_stiffness(fitted), read_stiffer(fitted))
     except SingularCorner:
-        return AxleLoads(axle, None, {}, reason="singular", corner=corner)
+        return AxleLoads(axle, None, {}, reason=NotModelled.SINGULAR, corner=corner)
     return AxleLoads(axle, car, fitted, loads, corner=corner)
 
 
@@ -156,5 +156,4 @@ def _load_at(loads: CornerLoads, location: str) -> JointLoad | None:
     braking = next((case for case in loads.cases if case.case is LoadCase.BRAKING), None)
     if share is None or braking is None:
         return None
-    force = dict(braking.reactions.joints)[share.joint]
-    return JointLoad(float(sum(part**2 for part in force) ** 0.5), share.share)
+    return JointLoad(braking.reactions.force_n(share.joint), share.share)
