@@ -46,3 +46,12 @@ def control_fault(text: str, *, line_breaks: bool = False) -> str | None:
         if unicodedata.category(sign) == "Cc" and not (line_breaks and sign in "\n\r\t"):
             return f"it holds the control sign U+{ord(sign):04X}"
     return None
+
+
+def one_line(text: str) -> str:
+    """A text without signs that break a line or do not show.
+
+    >>> one_line("two\\nlines")
+    'two\\\\nlines'
+    """
+    return "".join(sign if sign.isprintable() else repr(sign)[1:-1] for sign in text)

@@ -14,8 +14,8 @@ from api.parameters import CURSOR, PAGING, Errors, checked, control_sign, one, w
 from api.problems import NotFound, bad_body
 from api.resources.filters import narrowed
 from api.resources.resource import Resource
-from catalog.workbook.kinds import Kind, ListKind
-from catalog.workbook.sheets import Sheet
+from catalog.sheets.kinds import Kind, ListKind
+from catalog.sheets.sheet import Sheet
 from catalog.workbook.storage import Table
 from fitment.errors import BadParameters
 from fitment.services.catalogue.rows import row_save

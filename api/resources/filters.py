@@ -17,9 +17,9 @@ from catalog.codes import Code, Role, YesNo
 from catalog.nearest import unknown
 from catalog.numbers import normal_form
 from catalog.selectors.visible import visible_rows
+from catalog.sheets.kinds import ChoiceKind, DateKind, NumberKind, WholeKind, YesNoKind
+from catalog.sheets.sheet import Column, Sheet
 from catalog.windows import BadDate, Window, parse_day, parse_range
-from catalog.workbook.kinds import ChoiceKind, DateKind, NumberKind, WholeKind, YesNoKind
-from catalog.workbook.sheets import Column, Sheet
 from catalog.workbook.storage import model_of
 from fitment.sheets import SHEETS
 

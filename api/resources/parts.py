@@ -11,7 +11,7 @@ from catalog.codes import Decision, Duty, End, Role
 from catalog.models import Hold, Joint
 from catalog.selectors.visible import visible_revisions
 from catalog.sheets import components, parts, procedures, reference, suspension
-from catalog.workbook.sheets import Sheet
+from catalog.sheets.sheet import Sheet
 from fitment.models import FitDecision
 
 LETTER_ORDER = ("letter_length", "letter")

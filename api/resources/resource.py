@@ -11,7 +11,7 @@ from api.resources.filters import Filter, Rows, filter_of
 from api.resources.rows import Member, Prefetches, Row, address_of, path_of, row_of
 from catalog.codes import Role
 from catalog.selectors.visible import visible_rows
-from catalog.workbook.sheets import Sheet
+from catalog.sheets.sheet import Sheet
 from catalog.workbook.storage import model_of
 
 

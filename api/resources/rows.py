@@ -17,8 +17,8 @@ from drf_spectacular.openapi import AutoSchema
 from api.addresses import address
 from api.schema import CatalogueSerializer
 from catalog.codes import Role
-from catalog.workbook.kinds import MOST_WHOLE, DateKind, DecimalKind, GroupsKind, Kind, ListKind, WholeKind, YesNoKind
-from catalog.workbook.sheets import Column, Many, Sheet
+from catalog.sheets.kinds import MOST_WHOLE, DateKind, DecimalKind, GroupsKind, Kind, ListKind, WholeKind, YesNoKind
+from catalog.sheets.sheet import Column, Many, Sheet
 from catalog.workbook.storage import Table, model_of
 from fitment.sheets import SHEETS
 

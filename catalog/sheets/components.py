@@ -2,7 +2,7 @@
 
 from catalog.codes import Exchange, NumberKind, Side
 from catalog.numbers import folded_form, normal_form
-from catalog.workbook.columns import (
+from catalog.sheets.columns import (
     KEY,
     OPEN_KEY,
     OPTIONAL,
@@ -20,7 +20,7 @@ from catalog.workbook.columns import (
     value,
     word,
 )
-from catalog.workbook.sheets import Reference, Sheet
+from catalog.sheets.sheet import Reference, Sheet
 
 COMPONENTS = Sheet(
     "components",

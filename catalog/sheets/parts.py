@@ -3,7 +3,7 @@
 from decimal import Decimal
 
 from catalog.codes import Duty, Hand, RevisionExchange, Rule, Seat, Status
-from catalog.workbook.columns import (
+from catalog.sheets.columns import (
     KEY,
     OPEN_KEY,
     OPTIONAL,
@@ -27,8 +27,8 @@ from catalog.workbook.columns import (
     word,
     yes_no,
 )
-from catalog.workbook.kinds import DecimalKind
-from catalog.workbook.sheets import Many, Reference, Sheet
+from catalog.sheets.kinds import DecimalKind
+from catalog.sheets.sheet import Many, Reference, Sheet
 
 REVISION = Reference(("part", "revision"), "revisions", "revision")
 HOLE = DecimalKind(5, 9, Decimal(0), None, "mm")

@@ -2,8 +2,7 @@
 
 from catalog.codes import Head, IfAbsent, TightenAt
 from catalog.numbers import normal_form
-from catalog.sheets.parts import REVISION
-from catalog.workbook.columns import (
+from catalog.sheets.columns import (
     KEY,
     OPTIONAL,
     REQUIRED,
@@ -21,7 +20,8 @@ from catalog.workbook.columns import (
     word,
     yes_no,
 )
-from catalog.workbook.sheets import Many, Reference, Sheet
+from catalog.sheets.parts import REVISION
+from catalog.sheets.sheet import Many, Reference, Sheet
 
 OPERATION = Reference(("axle", "operation"), "operations", "operation")
 FASTENER = Reference(("axle", "operation", "fastener"), "fasteners", "fastener")

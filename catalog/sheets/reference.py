@@ -1,8 +1,8 @@
 """What a step needs, what is dangerous about it, and what things are made of."""
 
 from catalog.codes import EquipmentKind
-from catalog.workbook.columns import OPTIONAL, REQUIRED, choice, development, grade, measure, own_code, text, yes_no
-from catalog.workbook.sheets import Sheet
+from catalog.sheets.columns import OPTIONAL, REQUIRED, choice, development, grade, measure, own_code, text, yes_no
+from catalog.sheets.sheet import Sheet
 
 EQUIPMENT = Sheet(
     "equipment",

@@ -1,7 +1,7 @@
 """Suspension layouts, the executions of them, and the original joint at each place."""
 
 from catalog.codes import End, LinkEnd, LinkRole, Per
-from catalog.workbook.columns import (
+from catalog.sheets.columns import (
     KEY,
     OPEN_KEY,
     OPTIONAL,
@@ -19,7 +19,7 @@ from catalog.workbook.columns import (
     window_to,
     yes_no,
 )
-from catalog.workbook.sheets import Many, Place, Sheet
+from catalog.sheets.sheet import Many, Place, Sheet
 
 TOPOLOGIES = Sheet(
     "topologies",

@@ -1,7 +1,6 @@
 """The catalogue itself, makers, platforms, options and cars."""
 
-from catalog.vin import MASK
-from catalog.workbook.columns import (
+from catalog.sheets.columns import (
     KEY,
     OPTIONAL,
     REQUIRED,
@@ -20,8 +19,9 @@ from catalog.workbook.columns import (
     window_to,
     yes_no,
 )
-from catalog.workbook.kinds import PatternKind
-from catalog.workbook.sheets import Many, Reference, Sheet
+from catalog.sheets.kinds import PatternKind
+from catalog.sheets.sheet import Many, Reference, Sheet
+from catalog.vin import MASK
 
 WMI = PatternKind(r"[A-HJ-NPR-Z0-9]{3}", "write three capital letters or digits, without I, O and Q")
 

@@ -11,9 +11,9 @@ from django.db import connection
 from django.db.models import Field, Model
 from psycopg import sql
 
+from catalog.sheets.kinds import groups_of
+from catalog.sheets.sheet import Key, Many, Row, Sheet, Sheets
 from catalog.workbook.draft import Draft, RowChange, SheetChanges
-from catalog.workbook.kinds import groups_of
-from catalog.workbook.sheets import Key, Many, Row, Sheet, Sheets
 from catalog.workbook.storage import Kept, KeptRows, Table, model_of
 
 Record = Sequence[Any]

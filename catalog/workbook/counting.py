@@ -6,7 +6,7 @@ from typing import TypeVar
 from django.db import connection
 from psycopg import sql
 
-from catalog.workbook.sheets import Sheets
+from catalog.sheets.sheet import Sheets
 from catalog.workbook.storage import Table
 
 T = TypeVar("T")

@@ -5,9 +5,9 @@ import io
 from collections.abc import Iterator
 from pathlib import PurePath
 
+from catalog.sheets.kinds import MOST_SIGNS
 from catalog.workbook.cells import MOST_ROWS, Cell, RawSheet
 from catalog.workbook.faults import Faults
-from catalog.workbook.kinds import MOST_SIGNS
 
 _OTHER_MARKS = {b"\xff\xfe": "UTF-16", b"\xfe\xff": "UTF-16"}
 MOST_LINES = 2 * MOST_ROWS  # empty rows count for nothing, but to read hundreds of millions of them takes long

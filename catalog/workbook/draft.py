@@ -3,10 +3,10 @@
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 
+from catalog.sheets.sheet import Key, Row, Sheet, Sheets, key_text
 from catalog.workbook.faults import Faults
 from catalog.workbook.overlay import MOST_QUESTIONS, Overlay, Standing
 from catalog.workbook.rows import FileRow, FileSheet
-from catalog.workbook.sheets import Key, Row, Sheet, Sheets, key_text
 
 
 @dataclass(slots=True)

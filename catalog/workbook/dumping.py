@@ -12,7 +12,7 @@ import xlsxwriter
 from django.db import connection, transaction
 
 from catalog.models import Catalogue
-from catalog.workbook.sheets import Row, Sheet, Sheets
+from catalog.sheets.sheet import Row, Sheet, Sheets
 from catalog.workbook.storage import Table, sorted_rows
 
 Read = Callable[[Sheet, Sheets], Iterator[Row]]

@@ -10,12 +10,12 @@ from django.db import connection
 
 from catalog.codes import ChangeAction
 from catalog.models import AnswerChange, Catalogue, Change, Edition, MinutesChange
+from catalog.sheets.sheet import Key, Row, Sheets, key_text
 from catalog.workbook.applying import copy_rows
 from catalog.workbook.draft import Draft, RowChange, SheetChanges
 from catalog.workbook.faults import Busy, Faults
 from catalog.workbook.report import AnswerDifference, Differences, MinutesDifference
 from catalog.workbook.rows import FileSheet
-from catalog.workbook.sheets import Key, Row, Sheets, key_text
 
 LOCK = 0x4A6F696E74626F6F & 0x7FFFFFFFFFFFFFFF
 _LOOK_EVERY = 0.1

@@ -9,6 +9,7 @@ WorkbookError            anything that stops a load
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
+from catalog.charset import one_line
 from catalog.nearest import nearest_clause
 from catalog.scrubbing import scrubbed
 
@@ -57,15 +58,6 @@ class Refused(WorkbookError):
     def __init__(self, faults: "Faults | Iterable[Fault]") -> None:
         self.faults = list(faults)
         super().__init__("\n".join(map(str, self.faults)))
-
-
-def one_line(text: str) -> str:
-    """A text without signs that break a line or do not show.
-
-    >>> one_line("two\\nlines")
-    'two\\\\nlines'
-    """
-    return "".join(sign if sign.isprintable() else repr(sign)[1:-1] for sign in text)
 
 
 def _told(text: str) -> str:

@@ -6,6 +6,7 @@ from typing import Any, Protocol
 
 from django.db import transaction
 
+from catalog.sheets.sheet import Sheets
 from catalog.workbook import editions
 from catalog.workbook.applying import Writer, constraints_check
 from catalog.workbook.draft import Draft, merge
@@ -13,7 +14,6 @@ from catalog.workbook.faults import Findings, Moved, Refused
 from catalog.workbook.reading import Source, raw_sheets
 from catalog.workbook.report import Differences, Report
 from catalog.workbook.rows import FileSheet, read_sheets
-from catalog.workbook.sheets import Sheets
 from catalog.workbook.storage import Kept, Table
 
 WAIT = 60.0  # seconds for which a load waits for another

@@ -8,7 +8,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from typing import Protocol
 
-from catalog.workbook.sheets import Key, Row, Sheet
+from catalog.sheets.sheet import Key, Row, Sheet
 
 MOST_QUESTIONS = 20  # single look-ups before a sheet is read as a whole
 

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from datetime import date
 
 from catalog.models import Catalogue, Change, Edition
+from catalog.sheets.sheet import Key, Row, Sheet, Sheets
 from catalog.workbook.dumping import Read
-from catalog.workbook.sheets import Key, Row, Sheet, Sheets
 from catalog.workbook.storage import Table, sorted_rows
 
 Cells = dict[str, str]

@@ -4,10 +4,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from catalog.nearest import nearest_clause as nearest
+from catalog.sheets.kinds import BadCell, canonical
+from catalog.sheets.sheet import REMOVE, Column, Key, Sheet, Sheets
 from catalog.workbook.cells import MOST_ROWS, BadValue, Cell, DateCell, RawSheet, column_letters
 from catalog.workbook.faults import Faults, Findings
-from catalog.workbook.kinds import BadCell, canonical
-from catalog.workbook.sheets import REMOVE, Column, Key, Sheet, Sheets
 
 MOST_REMEMBERED = 20_000  # texts of a column kept with their canonical form
 

@@ -12,10 +12,10 @@ from django.apps import apps
 from django.db.models import Model, Q
 
 from catalog.numbers import normal_form
+from catalog.sheets.kinds import DateKind, DecimalKind, NumberKind, YesNoKind
+from catalog.sheets.sheet import Column, Key, Many, Row, Sheet, Sheets
 from catalog.windows import parse_from, parse_to, write_from, write_to
-from catalog.workbook.kinds import DateKind, DecimalKind, NumberKind, YesNoKind
 from catalog.workbook.overlay import MOST_QUESTIONS
-from catalog.workbook.sheets import Column, Key, Many, Row, Sheet, Sheets
 
 _CHUNK = 5_000
 

@@ -1,9 +1,9 @@
 """Recorded jobs name equipment and places that there are."""
 
 from catalog.codes import EquipmentSet
+from catalog.sheets.sheet import Key, Row
 from catalog.workbook.draft import Draft
 from catalog.workbook.faults import Findings
-from catalog.workbook.sheets import Key, Row
 from fitment.sheets.evidence import scope_split
 
 

@@ -3,10 +3,10 @@
 from collections.abc import Iterable
 
 from catalog.conditions import Clause, parse_conditions
+from catalog.sheets.sheet import Key, Row
 from catalog.windows import Window, parse_from, parse_to
 from catalog.workbook.draft import Draft
 from catalog.workbook.faults import Findings
-from catalog.workbook.sheets import Key, Row
 
 
 def check_test_fits(draft: Draft, findings: Findings, /) -> None:

@@ -1,7 +1,7 @@
 """All sheets of the workbook, in their order."""
 
 from catalog.sheets import components, parts, procedures, reference, suspension, vehicles
-from catalog.workbook.sheets import Sheets
+from catalog.sheets.sheet import Sheets
 from fitment.sheets import decisions, evidence
 
 SHEETS = Sheets(

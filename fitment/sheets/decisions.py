@@ -1,8 +1,7 @@
 """What engineers and developers say: decisions on components, and the standing word on places."""
 
 from catalog.codes import Decision, Position
-from catalog.sheets.parts import REVISION
-from catalog.workbook.columns import (
+from catalog.sheets.columns import (
     KEY,
     OPEN_KEY,
     OPTIONAL,
@@ -15,7 +14,8 @@ from catalog.workbook.columns import (
     measure,
     text,
 )
-from catalog.workbook.sheets import Place, Sheet
+from catalog.sheets.parts import REVISION
+from catalog.sheets.sheet import Place, Sheet
 
 FIT_DECISIONS = Sheet(
     "fit_decisions",

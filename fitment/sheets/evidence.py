@@ -4,8 +4,7 @@ import re
 
 from catalog.codes import EquipmentSet, Measurable, Outcome, Side, SpringKind
 from catalog.numbers import normal_form
-from catalog.sheets.parts import REVISION
-from catalog.workbook.columns import (
+from catalog.sheets.columns import (
     KEY,
     OPEN_KEY,
     OPTIONAL,
@@ -23,8 +22,9 @@ from catalog.workbook.columns import (
     whole,
     yes_no,
 )
-from catalog.workbook.kinds import BadCell, CodeKind, Kind, ListKind, NumberKind
-from catalog.workbook.sheets import Column, Many, Place, Sheet
+from catalog.sheets.kinds import BadCell, CodeKind, Kind, ListKind, NumberKind
+from catalog.sheets.parts import REVISION
+from catalog.sheets.sheet import Column, Many, Place, Sheet
 
 _PLACE = re.compile(r"(front|rear)\.(.+)", re.DOTALL)
 

@@ -4,8 +4,8 @@ from datetime import date, timedelta
 
 import pytest
 
+from catalog.sheets.kinds import BadCell, DateKind
 from catalog.windows import BadDate, Window, parse_from, parse_range, parse_to
-from catalog.workbook.kinds import BadCell, DateKind
 from tests.published import VALUES
 
 DATES = VALUES["dates"]

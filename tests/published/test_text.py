@@ -5,7 +5,7 @@ import unicodedata
 import pytest
 
 from catalog.numbers import folded_form, normal_form
-from catalog.workbook.kinds import BadCell, NumberKind
+from catalog.sheets.kinds import BadCell, NumberKind
 from tests.published import VALUES
 
 TEXT = VALUES["text"]

@@ -1,10 +1,10 @@
 """Conditions name only what the catalogue carries: a typing error in a rejection would make a wrong 'fits'."""
 
 from catalog.conditions import parse_conditions
+from catalog.sheets.kinds import ConditionsKind
+from catalog.sheets.sheet import Key, Sheet
 from catalog.workbook.draft import Draft
 from catalog.workbook.faults import Findings
-from catalog.workbook.kinds import ConditionsKind
-from catalog.workbook.sheets import Key, Sheet
 
 # Attribute -> the sheet and the column whose values it takes.
 CARRIERS = {

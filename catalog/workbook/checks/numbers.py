@@ -4,9 +4,9 @@ from collections import defaultdict
 from itertools import pairwise
 
 from catalog.chains import Step, ring
+from catalog.sheets.sheet import Key
 from catalog.workbook.draft import Draft
 from catalog.workbook.faults import Findings
-from catalog.workbook.sheets import Key
 
 
 def check_numbers(draft: Draft, findings: Findings, /) -> None:

@@ -2,10 +2,10 @@
 
 from collections import defaultdict
 
+from catalog.sheets.kinds import groups_of, said
+from catalog.sheets.sheet import Key, Row
 from catalog.workbook.draft import Draft
 from catalog.workbook.faults import Findings
-from catalog.workbook.kinds import groups_of, said
-from catalog.workbook.sheets import Key, Row
 
 CAR = "car"
 

@@ -3,11 +3,11 @@
 from decimal import Decimal
 from itertools import pairwise
 
+from catalog.sheets.kinds import DateKind
+from catalog.sheets.sheet import Key, Row, Sheet
 from catalog.stamps import batch_order
 from catalog.workbook.draft import Draft
 from catalog.workbook.faults import Findings
-from catalog.workbook.kinds import DateKind
-from catalog.workbook.sheets import Key, Row, Sheet
 
 
 def check_orders(draft: Draft, findings: Findings, /) -> None:

@@ -2,10 +2,10 @@
 
 from collections.abc import Iterable
 
+from catalog.sheets.kinds import groups_of
+from catalog.sheets.sheet import Key, Many, Place, Reference, Row, Sheet
 from catalog.workbook.draft import Draft
 from catalog.workbook.faults import Faults, Findings
-from catalog.workbook.kinds import groups_of
-from catalog.workbook.sheets import Key, Many, Place, Reference, Row, Sheet
 
 
 def check_references(draft: Draft, findings: Findings, /) -> None:

@@ -1,9 +1,9 @@
 """Torques that their threads can bear: T = K d F against ISO 898-1 (catalog.bolts)."""
 
 from catalog.bolts import TorqueCheck, check_torque
+from catalog.sheets.sheet import Key, Row
 from catalog.workbook.draft import Draft
 from catalog.workbook.faults import Findings
-from catalog.workbook.sheets import Key, Row
 
 
 def check_torques(draft: Draft, findings: Findings, /) -> None:

@@ -2,9 +2,9 @@
 
 from collections import defaultdict
 
+from catalog.sheets.sheet import Key
 from catalog.workbook.draft import Draft
 from catalog.workbook.faults import Findings
-from catalog.workbook.sheets import Key
 
 
 def check_options(draft: Draft, findings: Findings, /) -> None:

@@ -15,10 +15,10 @@ from catalog.codes import Role
 from catalog.roles import role_of
 from catalog.selectors import current_catalogue
 from catalog.selectors.editions import row_history
+from catalog.sheets.kinds import BadCell
+from catalog.sheets.sheet import Row, Sheet, key_text
 from catalog.workbook.faults import Busy, Moved
-from catalog.workbook.kinds import BadCell
 from catalog.workbook.report import Report
-from catalog.workbook.sheets import Row, Sheet, key_text
 from fitment.errors import BadParameters
 from fitment.pages.catalogue.changed import LINES_A_PAGE, Sought, changed
 from fitment.pages.catalogue.csv_files import changes_file

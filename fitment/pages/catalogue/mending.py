@@ -3,8 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
-from catalog.windows import parse_day
-from catalog.workbook.kinds import (
+from catalog.sheets.kinds import (
     ChoiceKind,
     ConditionsKind,
     DateKind,
@@ -16,7 +15,8 @@ from catalog.workbook.kinds import (
     TextKind,
     YesNoKind,
 )
-from catalog.workbook.sheets import Column, Row, Sheet, key_text
+from catalog.sheets.sheet import Column, Row, Sheet, key_text
+from catalog.windows import parse_day
 from catalog.workbook.storage import Table
 from fitment.pages.shared.addresses import address
 from fitment.sheets import SHEETS

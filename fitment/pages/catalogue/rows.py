@@ -9,8 +9,8 @@ from django.urls import reverse
 
 from catalog.codes import Role
 from catalog.selectors.editions import row_history
-from catalog.workbook.kinds import ConditionsKind, DecimalKind, GroupsKind, ListKind, TextKind
-from catalog.workbook.sheets import Sheet, key_text
+from catalog.sheets.kinds import ConditionsKind, DecimalKind, GroupsKind, ListKind, TextKind
+from catalog.sheets.sheet import Sheet, key_text
 from catalog.workbook.storage import Table
 from fitment.pages.catalogue.mending import MENDABLE, mend_address, row_by_key_text
 from fitment.pages.catalogue.paging import paged

@@ -6,8 +6,8 @@ from django.http import Http404, HttpRequest, HttpResponse
 
 from catalog.codes import Role, WorkbookFormat
 from catalog.selectors.editions import edition_of
+from catalog.sheets.sheet import Row, Sheet, Sheets
 from catalog.workbook.dumping import spreadsheet
-from catalog.workbook.sheets import Row, Sheet, Sheets
 from fitment.pages.shared.page import page
 from fitment.services.catalogue.downloads import Written, workbook_write
 from fitment.sheets import SHEETS

@@ -15,10 +15,9 @@ from typing import Any
 
 from django import forms
 
+from catalog.charset import one_line
 from catalog.scrubbing import scrubbed
-from catalog.windows import parse_day
-from catalog.workbook.faults import one_line
-from catalog.workbook.kinds import (
+from catalog.sheets.kinds import (
     BadCell,
     ChoiceKind,
     ConditionsKind,
@@ -33,7 +32,8 @@ from catalog.workbook.kinds import (
     YesNoKind,
     canonical,
 )
-from catalog.workbook.sheets import Column, Sheet
+from catalog.sheets.sheet import Column, Sheet
+from catalog.windows import parse_day
 
 Errors = Iterable[tuple[str, str]]
 """What is wrong, by the name of a field or of something else."""

@@ -12,11 +12,11 @@ from catalog.codes import DownloadState, WorkbookFormat
 from catalog.models import Download
 from catalog.models.downloads import AT_WORK
 from catalog.selectors import current_catalogue
+from catalog.sheets.sheet import Row, Sheet, Sheets
 from catalog.workbook.counting import row_counts
 from catalog.workbook.dumping import Read, csv_files, one_snapshot, rows_of, spreadsheet, zipped
 from catalog.workbook.loading import Progress
 from catalog.workbook.past import rows_at
-from catalog.workbook.sheets import Row, Sheet, Sheets
 from fitment.services.catalogue.long_work import DATABASE_WENT, telling, without_job
 from fitment.sheets import SHEETS
 

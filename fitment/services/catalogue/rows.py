@@ -16,6 +16,7 @@ from django.db.models import F
 from catalog.codes import Role
 from catalog.models import Catalogue
 from catalog.nearest import unknown
+from catalog.sheets.sheet import REMOVE, Key, Sheet
 from catalog.workbook import editions
 from catalog.workbook.applying import Writer, constraints_check
 from catalog.workbook.cells import Cell, RawSheet
@@ -24,7 +25,6 @@ from catalog.workbook.faults import Faults, Findings, Refused
 from catalog.workbook.loading import Wishes, merge_all, stay_at, store
 from catalog.workbook.report import Report
 from catalog.workbook.rows import FileSheet, read_sheet
-from catalog.workbook.sheets import REMOVE, Key, Sheet
 from catalog.workbook.storage import Kept, Table
 from fitment.errors import BadParameters
 from fitment.services.catalogue.loading import ENGINE

@@ -6,8 +6,8 @@ Wider than what really changes is right, narrower never.
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
+from catalog.sheets.sheet import Sheet
 from catalog.workbook.draft import Draft, RowChange
-from catalog.workbook.sheets import Sheet
 
 AxlePlace = tuple[str, str]
 """An axle and the code of a location."""

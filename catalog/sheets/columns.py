@@ -11,8 +11,7 @@ from decimal import Decimal
 from typing import TypedDict, Unpack
 
 from catalog.codes import Code, Role
-from catalog.windows import parse_day, parse_from, parse_to
-from catalog.workbook.kinds import (
+from catalog.sheets.kinds import (
     MOST_SIGNS_OF_A_CODE,
     MOST_WHOLE,
     ChoiceKind,
@@ -31,7 +30,8 @@ from catalog.workbook.kinds import (
     WordKind,
     YesNoKind,
 )
-from catalog.workbook.sheets import Column
+from catalog.sheets.sheet import Column
+from catalog.windows import parse_day, parse_from, parse_to
 
 KEY, OPEN_KEY, REQUIRED, OPTIONAL = "key", "key that may be empty", "required", "optional"
 

@@ -10,14 +10,13 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import ClassVar
 
-from catalog.charset import FORMULA_STARTS, code_fault, control_fault, value_fault, vin_fault
+from catalog.charset import FORMULA_STARTS, code_fault, control_fault, one_line, value_fault, vin_fault
 from catalog.codes import Code
 from catalog.conditions import BadCondition, parse_conditions
 from catalog.nearest import nearest_clause as nearest
 from catalog.nearest import shortened
 from catalog.numbers import normal_form
 from catalog.windows import BadDate, parse_day, parse_from, parse_to, write_from, write_to
-from catalog.workbook.faults import one_line
 
 MOST_SIGNS = 32_767  # what a cell of a spreadsheet holds
 MOST_SIGNS_OF_A_CODE = 80

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from catalog.codes import Role
-from catalog.workbook.kinds import BadCell, Kind
+from catalog.sheets.kinds import BadCell, Kind
 
 Row = tuple[str, ...]
 Key = tuple[str, ...]
