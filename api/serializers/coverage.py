@@ -5,12 +5,11 @@ from typing import Any
 
 from api.shapes import CATALOGUE, NUMBER, TEXT, TRUTH, WHOLE, Schema, by_name, listed, maybe, one_of, page, shape
 from catalog.codes import Basis, CoverageState
-from fitment.coverage.cells import Cell
-from fitment.coverage.platforms import PlatformRow
-from fitment.coverage.said import RevisionKey
-from fitment.coverage.tenths import tenths
-from fitment.coverage.waiting import WaitingCars
-from fitment.coverage.work import WorkRow
+from fitment.coverage.cells import CoverageCell
+from fitment.coverage.component_verdicts import RevisionKey
+from fitment.coverage.counting import tenths
+from fitment.coverage.summaries import PlatformCoverage, WorkRow
+from fitment.coverage.uncovered_groups import UncoveredGroup
 from fitment.engineering.constants import CARS_PER_ENQUIRY, EFFORT_DAYS
 from fitment.engineering.families import Body, Family, SizeSet, Spacer
 from fitment.services.coverage.loads import JointLoad
@@ -63,7 +62,7 @@ SIZES: Schema = shape(
 )
 
 
-def cell_row(cell: Cell) -> dict[str, Any]:
+def cell_row(cell: CoverageCell) -> dict[str, Any]:
     """One cell of the matrix."""
     return {
         **_key(cell),
@@ -77,9 +76,9 @@ def cell_row(cell: Cell) -> dict[str, Any]:
     }
 
 
-def waiting_row(group: WaitingCars) -> dict[str, Any]:
+def waiting_row(group: UncoveredGroup) -> dict[str, Any]:
     """Uncovered cars of a cell that nothing said of it tells apart."""
-    standing = group.standing
+    standing = group.verdicts
     return {
         "conditions": str(group.conditions),
         "cars": tenths(group.cars),
@@ -91,7 +90,7 @@ def waiting_row(group: WaitingCars) -> dict[str, Any]:
     }
 
 
-def platform_row(row: PlatformRow) -> dict[str, Any]:
+def platform_row(row: PlatformCoverage) -> dict[str, Any]:
     """One location of a platform."""
     return {
         "maker": row.maker,
@@ -132,7 +131,7 @@ def sizes_body(families: Iterable[Family], bodies_at_most: int | None) -> Mappin
     return {"bodies_at_most": bodies_at_most, "families": [_family(family, bodies_at_most) for family in families]}
 
 
-def _key(cell: Cell) -> dict[str, Any]:
+def _key(cell: CoverageCell) -> dict[str, Any]:
     key = cell.key
     return {"axle": key.axle, "end": cell.end, "location": key.location, "component": key.component}
 

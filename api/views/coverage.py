@@ -26,11 +26,11 @@ from api.serializers.coverage import (
 )
 from catalog.codes import CoverageState, Role
 from catalog.models import Axle
-from fitment.coverage.cells import Cell
+from fitment.coverage.cells import CoverageCell
 from fitment.coverage.counting import CellKey
-from fitment.coverage.platforms import PlatformRow
+from fitment.coverage.summaries import PlatformCoverage
 from fitment.readers.vocabulary import vocabulary
-from fitment.services.coverage.cells import coverage, order_of_work, size_families, waiting
+from fitment.services.coverage.cells import coverage, groups_of_cell, order_of_work, size_families
 from fitment.services.coverage.loads import joint_loads
 
 Read = Mapping[str, Callable[[Any], Collection[str]]]
@@ -126,7 +126,7 @@ class CellDetail(ReadEndpoint):
     counted = True
     answers = {"GET": CELL_DETAIL}
 
-    def read(self, request: Request, **keys: str) -> Cell:
+    def read(self, request: Request, **keys: str) -> CoverageCell:
         checked(request.GET, self.parameters)
         wanted = CellKey(**keys)
         for cell in coverage().cells:
@@ -134,8 +134,8 @@ class CellDetail(ReadEndpoint):
                 return cell
         raise NotFound("cell", "" if any(map(control_sign, keys.values())) else " ".join(keys.values()))
 
-    def compute(self, asked: Cell) -> Mapping[str, Any]:
-        return {**cell_row(asked), "waiting": [waiting_row(group) for group in waiting(asked.key)]}
+    def compute(self, asked: CoverageCell) -> Mapping[str, Any]:
+        return {**cell_row(asked), "waiting": [waiting_row(group) for group in groups_of_cell(asked.key)]}
 
 
 class Platforms(CoverageList):
@@ -194,9 +194,9 @@ class Sizes(ReadEndpoint):
         return sizes_body(size_families(parts=parts, bodies_at_most=at_most), at_most)
 
 
-def _cell_key(cell: Cell) -> tuple[str, str, str]:
+def _cell_key(cell: CoverageCell) -> tuple[str, str, str]:
     return cell.key.axle, cell.key.location, cell.key.component
 
 
-def _platform_key(row: PlatformRow) -> tuple[str, str, str, str]:
+def _platform_key(row: PlatformCoverage) -> tuple[str, str, str, str]:
     return row.maker, row.chassis, row.end, row.location

@@ -1,6 +1,7 @@
 """Which cars have a part and which wait for one, pure: counted over every possible car of the catalogue.
 
-- counting: cars and covered cars by axle, location and component, with what stands in the way of the others
-- states: how near an uncovered cell is to a part; cells: the two together
-- platforms: cells rolled up by platform and location; work: what pays most, with its terms; tenths: how cars show
+- component_verdicts: what the parts say of an original joint at a place
+- counting: cars and covered cars by axle, location and component; cells: how near the uncovered of a cell are to a part
+- uncovered_groups: the uncovered cars of a cell by what tells them apart, described by partition
+- summaries: cells by platform and location, and the order of work with its terms
 """

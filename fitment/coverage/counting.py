@@ -3,10 +3,11 @@
 from collections import defaultdict
 from collections.abc import Container, Iterator
 from dataclasses import dataclass, field
+from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 
 from catalog.codes import Basis, End
-from fitment.coverage.said import RevisionKey, Said, Sayings
+from fitment.coverage.component_verdicts import ComponentVerdicts, RevisionKey, VerdictReader
 from fitment.domain.description import Description
 from fitment.domain.facts import Facts
 from fitment.rules.basis import STRENGTH
@@ -27,7 +28,7 @@ class CellKey:
 
 
 @dataclass
-class Share:
+class CarShare:
     """Cars and those of them that are covered; whether any is not, also one that weighs nothing."""
 
     cars: Fraction = Fraction(0)
@@ -49,7 +50,7 @@ class Share:
 
 
 @dataclass
-class Count:
+class CellCount:
     """A cell: its cars by platform, what covers them and how well, and what is said against or for others.
 
     `rejected`, `failing`, `proposed`: revisions that some uncovered car rejects, that a standing failure speaks
@@ -57,8 +58,8 @@ class Count:
     """
 
     end: str
-    whole: Share = field(default_factory=Share)
-    platforms: dict[PlatformKey, Share] = field(default_factory=lambda: defaultdict(Share))
+    whole: CarShare = field(default_factory=CarShare)
+    platforms: dict[PlatformKey, CarShare] = field(default_factory=lambda: defaultdict(CarShare))
     basis: Basis | None = None
     by: set[RevisionKey] = field(default_factory=set)
     rejected: set[RevisionKey] = field(default_factory=set)
@@ -68,39 +69,39 @@ class Count:
 
 
 @dataclass
-class Counts:
+class CellCounts:
     """All cells, and the cars of each platform, end and location of which no component is known."""
 
-    cells: dict[CellKey, Count] = field(default_factory=dict)
+    cells: dict[CellKey, CellCount] = field(default_factory=dict)
     unknown: dict[tuple[PlatformKey, str, str], Fraction] = field(default_factory=dict)
 
 
-def counted(facts: Facts, wanted: Container[CellKey] | None = None) -> Counts:
+def count_cells(facts: Facts, wanted: Container[CellKey] | None = None) -> CellCounts:
     """Every cell of the axles of these facts, or only those `wanted`."""
     space = CarSpace(facts, Description())
-    sayings = Sayings(space)
-    counts = Counts()
+    reader = VerdictReader(space)
+    counts = CellCounts()
     for region in space:
         for site in sites(region, facts):
             if site.in_range:
-                _count(counts, sayings, region, site, wanted)
+                _count(counts, reader, region, site, wanted)
     return counts
 
 
 def _count(
-    counts: Counts, sayings: Sayings, region: VariantRegion, site: JointSite, wanted: Container[CellKey] | None
+    counts: CellCounts, reader: VerdictReader, region: VariantRegion, site: JointSite, wanted: Container[CellKey] | None
 ) -> None:
     end, location = site.place
     keys = {component: CellKey(site.axle, location, component) for component in {row[3] for row in site.rows}}
-    said = {
-        component: sayings.at(region, site, component)
+    verdicts = {
+        component: reader.at(region, site, component)
         for component, key in keys.items()
         if wanted is None or key in wanted
     }
-    if wanted is not None and not said:
+    if wanted is not None and not verdicts:
         return
     bits, cuts = site.bits, set(site.cuts)
-    for one in said.values():
+    for one in verdicts.values():
         bits |= one.bits
         cuts |= one.cuts
     platform = (region.variant.maker, region.variant.chassis)
@@ -113,9 +114,9 @@ def _count(
             continue
         share = cars if len(state) == 1 else cars / len(state)
         for component in state:
-            if component in said:
-                count = counts.cells.setdefault(keys[component], Count(end))
-                _add(count, said[component], region, cell.first, cell.mask, share)
+            if component in verdicts:
+                count = counts.cells.setdefault(keys[component], CellCount(end))
+                _add(count, verdicts[component], region, cell.first, cell.mask, share)
 
 
 def component_cars(facts: Facts) -> dict[str, dict[str, dict[str, Fraction]]]:
@@ -141,9 +142,11 @@ def sites(region: VariantRegion, facts: Facts) -> Iterator[JointSite]:
                 yield site
 
 
-def _add(count: Count, said: Said, region: VariantRegion, day: int, mask: int, cars: Fraction) -> None:
+def _add(
+    count: CellCount, verdicts: ComponentVerdicts, region: VariantRegion, day: int, mask: int, cars: Fraction
+) -> None:
     platform = (region.variant.maker, region.variant.chassis)
-    covering = said.covering(day, mask)
+    covering = verdicts.covering(day, mask)
     for share in (count.whole, count.platforms[platform]):
         share.add(cars, covered=bool(covering))
     if covering:
@@ -153,10 +156,21 @@ def _add(count: Count, said: Said, region: VariantRegion, day: int, mask: int, c
         count.by.update(key for key, _ in covering)
         return
     count.waiting.add((*platform, region.variant.code))
-    for seen in said.revisions:
-        if seen.rejects(day, mask):
-            count.rejected.add(seen.key)
-        if seen.fails(day, mask):
-            count.failing.add(seen.key)
-        if seen.proposes(day, mask):
-            count.proposed.add(seen.key)
+    for verdict in verdicts.revisions:
+        if verdict.rejects(day, mask):
+            count.rejected.add(verdict.key)
+        if verdict.fails(day, mask):
+            count.failing.add(verdict.key)
+        if verdict.proposes(day, mask):
+            count.proposed.add(verdict.key)
+
+
+def tenths(cars: Fraction) -> float:
+    """Cars to one decimal, half up.
+
+    >>> tenths(Fraction(1, 4)), tenths(Fraction(7, 20))
+    (0.3, 0.4)
+    """
+    exact = Decimal(cars.numerator * 100 // cars.denominator) / 100
+    # What lies behind the second decimal can only lift a tie, never make one.
+    return float(exact.quantize(Decimal("0.1"), ROUND_HALF_UP))

@@ -12,7 +12,7 @@ from catalog.models import Catalogue
 from catalog.workbook.reading import Source
 from fitment.models import FitDecision, JobTime, Measurement, Stance, TestFit
 from fitment.services.catalogue.loading import catalogue_load
-from fitment.services.coverage.cells import coverage, order_of_work, waiting
+from fitment.services.coverage.cells import coverage, groups_of_cell, order_of_work
 from tests import factories
 from tests.catalog.workbook.small import small as small_workbook
 from tests.catalog.workbook.small import write
@@ -99,7 +99,7 @@ def test_uncovered_cars_by_condition(developer, open_page):
     """Each group leads to the form of a decision with exactly its conditions, and stands in the files."""
     early = {**DECISION, "conditions": "built = ..2016"}
     assert developer.post(CELL, {**early, "step": "save", "edition": edition()}).status_code == 303
-    groups = {cell.key: waiting(cell.key) for cell in coverage().cells if cell.uncovered}
+    groups = {cell.key: groups_of_cell(cell.key) for cell in coverage().cells if cell.uncovered}
     some = next(key for key in groups if key.component == "C3")
     assert {str(group.conditions) for group in groups[some]} == {"built = ..2016", "built = 2017.."}
     path = f"/coverage/{some.axle}/{some.location}/?component={some.component}"

@@ -10,7 +10,7 @@ from django.utils import timezone
 
 from catalog.codes import Role
 from catalog.models import Component
-from fitment.coverage.cells import Cell
+from fitment.coverage.cells import CoverageCell
 from fitment.domain.interfaces import AxlePlace
 from fitment.engineering.tolerances import Interval
 from fitment.models import FitDecision, Stance, TestFit
@@ -22,7 +22,7 @@ from fitment.pages.shared.page import page
 from fitment.readers.editions import at_edition
 from fitment.readers.interfaces import read_revisions
 from fitment.readers.names import names
-from fitment.services.coverage.cells import coverage, order_of_work, waiting
+from fitment.services.coverage.cells import coverage, groups_of_cell, order_of_work
 from fitment.services.coverage.loads import joint_loads
 from fitment.services.coverage.matches import ComponentMatches, component_matches
 from fitment.templatetags.figures import thousands
@@ -63,7 +63,7 @@ def cell(request: HttpRequest, axle: str, location: str) -> HttpResponse:
         return _page(request, found, there, matches, entries)
 
 
-def _entries(request: HttpRequest, found: Cell) -> dict[str, Entry]:
+def _entries(request: HttpRequest, found: CoverageCell) -> dict[str, Entry]:
     key = found.key
     today = timezone.localdate().isoformat()
     stance = Stance.objects.filter(axle__code=key.axle, location__code=key.location).first()
@@ -77,7 +77,11 @@ def _entries(request: HttpRequest, found: Cell) -> dict[str, Entry]:
 
 
 def _page(
-    request: HttpRequest, found: Cell, there: list[Cell], matches: ComponentMatches, entries: dict[str, Entry]
+    request: HttpRequest,
+    found: CoverageCell,
+    there: list[CoverageCell],
+    matches: ComponentMatches,
+    entries: dict[str, Entry],
 ) -> HttpResponse:
     key = found.key
     # A stated size stands before the measured one.
@@ -111,7 +115,7 @@ def _page(
         "asked": _asked(matches), "drawn": drawn, "rest": rest,
         "tests": shown_fits,
         "decisions": list(decisions.order_by("revision__part__code", "revision__letter", "decision")),
-        "waiting": waiting_lines(waiting(key), cell_address(key.axle, key.location, key.component)),
+        "waiting": waiting_lines(groups_of_cell(key), cell_address(key.axle, key.location, key.component)),
         "load": load, "load_kn": f"{load.braking_n / 1000:.1f}" if load else "",
         "load_share": f"{load.share:.0%}" if load else "",
         "missing": _missing(found, matches, shown_fits, ordered[0].missing if ordered else ()),
@@ -139,7 +143,7 @@ def _asked(matches: ComponentMatches) -> list[tuple[str, str, str]]:
 
 
 def _missing(
-    found: Cell, matches: ComponentMatches, tests: list[TestFit], missing: tuple[str, ...]
+    found: CoverageCell, matches: ComponentMatches, tests: list[TestFit], missing: tuple[str, ...]
 ) -> list[dict[str, str]]:
     """What stands between this cell and a decision, each with the way to record it where there is one."""
     lines = []
@@ -167,7 +171,7 @@ def _record(key: Any, by: tuple[str, str] | None) -> str:
     return f"{reverse('record')}?{urlencode(query)}"
 
 
-def _which(request: HttpRequest, there: list[Cell], wanted: str | None) -> HttpResponse:
+def _which(request: HttpRequest, there: list[CoverageCell], wanted: str | None) -> HttpResponse:
     """Several original joints sit here: which one is meant."""
     first = there[0]
     context = {

@@ -4,11 +4,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from catalog.codes import CoverageState
-from fitment.coverage.cells import Cell
+from fitment.coverage.cells import CoverageCell
 from fitment.coverage.counting import CellKey
 from fitment.pages.coverage.matrix import cell_address, whole
 from fitment.readers.names import names
-from fitment.services.coverage.previews import CellChange
+from fitment.services.coverage.cells import CellChange
 from fitment.text.coverage import LABELS
 from fitment.text.fit import basis_label
 
@@ -62,6 +62,6 @@ def _line(one: CellChange) -> CellLine:
     return CellLine(title, key.axle, key.component, href, one.changes, _said(before), _said(one.after))
 
 
-def _said(cell: Cell) -> CellSaid:
+def _said(cell: CoverageCell) -> CellSaid:
     basis = basis_label(cell.basis) if cell.basis else ""
     return CellSaid(cell.state, LABELS[cell.state], whole(cell.covered), whole(cell.uncovered), basis)

@@ -19,7 +19,7 @@ from fitment.pages.coverage.cell_lines import cell_lines
 from fitment.pages.shared.addresses import edition_number
 from fitment.readers.names import names
 from fitment.services.catalogue.rows import row_mend, row_save
-from fitment.services.coverage.previews import row_preview
+from fitment.services.coverage.cells import row_preview
 from fitment.sheets import SHEETS
 
 LINES_SHOWN = 60

@@ -6,12 +6,12 @@ from collections.abc import Iterable, Sequence
 
 import xlsxwriter
 
-from fitment.coverage.tenths import tenths
+from fitment.coverage.counting import tenths
 from fitment.engineering.constants import EFFORT_DAYS
 from fitment.pages.coverage.filters import Kept
 from fitment.pages.coverage.waiting_lines import SAYINGS, standing_texts
 from fitment.pages.coverage.work_lines import loads_of
-from fitment.services.coverage.cells import waiting_of
+from fitment.services.coverage.cells import groups_of_cells
 
 Value = str | int | float
 CELLS = (
@@ -89,11 +89,11 @@ def work_rows(kept: Kept) -> Iterable[Sequence[Value]]:
 
 
 def uncovered_rows(kept: Kept) -> Iterable[Sequence[Value]]:
-    for cell, group in waiting_of(kept.cells):
+    for cell, group in groups_of_cells(kept.cells):
         key = cell.key
         yield (
             key.axle, cell.end, key.location, key.component, cell.state.value, str(group.conditions),
-            tenths(group.cars), " ".join(group.variants), *standing_texts(group.standing),
+            tenths(group.cars), " ".join(group.variants), *standing_texts(group.verdicts),
         )  # fmt: skip
 
 

@@ -6,9 +6,8 @@ from typing import Any
 
 from catalog.codes import CoverageState, End
 from catalog.nearest import unknown
-from fitment.coverage.cells import Cell
-from fitment.coverage.platforms import PlatformRow
-from fitment.coverage.work import WorkRow
+from fitment.coverage.cells import CoverageCell
+from fitment.coverage.summaries import PlatformCoverage, WorkRow
 from fitment.pages.shared.addresses import Query
 from fitment.readers.names import names
 from fitment.services.coverage.cells import Coverage
@@ -23,8 +22,8 @@ Key = tuple[str, str, str]
 class Kept:
     """What the filters leave: platforms by location, cells, and the order of work."""
 
-    platforms: list[PlatformRow]
-    cells: list[Cell]
+    platforms: list[PlatformCoverage]
+    cells: list[CoverageCell]
     work: list[WorkRow]
 
 
@@ -59,7 +58,7 @@ class Filters:
         keys = {cell.key for cell in cells}
         return Kept(platforms, cells, [row for row in work if row.cell.key in keys])
 
-    def _keeps_cell(self, cell: Cell, asked: Collection[Any]) -> bool:
+    def _keeps_cell(self, cell: CoverageCell, asked: Collection[Any]) -> bool:
         return (
             any(self._has("maker", maker) and self._has("chassis", chassis) for maker, chassis in cell.count.platforms)
             and self._has("end", cell.end)
@@ -69,7 +68,7 @@ class Filters:
             and not ("demand" in self.query and cell.key not in asked)
         )
 
-    def _keeps_platform(self, row: PlatformRow, kept: Collection[tuple[str, str, str]]) -> bool:
+    def _keeps_platform(self, row: PlatformCoverage, kept: Collection[tuple[str, str, str]]) -> bool:
         return (
             self._has("maker", row.maker)
             and self._has("chassis", row.chassis)

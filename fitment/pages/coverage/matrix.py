@@ -9,8 +9,8 @@ from django.urls import reverse
 
 from catalog.codes import CoverageState
 from catalog.models import Location
-from fitment.coverage.cells import Cell
-from fitment.coverage.platforms import PlatformRow
+from fitment.coverage.cells import CoverageCell
+from fitment.coverage.summaries import PlatformCoverage
 from fitment.pages.shared.addresses import Query, address
 from fitment.readers.names import names
 from fitment.templatetags.figures import thousands
@@ -83,7 +83,9 @@ class Half:
         return len(self.joints) + 1
 
 
-def halves(platforms: Sequence[PlatformRow], cells: Iterable[Cell], query: Query, opened: str, path: str) -> list[Half]:
+def halves(
+    platforms: Sequence[PlatformCoverage], cells: Iterable[CoverageCell], query: Query, opened: str, path: str
+) -> list[Half]:
     """Both tables (one query for the links of the joints); `opened` is the open cell, as `place_of` names it."""
     links = {
         (end, code): link
@@ -110,7 +112,7 @@ def halves(platforms: Sequence[PlatformRow], cells: Iterable[Cell], query: Query
     return found
 
 
-def place_of(row: PlatformRow) -> str:
+def place_of(row: PlatformCoverage) -> str:
     """How an address names a cell of the matrix."""
     return f"{row.maker}/{row.chassis}/{row.end}/{row.location}"
 
@@ -143,9 +145,9 @@ def cell_address(axle: str, location: str, component: str) -> str:
 
 
 def _rows(
-    rows: Sequence[PlatformRow],
+    rows: Sequence[PlatformCoverage],
     columns: Sequence[str],
-    cells: Mapping[tuple[str, str, str], Cell],
+    cells: Mapping[tuple[str, str, str], CoverageCell],
     query: Query,
     opened: str,
     path: str,
@@ -158,7 +160,7 @@ def _rows(
         yield Row(title, chassis, marks, None if open_row is None else _opened(open_row, cells, query, path))
 
 
-def _mark(row: PlatformRow, query: Query, opened: str, path: str) -> Mark:
+def _mark(row: PlatformCoverage, query: Query, opened: str, path: str) -> Mark:
     place = place_of(row)
     is_open = place == opened
     anchor = f"c-{place.replace('/', '-').replace('.', '-')}"
@@ -175,7 +177,9 @@ def _mark(row: PlatformRow, query: Query, opened: str, path: str) -> Mark:
     )  # fmt: skip
 
 
-def _opened(row: PlatformRow, cells: Mapping[tuple[str, str, str], Cell], query: Query, path: str) -> Opened:
+def _opened(
+    row: PlatformCoverage, cells: Mapping[tuple[str, str, str], CoverageCell], query: Query, path: str
+) -> Opened:
     there = [cells[axle, row.location, component] for axle, component in row.cells
              if (axle, row.location, component) in cells]  # fmt: skip
     lines = []

@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from urllib.parse import urlencode
 
-from fitment.coverage.said import RevisionKey
-from fitment.coverage.waiting import Standing, WaitingCars
+from fitment.coverage.component_verdicts import RevisionKey
+from fitment.coverage.uncovered_groups import GroupVerdicts, UncoveredGroup
 from fitment.pages.coverage.matrix import whole
 from fitment.pages.shared.addresses import address
 
@@ -36,26 +36,26 @@ class WaitingLine:
     decide: str
 
 
-def waiting_lines(groups: Sequence[WaitingCars], cell: str) -> list[WaitingLine]:
+def waiting_lines(groups: Sequence[UncoveredGroup], cell: str) -> list[WaitingLine]:
     """The groups of a cell at this address; `decide` opens its form with exactly the conditions of the group."""
     return [
         WaitingLine(
             str(group.conditions),
             whole(group.cars),
             tuple((code, address("/car/", {"variant": [code]})) for code in group.variants),
-            tuple(_sayings(group.standing)),
+            tuple(_sayings(group.verdicts)),
             f"{cell}&{urlencode({'conditions': str(group.conditions)})}#decide",
         )
         for group in groups
     ]
 
 
-def standing_texts(standing: Standing) -> list[str]:
+def standing_texts(standing: GroupVerdicts) -> list[str]:
     """The columns of SAYINGS as a file has them."""
     return [" ".join(f"{part}-{letter}" for part, letter in getattr(standing, name)) for name, _ in SAYINGS]
 
 
-def _sayings(standing: Standing) -> list[Saying]:
+def _sayings(standing: GroupVerdicts) -> list[Saying]:
     found = []
     for name, words in SAYINGS:
         revisions = sorted(getattr(standing, name))

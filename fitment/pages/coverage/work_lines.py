@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from catalog.codes import CoverageState
 from fitment.coverage.counting import CellKey
-from fitment.coverage.work import WorkRow
+from fitment.coverage.summaries import WorkRow
 from fitment.engineering.constants import CARS_PER_ENQUIRY, EFFORT_DAYS
 from fitment.pages.coverage.matrix import cell_address, whole
 from fitment.readers.names import names

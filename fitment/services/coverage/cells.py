@@ -1,20 +1,27 @@
 """Coverage: which cars have a part, how near the others are to one, and what to do first."""
 
 from collections import defaultdict
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Any
 
-from fitment.coverage.cells import Cell, cells_of
-from fitment.coverage.counting import CellKey, counted
-from fitment.coverage.platforms import PlatformRow, platforms_of
-from fitment.coverage.waiting import WaitingCars, waiting_cars
-from fitment.coverage.work import WorkRow, work_of
+from django.db import transaction
+
+from catalog.codes import Role, Seat, Status
+from catalog.models import Joint
+from catalog.workbook import editions
+from catalog.workbook.report import Report
+from fitment.coverage.cells import CoverageCell, cells_of
+from fitment.coverage.counting import CellKey, count_cells
+from fitment.coverage.summaries import PlatformCoverage, WorkRow, platforms_of, work_of
+from fitment.coverage.uncovered_groups import UncoveredGroup, uncovered_groups
 from fitment.domain.interfaces import RevisionInterface, demands_of
 from fitment.engineering.families import Family, Uncovered, family_of
+from fitment.readers.coverage import cells_facts, places_not_offered, read_enquiries, whole_facts, whole_matching
 from fitment.readers.editions import kept_for_edition
 from fitment.readers.interfaces import read_component_sizes, read_demands, read_matching, read_revisions
-from fitment.readers.whole import cells_facts, places_not_offered, read_enquiries, whole_facts, whole_matching
+from fitment.services.catalogue.rows import WAIT, row_mend
 
 CELLS_KEPT = 256
 
@@ -23,8 +30,8 @@ CELLS_KEPT = 256
 class Coverage:
     """All cells of the catalogue, and the same by platform and location."""
 
-    cells: tuple[Cell, ...]
-    platforms: tuple[PlatformRow, ...]
+    cells: tuple[CoverageCell, ...]
+    platforms: tuple[PlatformCoverage, ...]
 
 
 @kept_for_edition(entries=1)
@@ -32,28 +39,28 @@ def coverage() -> Coverage:
     """The coverage matrix of the whole catalogue."""
     matching = whole_matching()
     facts = whole_facts(matching)
-    counts = counted(facts)
+    counts = count_cells(facts)
     cells = cells_of(facts, counts, matching, places_not_offered())
     return Coverage(cells, platforms_of(cells, counts))
 
 
 @kept_for_edition(entries=CELLS_KEPT)
-def waiting(key: CellKey) -> tuple[WaitingCars, ...]:
+def groups_of_cell(key: CellKey) -> tuple[UncoveredGroup, ...]:
     """The uncovered cars of one cell by what tells them apart, most cars first."""
-    return waiting_cars(cells_facts([key.axle], [key.component]), [key])[key]
+    return uncovered_groups(cells_facts([key.axle], [key.component]), [key])[key]
 
 
-def waiting_of(cells: Collection[Cell]) -> Iterator[tuple[Cell, WaitingCars]]:
+def groups_of_cells(cells: Collection[CoverageCell]) -> Iterator[tuple[CoverageCell, UncoveredGroup]]:
     """The same of many cells, in their order (a constant number of queries)."""
     keys = [cell.key for cell in cells if cell.count.whole.some_uncovered]
     axles, components = {key.axle for key in keys}, {key.component for key in keys}
-    groups = waiting_cars(cells_facts(axles, components), keys)
+    groups = uncovered_groups(cells_facts(axles, components), keys)
     for cell in cells:
         for group in groups.get(cell.key, ()):
             yield cell, group
 
 
-def cells_now(keys: Collection[CellKey]) -> dict[CellKey, Cell]:
+def cells_now(keys: Collection[CellKey]) -> dict[CellKey, CoverageCell]:
     """These cells as the catalogue stands, also inside a transaction that changes it (a constant number of queries).
 
     A key that is no cell of the catalogue is left out.
@@ -63,7 +70,7 @@ def cells_now(keys: Collection[CellKey]) -> dict[CellKey, Cell]:
     axles, components = {key.axle for key in keys}, {key.component for key in keys}
     matching = read_matching(components, None, axles)
     facts = cells_facts(axles, components, matching)
-    counts = counted(facts, frozenset(keys))
+    counts = count_cells(facts, frozenset(keys))
     return {cell.key: cell for cell in cells_of(facts, counts, matching, places_not_offered())}
 
 
@@ -87,11 +94,65 @@ def blanks(parts: list[str] | None) -> list[RevisionInterface]:
     """By part with a pressed seat and a blank: its newest visible revision, else its newest prototype."""
     by_part: dict[str, list[RevisionInterface]] = defaultdict(list)
     for revision in read_revisions(parts):
-        if revision.seat == "pressed" and revision.blank.outside is not None:
+        if revision.seat == Seat.PRESSED and revision.blank.outside is not None:
             by_part[revision.part].append(revision)
     found = []
     for revisions in by_part.values():
         visible = [one for one in revisions if one.visible]
-        prototypes = [one for one in revisions if one.status == "prototype"]
+        prototypes = [one for one in revisions if one.status == Status.PROTOTYPE]
         found += (visible or prototypes)[-1:]
     return found
+
+
+# The columns by which a row of each sheet names the cells it is about.
+_NAMED_BY: Mapping[str, tuple[str, ...]] = {
+    "fit_decisions": ("component",),
+    "measurements": ("component",),
+    "test_fits": ("axle", "location", "component"),
+    "stances": ("axle", "location"),
+}
+_PATHS = {"axle": "axle__code", "location": "location__code", "component": "component__code"}
+
+
+@dataclass(frozen=True, slots=True)
+class CellChange:
+    """A cell before and after; both are equal in what is compared where it stays as it is."""
+
+    before: CoverageCell
+    after: CoverageCell
+
+    @property
+    def changes(self) -> bool:
+        return _compared(self.before) != _compared(self.after)
+
+
+def row_preview(
+    *, sheet: str, values: Mapping[str, Any], actor: Any, role: Role
+) -> tuple[Report, tuple[CellChange, ...]]:
+    """A row added or changed by its key, nothing stored: what it does to the answers and to the cells it is about.
+
+    Of a decision and a measurement these are all cells of the component, of a stance those of the place. Raises as
+    `row_mend`.
+    """
+    after: dict[CellKey, CoverageCell] = {}
+
+    def look() -> None:
+        after.update(cells_now(_cells_of(sheet, values)))
+
+    with transaction.atomic():
+        editions.catalogue_lock(wait=WAIT)  # nothing comes between the two looks
+        report = row_mend(sheet=sheet, key=None, values=values, actor=actor, role=role, check=True, then=look)
+        before = cells_now(after)
+    return report, tuple(CellChange(before[key], cell) for key, cell in after.items())
+
+
+def _cells_of(sheet: str, values: Mapping[str, Any]) -> list[CellKey]:
+    columns = _NAMED_BY.get(sheet)
+    if columns is None:
+        return []
+    rows = Joint.objects.filter(**{_PATHS[name]: values[name] for name in columns}).order_by()
+    return [CellKey(*row) for row in rows.values_list(*_PATHS.values()).distinct()]
+
+
+def _compared(cell: CoverageCell) -> tuple[Any, ...]:
+    return cell.state, cell.by, cell.basis, cell.conflict, cell.cars, cell.covered

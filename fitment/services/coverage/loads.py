@@ -10,8 +10,8 @@ from fitment.engineering.axle_loads import CarFigures, CornerLoads, contact_forc
 from fitment.engineering.corner import Corner
 from fitment.engineering.errors import SingularCorner
 from fitment.readers.corners import read_car_figures, read_corners, read_stiffer, read_stiffness
+from fitment.readers.coverage import axles_facts
 from fitment.readers.editions import kept_for_edition
-from fitment.readers.whole import axles_facts
 
 AXLES_KEPT = 64
 LOADS_KEPT = 64

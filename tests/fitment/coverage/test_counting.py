@@ -6,7 +6,7 @@ from random import Random
 
 import pytest
 
-from fitment.coverage.counting import CellKey, Count, component_cars, counted
+from fitment.coverage.counting import CellCount, CellKey, component_cars, count_cells
 from fitment.domain.description import Description
 from fitment.domain.facts import Facts
 from tests.fitment.rules import oracle, small_catalogues
@@ -71,7 +71,7 @@ def _speak(facts, cell, part, place, world):
             cell["proposed"].add(key)
 
 
-def as_recounted(count: Count) -> dict:
+def as_recounted(count: CellCount) -> dict:
     return {
         "cars": count.whole.cars,
         "covered": count.whole.covered,
@@ -90,7 +90,7 @@ def as_recounted(count: Count) -> dict:
 def test_every_car_counts_once(seed):
     facts = small_catalogues.catalogue(Random(seed))
     expected, unknown = recounted(facts)
-    counts = counted(facts)
+    counts = count_cells(facts)
     assert counts.cells.keys() == expected.keys()
     for key, count in counts.cells.items():
         want = expected[key]
@@ -103,7 +103,7 @@ def test_the_catalogues_are_worth_recounting():
     """Each thing that is counted happens in some of them."""
     seen: dict[str, int] = defaultdict(int)
     for seed in SEEDS:
-        for count in counted(small_catalogues.catalogue(Random(seed))).cells.values():
+        for count in count_cells(small_catalogues.catalogue(Random(seed))).cells.values():
             partly = 0 < count.whole.covered < count.whole.cars
             found = {"partly": partly, "rejected": count.rejected, "failing": count.failing,
                      "proposed": count.proposed, "basis": count.basis}  # fmt: skip

@@ -14,7 +14,7 @@ from fitment.answers.fit import Answer, NextQuestion
 from fitment.errors import NoPossibleCar
 from fitment.query.parameters import parse_question
 from fitment.readers.editions import forget
-from fitment.services.coverage.cells import cells_now, coverage, waiting_of
+from fitment.services.coverage.cells import cells_now, coverage, groups_of_cells
 from fitment.services.fit.answering import answer_question
 from tests.demo import demo_loaded
 from tests.fitment.rules.oracle import holds
@@ -151,7 +151,7 @@ def test_the_demo_recounted_by_asking(demo):
 def test_no_car_of_an_uncovered_group_has_a_part_that_fits(demo):
     """Asked of every variant of every group, as its conditions narrow it; and the groups leave no car out."""
     found = coverage().cells
-    groups = list(waiting_of(found))
+    groups = list(groups_of_cells(found))
     sums: dict = defaultdict(Fraction)
     recount = Recount()
     for cell, group in groups:

@@ -10,12 +10,11 @@ from catalog.chains import Chain, Step
 from catalog.codes import Position
 from catalog.models import Axle, Number, Part, Supersession, Variant
 from catalog.numbers import normal_form
-from fitment.coverage.work import Enquiry
+from fitment.coverage.summaries import OpenEnquiry
 from fitment.domain.facts import Facts
 from fitment.domain.interfaces import AxlePlace
 from fitment.engineering.matching import Matching
-from fitment.models import Enquiry as EnquiryRow
-from fitment.models import Stance
+from fitment.models import Enquiry, Stance
 from fitment.readers.cars import read_axles, read_cars
 from fitment.readers.interfaces import read_matching
 from fitment.readers.parts import parts_decided_for, parts_tried_on, read_parts
@@ -63,12 +62,12 @@ def places_not_offered() -> frozenset[AxlePlace]:
     return frozenset(AxlePlace(*row) for row in rows.values_list("axle__code", "location__code"))
 
 
-def read_enquiries() -> list[Enquiry]:
+def read_enquiries() -> list[OpenEnquiry]:
     """What was asked and found no answer, with the components its numbers lead to."""
-    rows = list(EnquiryRow.objects.values_list("maker", "chassis", "variant", "location", "number", "count"))
-    leads = _components_of({normal_form(row[4]) for row in rows if row[4]})
+    rows = list(Enquiry.objects.values_list("maker", "chassis", "variant", "location", "number", "count"))
+    leads = _components_of({normal_form(number) for *_, number, _ in rows if number})
     return [
-        Enquiry(maker, chassis, variant, place, leads.get(normal_form(number), frozenset()) if number else None, count)
+        OpenEnquiry(maker, chassis, variant, place, leads.get(normal_form(number)) if number else None, count)
         for maker, chassis, variant, place, number, count in rows
     ]
 
@@ -96,4 +95,4 @@ def _components_of(numbers: Collection[str]) -> dict[str, frozenset[str]]:
                 nearest = chain.nearest_forwards(number, lambda at, of=issuer: (of, at) in targets)  # type: ignore[misc]
             for at in nearest:
                 found[number].update(code for code in targets.get((issuer, at), ()) if code is not None)
-    return {number: frozenset(components) for number, components in found.items()}
+    return {number: frozenset(found[number]) for number in numbers}

@@ -17,7 +17,7 @@ class Box(Generic[L]):
     points: tuple[Point, ...]
 
 
-def boxes(
+def partition(
     labels: Mapping[Point, L | None], dropping: Sequence[int], whole: Mapping[int, Collection[Hashable]] | None = None
 ) -> list[Box[L]]:
     """Boxes that hold every labelled point once and only points of their own label; points labelled None are in none.
@@ -26,7 +26,7 @@ def boxes(
     others hold the values that points of the label have there; those in `whole` every value listed, also where no
     point has it. Not proven fewest.
 
-    >>> [found] = boxes({("awd", "yes"): "open", ("awd", "no"): "open", ("rwd", "no"): None}, (1, 0))
+    >>> [found] = partition({("awd", "yes"): "open", ("awd", "no"): "open", ("rwd", "no"): None}, (1, 0))
     >>> found.sides
     (frozenset({'awd'}), None)
     """

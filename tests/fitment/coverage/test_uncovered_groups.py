@@ -10,9 +10,9 @@ import pytest
 
 from catalog.conditions import Conditions, parse_conditions
 from catalog.windows import ALWAYS
-from fitment.coverage.boxes import boxes
-from fitment.coverage.counting import CellKey, counted
-from fitment.coverage.waiting import waiting_cars
+from fitment.coverage.counting import CellKey, count_cells
+from fitment.coverage.partition import partition
+from fitment.coverage.uncovered_groups import uncovered_groups
 from fitment.domain.description import Description
 from fitment.domain.facts import Axle, Decision, Facts, Joint, Part, Revision, TestFit, Variant
 from tests.fitment.rules import oracle, small_catalogues
@@ -81,7 +81,7 @@ def meets(conditions: Conditions, world: oracle.World) -> bool:
 def test_every_uncovered_car_is_in_one_group_and_no_covered_one_in_any(seed):
     facts = catalogue(seed)
     cells = cars_of(facts)
-    found = waiting_cars(facts, cells)
+    found = uncovered_groups(facts, cells)
     assert found.keys() == cells.keys()
     for key, cars in cells.items():
         for world, covered, standing in cars:
@@ -89,7 +89,7 @@ def test_every_uncovered_car_is_in_one_group_and_no_covered_one_in_any(seed):
             assert len(groups) == (not covered), (key, world)
             for group in groups:
                 assert world.variant.code in group.variants
-                assert {name: set(getattr(group.standing, name)) for name in standing} == standing, (key, world)
+                assert {name: set(getattr(group.verdicts, name)) for name in standing} == standing, (key, world)
         for group in found[key]:
             inside = [world for world, _, _ in cars if meets(group.conditions, world)]
             assert group.cars == sum(world.weight for world in inside)
@@ -99,8 +99,8 @@ def test_every_uncovered_car_is_in_one_group_and_no_covered_one_in_any(seed):
 @pytest.mark.parametrize("seed", SEEDS)
 def test_the_groups_sum_to_what_is_uncovered(seed):
     facts = catalogue(seed)
-    cells = counted(facts).cells
-    groups = waiting_cars(facts, cells)
+    cells = count_cells(facts).cells
+    groups = uncovered_groups(facts, cells)
     for key, count in cells.items():
         assert sum(group.cars for group in groups[key]) == count.whole.uncovered
         assert {code for group in groups[key] for code in group.variants} == {code for _, _, code in count.waiting}
@@ -113,7 +113,7 @@ def test_the_catalogues_are_worth_grouping():
     seen: dict[str, int] = defaultdict(int)
     for seed in SEEDS:
         facts = catalogue(seed)
-        for groups in waiting_cars(facts, counted(facts).cells).values():
+        for groups in uncovered_groups(facts, count_cells(facts).cells).values():
             seen["several"] += len(groups) > 1
             for group in groups:
                 seen["every car"] += not group.conditions
@@ -149,7 +149,7 @@ def cell(*decisions: tuple[str, str], tests: tuple[TestFit, ...] = (), status: s
         {"P": Part("P", revisions=(revision,))},
     )
     key = CellKey("FX", "arm", "C")
-    return waiting_cars(facts, [key])[key]
+    return uncovered_groups(facts, [key])[key]
 
 
 def as_texts(groups) -> list[tuple[str, int]]:
@@ -159,7 +159,7 @@ def as_texts(groups) -> list[tuple[str, int]]:
 def test_a_cell_that_nothing_tells_apart_is_one_group():
     assert as_texts(cell()) == [("", 2922)]
     (group,) = cell(("rejected", ""))
-    assert (str(group.conditions), group.standing.rejected) == ("", (("P", "A"),))
+    assert (str(group.conditions), group.verdicts.rejected) == ("", (("P", "A"),))
     assert as_texts(cell(("approved", ""))) == []
 
 
@@ -186,13 +186,13 @@ def test_what_an_approval_leaves(approved, waits):
 
 def test_what_is_said_tells_uncovered_cars_apart():
     groups = cell(("proposed", "drivetrain = awd"))
-    assert [(str(group.conditions), group.standing.proposed) for group in groups] == [
+    assert [(str(group.conditions), group.verdicts.proposed) for group in groups] == [
         ("drivetrain = awd", (("P", "A"),)),
         ("drivetrain = rwd", ()),
     ]
     passed = TestFit("FX", "arm", "C", date(2020, 1, 1), passed=True, drivetrain="rwd", steering="left")
     groups = cell(tests=(passed,), status="prototype")
-    assert [(str(group.conditions), group.standing.tried) for group in groups] == [
+    assert [(str(group.conditions), group.verdicts.tried) for group in groups] == [
         ("drivetrain = awd", ()),
         ("drivetrain = rwd", (("P", "A"),)),
     ]
@@ -204,7 +204,7 @@ def test_boxes_against_each_other():
         random = Random(seed)
         points = [(a, b, c) for a in "xyz" for b in (0, 1) for c in range(4)]
         labels = {point: random.choice(["one", "two", None]) for point in points if random.random() < 0.7}
-        found = boxes(labels, (2, 1, 0), {2: range(4)})
+        found = partition(labels, (2, 1, 0), {2: range(4)})
         for point, label in labels.items():
             inside = [
                 box for box in found
@@ -228,4 +228,4 @@ def test_cars_of_no_weight_are_told_of():
         as_of=date(2020, 1, 1),
     )  # fmt: skip
     key = CellKey("FX", "arm", "C")
-    assert as_texts(waiting_cars(facts, [key])[key]) == [("built = 2030..", Fraction(0))]
+    assert as_texts(uncovered_groups(facts, [key])[key]) == [("built = 2030..", Fraction(0))]

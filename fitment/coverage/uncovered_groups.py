@@ -11,12 +11,12 @@ from collections.abc import Collection, Hashable, Iterable
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from catalog.codes import Basis
+from catalog.codes import Basis, YesNo
 from catalog.conditions import ATTRIBUTES, OPTION, Clause, Conditions
 from catalog.windows import Window, write_range
-from fitment.coverage.boxes import Box, Point, boxes
+from fitment.coverage.component_verdicts import ComponentVerdicts, RevisionKey, VerdictReader
 from fitment.coverage.counting import CellKey, sites
-from fitment.coverage.said import RevisionKey, Said, Sayings
+from fitment.coverage.partition import Box, Point, partition
 from fitment.domain.description import Description
 from fitment.domain.facts import Facts, Part, Revision, Variant
 from fitment.rules.basis import fitted
@@ -26,12 +26,11 @@ from fitment.rules.outcome import tests_at
 from fitment.rules.possible_cars import CarSpace, VariantRegion
 from fitment.rules.residual import NEVER_BEGAN, NEVER_ENDS, day_of, span
 
-_NO, _YES = "no", "yes"
 _EVIDENCE = ("drivetrain", "steering")
 
 
 @dataclass(frozen=True)
-class Standing:
+class GroupVerdicts:
     """What stands against the revisions on some uncovered cars, and what speaks for them.
 
     `rejected` by a decision, `failed` in a test that stands, `proposed` by a decision (a prototype also approved),
@@ -45,20 +44,20 @@ class Standing:
 
 
 @dataclass(frozen=True)
-class WaitingCars:
+class UncoveredGroup:
     """Uncovered cars of a cell: all of it that meet the conditions; none: every car. `variants` by code."""
 
     conditions: Conditions
     cars: Fraction
     variants: tuple[str, ...]
-    standing: Standing
+    verdicts: GroupVerdicts
 
 
 @dataclass
-class _Cars:
+class _PointCars:
     """The cars at one point: what stands, None where they are covered."""
 
-    standing: Standing | None
+    verdicts: GroupVerdicts | None
     cars: Fraction = Fraction(0)
     variants: set[str] = field(default_factory=set)
 
@@ -97,10 +96,10 @@ class _Axes:
 
     def point(self, variant: Variant, space: CarSpace, day: int, mask: int) -> Point:
         texts = [variant.code if name == "variant" else getattr(variant, name) for name in self.texts]
-        has = [_YES if mask & space.bits.bit(code) else _NO for code in self.options]
+        has = [YesNo.YES.value if mask & space.bits.bit(code) else YesNo.NO.value for code in self.options]
         return (*texts, *has, bisect_right(self.cuts, day))
 
-    def conditions(self, box: Box[Standing]) -> Conditions:
+    def conditions(self, box: Box[GroupVerdicts]) -> Conditions:
         """A box in the canonical form of conditions."""
         clauses = []
         names = [*self.texts, *(OPTION + code for code in self.options)]
@@ -125,20 +124,20 @@ class _Axes:
         return tuple(sorted(windows, key=write_range))
 
 
-def waiting_cars(facts: Facts, keys: Collection[CellKey]) -> dict[CellKey, tuple[WaitingCars, ...]]:
+def uncovered_groups(facts: Facts, keys: Collection[CellKey]) -> dict[CellKey, tuple[UncoveredGroup, ...]]:
     """The groups of each of these cells, most cars first; none where all are covered."""
-    return _Waiting(facts, keys).groups()
+    return _GroupCount(facts, keys).groups()
 
 
-class _Waiting:
+class _GroupCount:
     """One walk through the possible cars of some cells."""
 
     def __init__(self, facts: Facts, keys: Collection[CellKey]) -> None:
         self.keys = frozenset(keys)
         self.space = CarSpace(facts, Description())
-        self.sayings = Sayings(self.space)
-        self.axes = {key: _Axes(self.sayings.candidates(key.component), key) for key in sorted(self.keys)}
-        self.points: dict[CellKey, dict[Point, _Cars]] = defaultdict(dict)
+        self.reader = VerdictReader(self.space)
+        self.axes = {key: _Axes(self.reader.candidates(key.component), key) for key in sorted(self.keys)}
+        self.points: dict[CellKey, dict[Point, _PointCars]] = defaultdict(dict)
         for region in self.space:
             for site in (site for site in sites(region, facts) if site.in_range):
                 for component in {row[3] for row in site.rows}:
@@ -147,50 +146,50 @@ class _Waiting:
                         self._count(region, site, key)
 
     def _count(self, region: VariantRegion, site: JointSite, key: CellKey) -> None:
-        said, axes = self.sayings.at(region, site, key.component), self.axes[key]
-        bits = site.bits | said.bits | self.space.bits.mask(axes.options)
+        verdicts, axes = self.reader.at(region, site, key.component), self.axes[key]
+        bits = site.bits | verdicts.bits | self.space.bits.mask(axes.options)
         tried = self._tried(region.variant, key)
         points = self.points[key]
-        for cell in region.cells(bits, site.cuts | said.cuts | set(axes.cuts)):
+        for cell in region.cells(bits, site.cuts | verdicts.cuts | set(axes.cuts)):
             state = site.state(cell.first, cell.mask)
             if not state or key.component not in state:
                 continue
             point = axes.point(region.variant, self.space, cell.first, cell.mask)
             found = points.get(point)
             if found is None:
-                found = points[point] = _Cars(_standing(said, cell.first, cell.mask, tried))
+                found = points[point] = _PointCars(_verdicts(verdicts, cell.first, cell.mask, tried))
             found.cars += region.unit * region.weight(cell) / len(state)
             found.variants.add(region.variant.code)
 
     def _tried(self, variant: Variant, key: CellKey) -> tuple[RevisionKey, ...]:
         return tuple(
             (part.code, revision.letter)
-            for part, revision in self.sayings.candidates(key.component)
+            for part, revision in self.reader.candidates(key.component)
             if fitted(revision, key.component, key.axle, key.location, variant) is Basis.FITTED
         )
 
-    def groups(self) -> dict[CellKey, tuple[WaitingCars, ...]]:
+    def groups(self) -> dict[CellKey, tuple[UncoveredGroup, ...]]:
         return {key: _grouped(self.axes[key], self.points.get(key, {})) for key in self.axes}
 
 
-def _standing(said: Said, day: int, mask: int, tried: tuple[RevisionKey, ...]) -> Standing | None:
-    if said.covering(day, mask):
+def _verdicts(verdicts: ComponentVerdicts, day: int, mask: int, tried: tuple[RevisionKey, ...]) -> GroupVerdicts | None:
+    if verdicts.covering(day, mask):
         return None
-    return Standing(
-        tuple(seen.key for seen in said.revisions if seen.rejects(day, mask)),
-        tuple(seen.key for seen in said.revisions if seen.fails(day, mask)),
-        tuple(seen.key for seen in said.revisions if seen.proposes(day, mask)),
+    return GroupVerdicts(
+        tuple(one.key for one in verdicts.revisions if one.rejects(day, mask)),
+        tuple(one.key for one in verdicts.revisions if one.fails(day, mask)),
+        tuple(one.key for one in verdicts.revisions if one.proposes(day, mask)),
         tried,
     )
 
 
-def _grouped(axes: _Axes, points: dict[Point, _Cars]) -> tuple[WaitingCars, ...]:
-    labels = {point: found.standing for point, found in sorted(points.items())}
+def _grouped(axes: _Axes, points: dict[Point, _PointCars]) -> tuple[UncoveredGroup, ...]:
+    labels = {point: found.verdicts for point, found in sorted(points.items())}
     groups = []
-    for box in boxes(labels, axes.dropping, {axes.days_at: range(len(axes.cuts) + 1)}):
+    for box in partition(labels, axes.dropping, {axes.days_at: range(len(axes.cuts) + 1)}):
         there = [points[point] for point in box.points]
         groups.append(
-            WaitingCars(
+            UncoveredGroup(
                 axes.conditions(box),
                 sum((one.cars for one in there), start=Fraction(0)),
                 tuple(sorted(set().union(*(one.variants for one in there)))),

@@ -9,8 +9,7 @@ from fitment.coverage.counting import CellKey
 from fitment.errors import BadParameters
 from fitment.services.catalogue.loading import catalogue_load
 from fitment.services.catalogue.rows import row_mend
-from fitment.services.coverage.cells import coverage
-from fitment.services.coverage.previews import row_preview
+from fitment.services.coverage.cells import coverage, row_preview
 from tests.catalog.workbook.small import small, write
 
 CELL = CellKey("RX1", "toe.inner", "C3")

@@ -7,12 +7,9 @@ from fractions import Fraction
 import pytest
 
 from catalog.codes import CoverageState, MatchVerdict
-from fitment.coverage.cells import Cell, cells_of
-from fitment.coverage.counting import CellKey, Count, Counts
-from fitment.coverage.platforms import platforms_of
-from fitment.coverage.states import nearest, passed_prototypes
-from fitment.coverage.tenths import tenths
-from fitment.coverage.work import Enquiry, work_of
+from fitment.coverage.cells import CoverageCell, cells_of, nearest, passed_prototypes
+from fitment.coverage.counting import CellCount, CellCounts, CellKey, tenths
+from fitment.coverage.summaries import OpenEnquiry, platforms_of, work_of
 from fitment.domain.facts import Facts, Part, Revision, TestFit
 from fitment.domain.interfaces import AxlePlace, Demand, demands_of
 from fitment.engineering.constants import EFFORT_DAYS
@@ -36,8 +33,8 @@ def matching(*revisions) -> Matching:
     return Matching({"C1": EYE}, {(one.part, one.letter): one for one in revisions}, {PLACE: ASKED})
 
 
-def uncovered(cars: int = 10, covered: int = 0, **said) -> Count:
-    count = Count("front", **said)
+def uncovered(cars: int = 10, covered: int = 0, **said) -> CellCount:
+    count = CellCount("front", **said)
     for share in (count.whole, count.platforms[PLATFORM]):
         share.add(Fraction(cars), covered=False)
         if covered:
@@ -46,7 +43,7 @@ def uncovered(cars: int = 10, covered: int = 0, **said) -> Count:
     return count
 
 
-def state_of(count: Count, *revisions, passed=()) -> CoverageState:
+def state_of(count: CellCount, *revisions, passed=()) -> CoverageState:
     return nearest(KEY, count, matching(*revisions), passed).state
 
 
@@ -109,14 +106,14 @@ class TestNearest:
         assert passed_prototypes(Facts((), {}, {}, parts)) == {KEY: {("P1", "A")}}
 
 
-def cells(count: Count, *revisions, not_offered=()) -> tuple[Cell, ...]:
-    counts = Counts(cells={KEY: count})
+def cells(count: CellCount, *revisions, not_offered=()) -> tuple[CoverageCell, ...]:
+    counts = CellCounts(cells={KEY: count})
     return cells_of(Facts((), {}, {}, {}), counts, matching(*revisions), not_offered)
 
 
 class TestStances:
     def test_all_covered_is_released(self):
-        count = Count("front", by={("LM-2", "B"), ("LM-2", "A")})
+        count = CellCount("front", by={("LM-2", "B"), ("LM-2", "A")})
         count.whole.add(Fraction(3), covered=True)
         (cell,) = cells(count, DROPS_IN)
         assert (cell.state, cell.by, cell.conflict) == (CoverageState.RELEASED, (("LM-2", "A"), ("LM-2", "B")), False)
@@ -124,7 +121,7 @@ class TestStances:
         assert (cell.state, cell.conflict) == (CoverageState.RELEASED, True)
 
     def test_one_uncovered_car_of_no_weight_keeps_a_cell_open(self):
-        count = Count("front")
+        count = CellCount("front")
         count.whole.add(Fraction(3), covered=True)
         count.whole.add(Fraction(0), covered=False)
         (cell,) = cells(count, DROPS_IN)
@@ -140,7 +137,7 @@ class TestStances:
 def test_platforms_roll_up_by_location():
     partly = cells(uncovered(cars=10, covered=4), LOOSE)[0]
     other = replace(cells(uncovered(cars=6), NEVER)[0], key=replace(KEY, component="C2"))
-    counts = Counts(
+    counts = CellCounts(
         unknown={(PLATFORM, "front", "lower_arm.rear"): Fraction(2), (PLATFORM, "rear", "toe"): Fraction(1)}
     )
     here, rear = platforms_of([partly, other], counts)
@@ -163,7 +160,7 @@ def test_platforms_roll_up_by_location():
     ],
 )
 def test_the_state_of_a_platform_is_what_takes_most(kinds, state):
-    covered = Count("front")
+    covered = CellCount("front")
     for share in (covered.whole, covered.platforms[PLATFORM]):
         share.add(Fraction(1), covered=True)
     made = {
@@ -173,15 +170,15 @@ def test_the_state_of_a_platform_is_what_takes_most(kinds, state):
     }
     found = [cell for kind in kinds.split() if kind in made for cell in made[kind]()]
     unknown = {(PLATFORM, "front", "lower_arm.rear"): Fraction(1)} if "unknown" in kinds else {}
-    assert [row.state for row in platforms_of(found, Counts(unknown=unknown))] == [state]
+    assert [row.state for row in platforms_of(found, CellCounts(unknown=unknown))] == [state]
 
 
 class TestWork:
     cell = cells(uncovered(cars=30), LOOSE)[0]
 
-    def asked(self, **given) -> Enquiry:
+    def asked(self, **given) -> OpenEnquiry:
         stated = {"maker": "", "chassis": "", "variant": "", "place": "", "components": None, "count": 1}
-        return Enquiry(**{**stated, **given})
+        return OpenEnquiry(**{**stated, **given})
 
     @pytest.mark.parametrize(
         ("given", "counts"),
