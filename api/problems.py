@@ -2,7 +2,6 @@
 
 import logging
 from collections.abc import Iterable, Mapping
-from dataclasses import asdict, fields
 from http import HTTPStatus
 from math import ceil
 from typing import Any
@@ -13,12 +12,12 @@ from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from rest_framework import exceptions
 from rest_framework.views import set_rollback
 
-from api.serializers.fitment import question_body
+from api.codec import encode
 from catalog.codes import Role
 from catalog.roles import role_of
 from catalog.scrubbing import scrubbed
 from catalog.workbook.faults import Busy
-from fitment.errors import BadParameters, DoesNotFit, OnHold, Refusal, SeveralPlatforms
+from fitment.errors import BadParameters, Refusal
 from fitment.text.refusals import refusal_errors, refusal_words
 
 MEDIA_TYPE = "application/problem+json"
@@ -74,7 +73,12 @@ def as_problem(error: Exception, role: Role) -> Problem | None:
         case BadParameters():
             return bad_parameters(error.errors)
         case Refusal():
-            return Problem(422, f"{refusal_words(error)}.", errors=refusal_errors(error), more=_members(error, role))
+            return Problem(
+                422,
+                f"{refusal_words(error)}.",
+                errors=refusal_errors(error),
+                more={"reason": error.reason, **encode(error, role)},
+            )
         case Busy():
             return Problem(503, "Another load or edit is under way; try again.", headers={"Retry-After": "10"})
         case Http404():
@@ -151,20 +155,6 @@ def for_status(request: HttpRequest, status: int) -> JsonResponse:
         500: "Something went wrong on our side; the request_id helps us to find out what.",
     }
     return answer(Problem(status, details.get(status, HTTPStatus(status).phrase)), request)
-
-
-def _members(refusal: Refusal, role: Role) -> dict[str, Any]:
-    """`reason`, and what the refusal knows beside it."""
-    more: dict[str, Any] = {field.name: getattr(refusal, field.name) for field in fields(refusal)}
-    if isinstance(refusal, SeveralPlatforms) and refusal.question is not None:
-        more["question"] = question_body(refusal.question, role)
-    if isinstance(refusal, OnHold):
-        more["holds"] = [
-            {name: value for name, value in asdict(hold).items() if value is not None} for hold in refusal.holds
-        ]
-    if isinstance(refusal, DoesNotFit):
-        more["places"] = [asdict(place) for place in refusal.places]
-    return {"reason": refusal.reason, **more}
 
 
 def _sentence(error: exceptions.APIException) -> str:

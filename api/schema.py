@@ -1,16 +1,20 @@
 """The OpenAPI document, made from what each address declares about itself."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 from http import HTTPStatus
 from typing import Any
 
 from drf_spectacular.extensions import OpenApiAuthenticationExtension
 from drf_spectacular.openapi import AutoSchema
+from drf_spectacular.plumbing import ResolvedComponent
 from drf_spectacular.utils import OpenApiParameter, OpenApiResponse
 from rest_framework import serializers
 
+from api import codec
 from catalog.codes import Role
+from fitment.answers.fit import CatalogueRef
 
 PROBLEM = "application/problem+json"
 JSON = "application/json"
@@ -40,6 +44,32 @@ class CatalogueSerializer(serializers.Serializer[Any]):
 
     id = serializers.CharField()
     edition = serializers.IntegerField(min_value=0)
+
+
+@dataclass(frozen=True, slots=True)
+class Answered:
+    """A computed answer: its class, or that of its rows where it is a page of them with `more` beside.
+
+    `of` may be a union of classes.
+    """
+
+    of: Any
+    paged: bool = False
+    more: Mapping[str, Any] = field(default_factory=dict)
+
+    def schema(self, named: Callable[[type], codec.Schema]) -> codec.Schema:
+        catalogue = {"catalogue": named(CatalogueRef)}
+        beside = {name: codec.described(kind, named) for name, kind in self.more.items()}
+        if self.paged:
+            link = {"type": ["string", "null"]}
+            rows = {"type": "array", "items": named(self.of)}
+            texts = {"next": "The next page's address, or null.", "previous": "The address of the page before."}
+            links = {name: {**link, "description": text} for name, text in texts.items()}
+            properties = catalogue | beside | {"results": rows} | links
+            return {"type": "object", "properties": properties, "required": list(properties)}
+        properties = catalogue | beside
+        own = codec.schema(self.of, named)
+        return {"allOf": [own, {"type": "object", "properties": properties, "required": list(properties)}]}
 
 
 class TokenScheme(OpenApiAuthenticationExtension):
@@ -114,7 +144,19 @@ class EndpointSchema(AutoSchema):
         return responses
 
     def _answer(self, answer: Any, status: int) -> OpenApiResponse:
+        if isinstance(answer, Answered):
+            answer = answer.schema(self._named)
         return OpenApiResponse(answer or {"type": "object"}, description=HTTPStatus(status).phrase)
+
+    def _named(self, of: type) -> codec.Schema:
+        """The reference to the component of an answer's class."""
+        component = ResolvedComponent(of.__name__, ResolvedComponent.SCHEMA, object=of)
+        if component not in self.registry:
+            component.schema = codec.object_schema(of, self._named)
+            self.registry.register(component)
+        elif self.registry[component].object is not of:
+            raise TypeError(f"two classes of answers are named {of.__name__}")
+        return dict(component.ref)
 
     def _problems(self) -> set[int]:
         view = self.declared

@@ -1,26 +1,31 @@
 """`fitment/` and `fitment/bulk/`."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from dataclasses import replace
 from typing import Any
+from urllib.parse import urlencode
 
 from django.http import HttpResponse
 from rest_framework import serializers
 from rest_framework.request import Request
 
+from api import codec
+from api.addresses import address
 from api.bodies import refuse_vins
 from api.caching import tag_of
+from api.codec import encode
 from api.endpoint import TRIES, CatalogueMoves, Endpoint, ReadEndpoint
 from api.parameters import Parameter
 from api.problems import Problem, as_problem, bad_body, members
-from api.schema import CatalogueSerializer
-from api.serializers.fitment import CarAnswerSerializer, FitmentSerializer, answer_body
-from catalog.codes import Role
+from api.schema import Answered
+from catalog.codes import Duty, End, Role
+from fitment.answers.fit import Answer, CatalogueRef, HomeFigures, JobFigures
 from fitment.domain.description import Question
 from fitment.errors import BadParameters, FitmentError
 from fitment.query.parameters import parse_question
 from fitment.readers.editions import at_edition
 from fitment.services.fit.answering import answer_question
-from fitment.services.jobs.planning import job_summaries
+from fitment.services.jobs.planning import JobSummaries, job_summaries
 
 MOST_CARS = 1000
 
@@ -44,10 +49,8 @@ QUESTION_PARAMETERS = (
     Parameter("skip", "An attribute not to be asked for.", repeatable=True),
     Parameter("part", "Answers for this part.", repeatable=True),
     Parameter("location", "Answers at this location.", repeatable=True),
-    Parameter("end", "Answers at this end.", values=("front", "rear"), repeatable=True),
-    Parameter(
-        "duty", "Answers for parts of this duty.", values=("road", "road_and_track", "competition"), repeatable=True
-    ),
+    Parameter("end", "Answers at this end.", values=tuple(End), repeatable=True),
+    Parameter("duty", "Answers for parts of this duty.", values=tuple(Duty), repeatable=True),
     Parameter("technology", "Answers for parts of this technology.", repeatable=True),
     Parameter("equipment", "`shop`, `home`, or codes separated by commas: what the jobs may use."),
     Parameter("include", "`job` adds the job to each answer.", values=("job",)),
@@ -62,20 +65,38 @@ class Fitment(ReadEndpoint):
 
     parameters = QUESTION_PARAMETERS
     problems = (422,)
-    answers = {"GET": FitmentSerializer}
+    answers = {"GET": Answered(Answer)}
 
     def read(self, request: Request, **keys: str) -> Question:
         return parse_question(request.GET, self.role)
 
     def compute(self, asked: Question) -> Mapping[str, Any]:
         answer = answer_question(question=asked, viewer=self.role)
-        jobs = job_summaries(question=asked, answers=answer) if asked.include_job else None
-        return answer_body(answer, self.role, jobs)
+        if asked.include_job:
+            answer = with_jobs(answer, job_summaries(question=asked, answers=answer))
+        return encode(answer, self.role)
 
     def tag(self, request: Request) -> str:
         """Jobs learn from recorded times: with them the counters count too."""
         url = request.build_absolute_uri()
         return tag_of(self.current, role=self.role, url=url, counted="include" in request.GET)
+
+
+def with_jobs(answer: Answer, jobs: JobSummaries) -> Answer:
+    """The answer with the figures of each part's job, and the address of all of it."""
+
+    def figures(part: str, end: str | None, location: str | None) -> JobFigures | None:
+        found = jobs.get((part, end or "", location or ""))
+        if found is None:
+            return None
+        summary, request = found
+        home = HomeFigures(summary.home.possible, summary.home.grade, summary.home.hours)
+        href = f"{address('job')}?{urlencode(request.parameters(), safe=':@,.')}"
+        values = {name: getattr(summary, name) for name in summary.__slots__}
+        return JobFigures(**{**values, "home": home}, href=href)
+
+    answers = tuple(replace(one, job=figures(one.part, one.end, one.location)) for one in answer.answers)
+    return replace(answer, answers=answers)
 
 
 class BulkCarSerializer(serializers.Serializer[Any]):
@@ -91,31 +112,23 @@ class BulkSerializer(serializers.Serializer[Any]):
     parts = serializers.ListField(child=serializers.CharField(), required=False, help_text="As `part`, for each.")
 
 
-class BulkCarAnswerSerializer(CarAnswerSerializer):
-    """The answer for a car, or its problem."""
+class BulkAnswers(Answered):
+    """For each car, in the order asked, what `fitment/` answers, or its problem."""
 
-    ref = serializers.CharField()
-    problem = serializers.DictField(required=False)
-
-    def get_fields(self) -> dict[str, serializers.Field[Any, Any, Any, Any]]:
-        fields = super().get_fields()
-        for name, field in fields.items():
-            field.required = name == "ref"
-        return fields
-
-
-class BulkAnswerSerializer(serializers.Serializer[Any]):
-    """An answer or a problem for each car, in the order asked."""
-
-    catalogue = CatalogueSerializer()
-    cars = BulkCarAnswerSerializer(many=True)
+    def schema(self, named: Callable[[type], codec.Schema]) -> codec.Schema:
+        car = codec.object_schema(Answer, named)
+        members = {"ref": {"type": "string"}, **car["properties"], "problem": {"type": "object"}}
+        del members["catalogue"]
+        cars = {"type": "array", "items": {"type": "object", "properties": members, "required": ["ref"]}}
+        properties = {"catalogue": named(CatalogueRef), "cars": cars}
+        return {"type": "object", "properties": properties, "required": ["catalogue", "cars"]}
 
 
 class FitmentBulk(Endpoint):
     """Answers for up to 1,000 cars, without questions and jobs."""
 
     problems = (422,)
-    answers = {"POST": BulkAnswerSerializer}
+    answers = {"POST": BulkAnswers(Answer)}
     takes = BulkSerializer
 
     def post(self, request: Request) -> HttpResponse:
@@ -179,7 +192,9 @@ def _answered(ref: str, car: dict[str, Any], parts: list[str], role: Role) -> di
         if problem is None:
             raise
         return {"ref": ref, "problem": members(problem)}
-    return {"ref": ref, **answer_body(answer, role)}
+    body = encode(answer, role)
+    del body["catalogue"]
+    return {"ref": ref, **body}
 
 
 def _query(car: dict[str, Any], parts: list[str]) -> Query:

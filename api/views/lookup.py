@@ -2,19 +2,21 @@
 
 import datetime as dt
 from collections.abc import Mapping
-from typing import Any
+from typing import Annotated, Any
 from urllib.parse import urlencode
 
 from django.http import HttpResponse
 from rest_framework.request import Request
 
 from api.addresses import address
+from api.codec import encode
 from api.endpoint import Endpoint, ReadEndpoint
 from api.parameters import VIN_REFUSED, Parameter, checked, one
 from api.problems import Problem, bad_body
 from api.resources.endpoints import ListEndpoint
 from api.resources.evidence import ENQUIRIES
-from api.serializers.lookup import EnquiryBodySerializer, LookUpSerializer, VinAnswerSerializer, VinBodySerializer
+from api.schema import Answered
+from api.serializers.lookup import EnquiryBodySerializer, VinBodySerializer
 from api.throttles import EnquiryThrottle
 from catalog.codes import Role
 from catalog.nearest import unknown
@@ -23,8 +25,10 @@ from catalog.vin import BadVin, has_vin_shape
 from fitment.answers.lookup import LookUp
 from fitment.errors import BadParameters
 from fitment.services.demand.enquiries import DayIsFull, enquiry_check, enquiry_log
-from fitment.services.fit.vin import vin_decode
+from fitment.services.fit.vin import VinAnswer, vin_decode
 from fitment.services.lookup.numbers import look_up
+
+NEXT_QUESTION = Annotated[str | None, "The question that follows, or null where nothing is known of the car."]
 
 
 class CrossReference(ReadEndpoint):
@@ -34,32 +38,20 @@ class CrossReference(ReadEndpoint):
         Parameter("number", "A part number or a stamp `PART-REV BATCH`, in any spelling.", required=True),
         Parameter("issuer", "Whose number it is; without it every issuer's."),
     )
-    answers = {"GET": LookUpSerializer}
+    answers = {"GET": Answered(LookUp)}
 
     def read(self, request: Request, **keys: str) -> LookUp:
         values = checked(request.GET, self.parameters)
         return look_up(number=one(values, "number") or "", issuer=one(values, "issuer"), viewer=self.role)
 
     def compute(self, asked: LookUp) -> Mapping[str, Any]:
-        written: dict[str, Any] = dict(LookUpSerializer(_linked(asked), context={"role": self.role}).data)
-        del written["catalogue"]
-        return written
-
-
-def _linked(found: LookUp) -> dict[str, Any]:
-    """The look-up with the addresses that only the API knows."""
-    whole = {name: getattr(found, name) for name in ("catalogue", "asked", "matches", "near")}
-    stamp = found.stamp
-    if stamp is None:
-        return whole | {"stamp": None}
-    named = {name: getattr(stamp, name) for name in stamp.__slots__}
-    return whole | {"stamp": named | {"cars_href": address("parts", stamp.part, "cars")}}
+        return encode(asked, self.role)
 
 
 class Vin(Endpoint):
     """What a VIN tells of the car. It is posted, read and forgotten: not stored, logged or part of an address."""
 
-    answers = {"POST": VinAnswerSerializer}
+    answers = {"POST": Answered(VinAnswer, more={"valid": bool, "href": NEXT_QUESTION})}
     takes = VinBodySerializer
 
     def post(self, request: Request) -> HttpResponse:
@@ -69,18 +61,8 @@ class Vin(Endpoint):
         except BadVin as error:
             raise bad_body([("vin", str(error))]) from None  # the cause would carry the number into logs
         self.current = current_catalogue()
-        return self.reply(
-            {
-                "valid": True,
-                "check_digit": found.check_digit,
-                "maker": found.maker,
-                "model_year": found.model_year,
-                "model_year_advisory": found.model_year_advisory,
-                "variants": list(found.variants),
-                "query": found.query,
-                "href": f"{address('fitment')}?{urlencode(found.query)}" if found.query else None,
-            }
-        )
+        href = f"{address('fitment')}?{urlencode(found.query)}" if found.query else None
+        return self.reply({**encode(found, self.role), "valid": True, "href": href})
 
 
 class EnquiryList(ListEndpoint):

@@ -5,12 +5,12 @@ from typing import Any
 
 from rest_framework.request import Request
 
+from api.codec import encode
 from api.endpoint import ReadEndpoint
 from api.pagination import DEFAULT_SIZE, Cursor, links, page_of_rows, read_cursor
 from api.parameters import CURSOR, PAGING, Errors, checked, control_sign, one, whole
 from api.problems import NotFound
-from api.schema import paged
-from api.serializers.fitment import PartCarSerializer, part_car_row
+from api.schema import Answered
 from catalog.selectors.visible import visible_parts
 from fitment.answers.fit import PartCar
 from fitment.services.fit.part_cars import part_cars, variants_of_part
@@ -39,7 +39,7 @@ class PartCars(ReadEndpoint):
     """The cars of a part: intervals of equal verdict and revision, by variant and location."""
 
     parameters = PAGING
-    answers = {"GET": paged(PartCarSerializer, "part_cars")}
+    answers = {"GET": Answered(PartCar, paged=True)}
 
     def read(self, request: Request, **keys: str) -> tuple[str, int, Cursor | None]:
         errors = Errors()
@@ -55,4 +55,4 @@ class PartCars(ReadEndpoint):
     def compute(self, asked: tuple[str, int, Cursor | None]) -> Mapping[str, Any]:
         part, size, cursor = asked
         page = page_of_rows(_rows(part, cursor), _key, size, cursor)
-        return {"results": [part_car_row(row, self.role) for row in page.rows], **links(page, self.request)}
+        return {"results": [encode(row, self.role) for row in page.rows], **links(page, self.request)}

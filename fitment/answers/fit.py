@@ -1,13 +1,25 @@
 """Answers as data: reasons are codes, wording is done where they leave (5-api.md has the shapes). Pure.
 
-Fields for staff only are None to the public, and the API leaves them out.
+What is for staff is None or empty to the public, and the API leaves it out.
 """
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
+from typing import Annotated
 
-from catalog.codes import Basis, Reason, Verdict
+from catalog.codes import Basis, End, InUnknown, Reason, Verdict
+from fitment.answers.contract import (
+    INTERNAL,
+    KNOWN_TO_STAFF,
+    NOT_ASKED,
+    STAFF,
+    As,
+    Minutes,
+    Named,
+    NotAsked,
+    TextOrNull,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,11 +39,11 @@ class Choice:
     """
 
     value: str
-    query: dict[str, str]
+    query: Annotated[dict[str, str], "The parameters to add."]
     label: str = ""
     hint: str = ""
-    cars: int | None = None
-    undecided: int | None = None
+    cars: Annotated[int | None, INTERNAL] = None
+    undecided: Annotated[int | None, INTERNAL] = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,19 +57,19 @@ class NextQuestion:
     attribute: str
     choices: tuple[Choice, ...]
     undecided: int | None = None
-    expected_undecided: Fraction | None = None
-    title: str = ""
+    expected_undecided: Annotated[Fraction | None, As(str, str), STAFF, "A fraction; for staff."] = None
+    title: Annotated[str, INTERNAL] = ""
 
 
 @dataclass(frozen=True, slots=True)
 class HoldNote:
     """An open hold; `cause` is for staff."""
 
-    batch_from: str
-    batch_to: str
+    batch_from: TextOrNull
+    batch_to: TextOrNull
     look_for: str
     opened_on: date
-    cause: str | None = None
+    cause: Annotated[str | None, KNOWN_TO_STAFF] = None
 
     def without_cause(self) -> "HoldNote":
         return replace(self, cause=None)
@@ -77,8 +89,8 @@ class Internal:
 class Orientation:
     """How the part is turned: degrees from a mark."""
 
-    deg: str
-    mark: str
+    deg: Annotated[str, As(float, float)]
+    mark: Annotated[str, Named("from")]
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,16 +115,41 @@ class Paper:
     kind: str
     reference: str
     valid_to: date | None = None
-    conditions: str = ""
+    conditions: Annotated[str, Named("conditions_text")] = ""
 
 
 @dataclass(frozen=True, slots=True)
-class PartRule:
+class RuleNote:
     """What the part asks of others."""
 
     rule: str
     other: str | None = None
     note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class HomeFigures:
+    """Whether a home can do the job, and how hard and long it is there."""
+
+    possible: bool
+    grade: int | None
+    hours: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class JobFigures:
+    """The job of one answer in figures; `href` leads to all of it."""
+
+    grade: int
+    grade_set_by: tuple[str, ...]
+    hours: float
+    hours_p80: float
+    minutes: Minutes
+    after_minutes: Minutes
+    tools: Annotated[int, "How many tools it takes."]
+    after_work: tuple[str, ...]
+    home: HomeFigures
+    href: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,48 +159,49 @@ class PlaceAnswer:
     `carried_from`: the letters of the revisions it is carried over from, where that is the basis.
     """
 
-    end: str | None
+    end: Annotated[str | None, As(End, End)]
     location: str | None
     part: str
     verdict: Verdict
     revision: str | None = None
     basis: Basis | None = None
-    carried_from: tuple[str, ...] = ()
+    carried_from: Annotated[tuple[str, ...], INTERNAL] = ()
     reasons: tuple[Reason, ...] = ()
     undecided_by: tuple[str, ...] = ()
     other_revisions: tuple[str, ...] = ()
     remarks: tuple[Remark, ...] = ()
     orientation: Orientation | None = None
     papers: tuple[Paper, ...] = ()
-    rules: tuple[PartRule, ...] = ()
+    rules: tuple[RuleNote, ...] = ()
     holds: tuple[HoldNote, ...] = ()
-    internal: tuple[Internal, ...] | None = None
+    internal: Annotated[tuple[Internal, ...] | None, KNOWN_TO_STAFF] = None
+    job: Annotated[JobFigures | NotAsked | None, "With `include=job`; null where nothing can be planned."] = NOT_ASKED
 
 
 @dataclass(frozen=True, slots=True)
 class UnknownLocation:
     """A location in our range without a component, in `all` or `some` of the possible cars."""
 
-    end: str
+    end: Annotated[str, As(End, End)]
     location: str
-    where: str
+    where: Annotated[InUnknown, Named("in")]
 
 
 @dataclass(frozen=True, slots=True)
 class UnknownAxle:
     """An end of the car without a recorded axle, in `all` or `some` of the possible cars."""
 
-    end: str
-    where: str
+    end: Annotated[str, As(End, End)]
+    where: Annotated[InUnknown, Named("in")]
 
 
 @dataclass(frozen=True, slots=True)
 class Car:
     """The car as far as it is known; `in_operation` is for staff."""
 
-    stated: dict[str, str | list[str]]
+    stated: Annotated[dict[str, str | list[str]], "The parameters that state it; a list where one was repeated."]
     variants: tuple[str, ...]
-    in_operation: int | None = None
+    in_operation: Annotated[int | None, KNOWN_TO_STAFF, "For staff."] = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,7 +214,7 @@ class Answer:
     answers: tuple[PlaceAnswer, ...] = ()
     unknown_locations: tuple[UnknownLocation, ...] = ()
     unknown_axles: tuple[UnknownAxle, ...] = ()
-    platforms: int = 1
+    platforms: Annotated[int, INTERNAL] = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,18 +222,9 @@ class PartCar:
     """An interval of a variant's window in which a part has one verdict and revision at a location."""
 
     variant: str
-    end: str
+    end: Annotated[str, As(End, End)]
     location: str
     built_from: date
     built_to: date | None
     verdict: Verdict
     revision: str | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Problem:
-    """Why one car of a bulk question has no answer: the HTTP status, a title and fields with messages."""
-
-    status: int
-    title: str
-    errors: tuple[tuple[str, str], ...] = field(default=())

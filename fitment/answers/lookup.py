@@ -2,13 +2,16 @@
 
 from dataclasses import dataclass
 from datetime import date
+from typing import Annotated
+from urllib.parse import quote
 
-from catalog.codes import Verdict
-from fitment.answers.fit import CatalogueRef, HoldNote, PartRule
+from catalog.codes import Near, Verdict
+from fitment.answers.contract import INTERNAL, TextOrNull, member
+from fitment.answers.fit import CatalogueRef, HoldNote, RuleNote
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class NumberAsked:
     """The question as it was put, and the normal form that was looked for."""
 
     number: str
@@ -93,7 +96,7 @@ class Match:
     current: tuple[Linked, ...]
     replaces: tuple[Linked, ...]
     replaced_by: tuple[Linked, ...]
-    links: tuple[tuple[str, str, str], ...]
+    links: Annotated[tuple[tuple[str, str, str], ...], INTERNAL]
     cars: tuple[CarRow, ...]
     upgrades: tuple[Upgrade, ...]
     fasteners: tuple[FastenerUse, ...]
@@ -105,20 +108,25 @@ class StampAnswer:
 
     part: str
     revision: str
-    batch: str
+    batch: TextOrNull
     status: str
     holds: tuple[HoldNote, ...]
     pairs_with: tuple[str, ...]
-    rules: tuple[PartRule, ...]
+    rules: tuple[RuleNote, ...]
+
+    @member
+    def cars_href(self) -> str:
+        """The cars of the part."""
+        return f"/api/v1/parts/{quote(self.part, safe='')}/cars/"
 
 
 @dataclass(frozen=True, slots=True)
-class Near:
-    """A number like the one asked for: `by` is `folded` or `prefix`."""
+class NearNumber:
+    """A number like the one asked for, and why."""
 
     issuer: str
     number: str
-    by: str
+    by: Near
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,7 +134,7 @@ class LookUp:
     """The answer to one look-up; `near` only where there is neither match nor stamp."""
 
     catalogue: CatalogueRef
-    asked: Asked
+    asked: NumberAsked
     matches: tuple[Match, ...]
     stamp: StampAnswer | None
-    near: tuple[Near, ...]
+    near: tuple[NearNumber, ...]

@@ -7,7 +7,7 @@ from typing import Any
 
 from catalog.conditions import NONE, Conditions
 from catalog.windows import ALWAYS, Window
-from fitment.answers.fit import HoldNote, Paper, PartRule
+from fitment.answers.fit import HoldNote, Paper, RuleNote
 
 Place = tuple[str, str]
 """An end of the car and the code of a location."""
@@ -127,7 +127,7 @@ class Part:
     technology: str = ""
     revisions: tuple[Revision, ...] = ()
     papers: tuple[Paper, ...] = ()
-    rules: tuple[PartRule, ...] = ()
+    rules: tuple[RuleNote, ...] = ()
 
     def newest_first(self) -> tuple[Revision, ...]:
         return self.revisions[::-1]

@@ -10,8 +10,7 @@ from django.db.models import QuerySet
 from catalog.conditions import parse_conditions
 from catalog.models import Hold, Papers, Part, PartRule, Revision
 from catalog.stamps import letter_order
-from fitment.answers.fit import HoldNote, Paper
-from fitment.answers.fit import PartRule as RuleNote
+from fitment.answers.fit import HoldNote, Paper, RuleNote
 from fitment.domain import facts as pure
 from fitment.models import FitDecision, TestFit
 

@@ -3,7 +3,7 @@
 from collections.abc import Collection
 from dataclasses import dataclass, field
 
-from catalog.codes import End
+from catalog.codes import End, InUnknown
 from fitment.answers.fit import UnknownAxle, UnknownLocation
 from fitment.domain.facts import Facts, Place
 from fitment.rules.possible_cars import CarSpace, VariantRegion
@@ -61,7 +61,7 @@ def unknown_locations(
 ) -> tuple[UnknownLocation, ...]:
     """The locations in our range without a component, as far as `ends` and `locations` (empty: all) go."""
     return tuple(
-        UnknownLocation(end, location, "all" if view.everywhere else "some")
+        UnknownLocation(end, location, InUnknown.ALL if view.everywhere else InUnknown.SOME)
         for (end, location), view in sorted(occupants.items())
         if view.lacking and (not ends or end in ends) and (not locations or location in locations)
     )
@@ -79,5 +79,5 @@ def unknown_axles(
             continue
         without = sum(region.variant.axle(end) is None for region in space)
         if without:
-            found.append(UnknownAxle(end, "all" if without == len(space) else "some"))
+            found.append(UnknownAxle(end, InUnknown.ALL if without == len(space) else InUnknown.SOME))
     return tuple(found)

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 
 from catalog.codes import Basis, Reason, Verdict
-from fitment.answers.fit import NextQuestion, Orientation, Paper, PartRule, Remark
+from fitment.answers.fit import NextQuestion, Orientation, Paper, Remark, RuleNote
 
 _REASONS: Mapping[Reason, str] = {
     Reason.APPROVED: "Approved by our engineers for the original joint at this place.",
@@ -139,7 +139,7 @@ def paper_words(paper: Paper) -> str:
     return ", ".join(parts)
 
 
-def rule_words(rule: PartRule) -> str:
+def rule_words(rule: RuleNote) -> str:
     """What a part asks of others, in a sentence."""
     sentence = _RULES[rule.rule].format(other=rule.other or "another part")
     return f"{sentence} {rule.note}" if rule.note else sentence

@@ -5,7 +5,7 @@ from datetime import date
 import pytest
 
 from catalog.codes import Basis, Reason, Rule, Verdict
-from fitment.answers.fit import NextQuestion, Paper, PartRule, Remark
+from fitment.answers.fit import NextQuestion, Paper, Remark, RuleNote
 from fitment.rules.attributes import PLATFORM_ORDER, TEXTS
 from fitment.text.fit import (
     basis_words,
@@ -43,7 +43,7 @@ def test_a_decision_alone_says_that_it_was_not_tried():
 
 @pytest.mark.parametrize("rule", Rule.values)
 def test_every_rule_is_a_sentence(rule):
-    assert rule_words(PartRule(rule, "LM-1", "See the sheet.")).endswith(". See the sheet.")
+    assert rule_words(RuleNote(rule, "LM-1", "See the sheet.")).endswith(". See the sheet.")
 
 
 def test_a_newer_joint_is_warned_of_with_what_to_look_at():

@@ -6,7 +6,7 @@ from typing import Any
 
 from catalog.codes import Role, Verdict
 from catalog.selectors.parts import PartLine
-from fitment.answers.fit import PartRule, PlaceAnswer
+from fitment.answers.fit import PlaceAnswer, RuleNote
 from fitment.errors import BadParameters, Refusal
 from fitment.pages.desk.answers import Line, answers_of
 from fitment.pages.desk.state import PATH, Desk
@@ -110,7 +110,7 @@ def unmet_rules(drawn: DrawnJob, desk: Desk, lines: Lines) -> tuple[Unmet, ...]:
             continue
         line = next((line for (part, _, _), line in lines.items() if part == rule.other and line.href), None)
         adds = line if line is not None and rule.rule == "requires" and not line.taken else None
-        text = rule_words(PartRule(rule.rule, rule.other, rule.note))
+        text = rule_words(RuleNote(rule.rule, rule.other, rule.note))
         found.append(Unmet(rule.part, text, rule.other or "", adds.href if adds else "", adds.key if adds else ""))
     return tuple(found)
 

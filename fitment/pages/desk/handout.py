@@ -6,7 +6,7 @@ from typing import Any
 from django.http import HttpRequest
 
 from catalog.codes import Verdict
-from fitment.answers.fit import PartRule, PlaceAnswer
+from fitment.answers.fit import PlaceAnswer, RuleNote
 from fitment.errors import BadParameters
 from fitment.pages.desk.answers import answers_of
 from fitment.pages.desk.basket import BEST_FIRST
@@ -86,7 +86,7 @@ def public_rules(sheet: Sheet) -> list[str]:
         return []
     known = vocabulary().public_parts
     return [
-        f"{rule.part}: {rule_words(PartRule(rule.rule, rule.other, rule.note))}"
+        f"{rule.part}: {rule_words(RuleNote(rule.rule, rule.other, rule.note))}"
         for rule in sheet.basket.drawn.job.rules
         if rule.other is None or rule.other in known
     ]

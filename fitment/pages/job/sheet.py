@@ -7,7 +7,7 @@ from typing import Any
 
 from catalog.selectors.cars import variants_by_code
 from catalog.selectors.parts import PartLine, part_lines
-from fitment.answers.fit import PartRule
+from fitment.answers.fit import RuleNote
 from fitment.answers.job import Job, OrderedPart
 from fitment.drawing.way_graph import AFTER, CHOSEN, GOAL, OTHER, StepNode, WayGraph, way_graph
 from fitment.job.ways_in import WaysIn
@@ -107,7 +107,7 @@ def job_context(drawn: DrawnJob, request: JobRequest, query: Query, units: str) 
             for gap in plan.equipment_gaps
         ],
         "rules": [
-            {"part": rule.part, "text": rule_words(PartRule(rule.rule, rule.other, rule.note)), "met": rule.met}
+            {"part": rule.part, "text": rule_words(RuleNote(rule.rule, rule.other, rule.note)), "met": rule.met}
             for rule in job.rules
         ],
         "graph": _graph(drawn.ways_in, parts, others) if drawn.ways_in is not None else None,

@@ -11,7 +11,7 @@ from catalog.codes import Duty, Role, Status, Verdict
 from catalog.models import Revision
 from catalog.roles import role_of
 from catalog.selectors.parts import PartSheet, part_sheet
-from fitment.answers.fit import PartRule as RuleOfPart
+from fitment.answers.fit import RuleNote as RuleOfPart
 from fitment.drawing.time_line import DrawnRevision, time_line
 from fitment.pages.part.car_rows import rows_of
 from fitment.pages.shared.addresses import Query, address

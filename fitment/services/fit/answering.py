@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 
 from catalog.codes import Role
-from fitment.answers.fit import Answer, Car, CatalogueRef, HoldNote, Orientation, PartRule, PlaceAnswer, Remark
+from fitment.answers.fit import Answer, Car, CatalogueRef, HoldNote, Orientation, PlaceAnswer, Remark, RuleNote
 from fitment.domain.description import Description, Question
 from fitment.domain.facts import Facts, Part, Revision
 from fitment.errors import NoPossibleCar
@@ -149,7 +149,7 @@ def _told_apart(facts: Facts, *components: str) -> str:
     return "; ".join(sorted(texts))
 
 
-def _rules(part: Part, viewer: Role) -> tuple[PartRule, ...]:
+def _rules(part: Part, viewer: Role) -> tuple[RuleNote, ...]:
     if viewer.is_staff:
         return part.rules
     known = vocabulary().public_parts

@@ -1,6 +1,7 @@
 """What a VIN tells of the car, and the question that follows from it. The VIN itself goes no further than here."""
 
 from dataclasses import dataclass
+from typing import Annotated, Literal
 
 from catalog.models import Maker, Variant, VinPattern, VinPatternVariant
 from catalog.selectors import current_catalogue
@@ -24,12 +25,14 @@ class VinAnswer:
     """
 
     catalogue: CatalogueRef
-    check_digit: str
+    check_digit: Annotated[
+        Literal["right", "wrong"], "`wrong` only where the region prescribes none: perhaps a typing error."
+    ]
     maker: str | None
     model_year: int | None
-    model_year_advisory: bool
+    model_year_advisory: Annotated[bool, "Outside North America the year narrows nothing."]
     variants: tuple[str, ...]
-    query: dict[str, str]
+    query: Annotated[dict[str, str], "Parameters of `fitment/`."]
 
 
 def vin_decode(*, text: str) -> VinAnswer:

@@ -6,16 +6,15 @@ from django.db.models import QuerySet
 
 from catalog.chains import Chain
 from catalog.charset import vin_fault
-from catalog.codes import Role, Rule
+from catalog.codes import Near, Role, Rule
 from catalog.models import Fastener, Hold, PartRule, Revision
 from catalog.nearest import unknown
 from catalog.numbers import folded_form, normal_form
 from catalog.selectors.numbers import NumberChain, NumberRow, issuers, issuers_of, number_chain, numbers_near
 from catalog.selectors.visible import visible_revisions, visible_rules
 from catalog.stamps import Stamp, batch_is_held, letter_order, pairs_with, parse_stamp
-from fitment.answers.fit import CatalogueRef, HoldNote
-from fitment.answers.fit import PartRule as RuleNote
-from fitment.answers.lookup import Asked, FastenerUse, Linked, LookUp, Match, Near, StampAnswer, Target
+from fitment.answers.fit import CatalogueRef, HoldNote, RuleNote
+from fitment.answers.lookup import FastenerUse, Linked, LookUp, Match, NearNumber, NumberAsked, StampAnswer, Target
 from fitment.errors import BadParameters
 from fitment.readers.editions import at_edition
 from fitment.services.lookup.cars import cars_with, component_facts, upgrades_of
@@ -34,14 +33,14 @@ def look_up(*, number: str, issuer: str | None, viewer: Role) -> LookUp:
         found = (_match(name, normal, viewer) for name in issuers_of(normal) if issuer in (None, name))
         matches = tuple(match for match in found if match is not None)
         stamp = read_stamp(number, viewer)
-        near: tuple[Near, ...] = ()
+        near: tuple[NearNumber, ...] = ()
         if not matches and stamp is None:
             folded = folded_form(number)
             rows = numbers_near(normal=normal, folded=folded, viewer=viewer, least=LEAST_PREFIX, most=MOST_NEAR)
-            near = tuple(Near(*row) for row in rows)
+            near = tuple(NearNumber(issuer, printed, Near(by)) for issuer, printed, by in rows)
         return LookUp(
             catalogue=CatalogueRef(current.code, current.edition),
-            asked=Asked(number, normal, issuer),
+            asked=NumberAsked(number, normal, issuer),
             matches=matches,
             stamp=stamp,
             near=near,
