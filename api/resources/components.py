@@ -41,27 +41,22 @@ def _part(row: Number, role: Role) -> str | None:
 
 
 COMPONENTS = Resource(
-    sheet=components.COMPONENTS,
-    about="The original joint; sizes in mm, roughness in um, stiffness in N/mm.",
-    listed="Original joints.",
+    components.COMPONENTS,
+    "The original joint; sizes in mm, roughness in um, stiffness in N/mm.",
+    "Original joints.",
     detail="The original joint with the places where it sits.",
     filters=(
-        of_key("axle", "Components of this axle.", suspension.AXLES, by("joints__axle__code", distinct=True)),
-        of_key(
-            "location",
-            "Components at this location.",
-            suspension.LOCATIONS,
-            by("joints__location__code", distinct=True),
-        ),
-        choice("end", "Components at this end.", by("joints__axle__end", distinct=True), End),
+        of_key("axle", "Components of this axle.", suspension.AXLES, "joints__axle__code"),
+        of_key("location", "Components at this location.", suspension.LOCATIONS, "joints__location__code"),
+        choice("end", "Components at this end.", by("joints__axle__end"), End),
         of_key("part", "Components this part is approved for.", parts.PARTS, _with_part),
     ),
     inside=(
         Inside(
-            sheet=suspension.JOINTS,
+            suspension.JOINTS,
+            "A place where the component sits.",
             name="places",
             row="ComponentPlace",
-            about="A place where the component sits.",
             columns=("axle", "location"),
             members={
                 "axle": Member(
@@ -90,9 +85,9 @@ _HREF = Member(
 )
 
 NUMBERS = Resource(
-    sheet=components.NUMBERS,
-    about="A part number and one thing it stands for.",
-    listed="Part numbers, a row for each thing a number stands for.",
+    components.NUMBERS,
+    "A part number and one thing it stands for.",
+    "Part numbers, a row for each thing a number stands for.",
     order=("issuer", "normal", "pk"),
     order_kinds=(str, str, int),
     members=_MEMBERS,

@@ -7,45 +7,40 @@ from api.resources.resource import Resource
 from fitment.sheets import decisions, evidence
 
 FIT_DECISIONS = Resource(
-    sheet=decisions.FIT_DECISIONS,
-    about="An engineer's word that a revision replaces a component.",
-    listed="Engineers' words on revisions and components.",
+    decisions.FIT_DECISIONS,
+    "An engineer's word that a revision replaces a component.",
+    "Engineers' words on revisions and components.",
     order=("revision__part__code", "letter_length", "revision__letter", "component__code", "pk"),
     order_kinds=(str, int, str, str, int),
     rows=lambda rows: rows.annotate(letter_length=Length("revision__letter")),
     href=False,
 )
-TEST_FITS = Resource(
-    sheet=evidence.TEST_FITS,
-    about="A revision tried on a real car.",
-    listed="Revisions tried on real cars.",
-    href=False,
-)
+TEST_FITS = Resource(evidence.TEST_FITS, "A revision tried on a real car.", "Revisions tried on real cars.", href=False)
 JOB_TIMES = Resource(
-    sheet=evidence.JOB_TIMES,
-    about="Minutes taken for a stated scope.",
-    listed="Minutes taken for stated scopes; they make no edition.",
+    evidence.JOB_TIMES,
+    "Minutes taken for a stated scope.",
+    "Minutes taken for stated scopes; they make no edition.",
     href=False,
     counted=True,
 )
 MEASUREMENTS = Resource(
-    sheet=evidence.MEASUREMENTS,
-    about="A dimension of a component on samples, in mm.",
-    listed="Dimensions of components on samples.",
+    evidence.MEASUREMENTS,
+    "A dimension of a component on samples, in mm.",
+    "Dimensions of components on samples.",
     order=("component__code", "feature", "pk"),
     order_kinds=(str, str, int),
     href=False,
 )
 STANCES = Resource(
-    sheet=decisions.STANCES,
-    about="The developers' standing word on an axle and location.",
-    listed="The developers' standing words on axles and locations.",
+    decisions.STANCES,
+    "The developers' standing word on an axle and location.",
+    "The developers' standing words on axles and locations.",
     href=False,
 )
 ENQUIRIES = Resource(
-    sheet=evidence.ENQUIRIES,
-    about="How often one question was asked on one day.",
-    listed="Questions that found no answer, by day; anybody may log one.",
+    evidence.ENQUIRIES,
+    "How often one question was asked on one day.",
+    "Questions that found no answer, by day; anybody may log one.",
     order=("day", "maker", "chassis", "variant", "location", "number"),
     rows=lambda rows: rows.annotate(day=Cast("asked_on", TextField())),  # a cursor's keys are texts
     href=False,

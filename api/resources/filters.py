@@ -52,14 +52,26 @@ def narrowed(
     return rows
 
 
-def by(path: str, *, distinct: bool = False) -> Narrow:
-    """Rows with the value at the end of the path."""
+def by(path: str) -> Narrow:
+    """Rows with the value at the end of the path, each once."""
 
     def narrow(rows: Rows, value: Any, role: Role) -> Rows:
         found = rows.filter(**{path: value})
-        return found.distinct() if distinct else found
+        return found.distinct() if _leads_to_many(rows.model, path) else found
 
     return narrow
+
+
+def _leads_to_many(model: type[Model], path: str) -> bool:
+    """Whether a path goes from a row to several."""
+    for name in path.split("__"):
+        field: Any = model._meta.get_field(name)
+        if field.one_to_many:
+            return True
+        if not field.is_relation:
+            return False
+        model = field.related_model
+    return False
 
 
 def word(name: str, text: str, narrow: Narrow, known: tuple[type[Model], str]) -> Filter:
@@ -106,9 +118,14 @@ def built() -> Filter:
     return Filter(Parameter("built", text), narrow, parse)
 
 
-def of_key(name: str, text: str, sheet: Sheet, narrow: Narrow) -> Filter:
-    """The code of a row of another sheet, which has the name of its last key column."""
-    return word(name, text, narrow, known_in(sheet, sheet.columns[sheet.key_at[-1]].name))
+def of_key(name: str, text: str, sheet: Sheet, narrow: Narrow | str) -> Filter:
+    """The code of a row of another sheet, in its last key column; `narrow` may be the path to it."""
+    return word(
+        name,
+        text,
+        by(narrow) if isinstance(narrow, str) else narrow,
+        known_in(sheet, sheet.columns[sheet.key_at[-1]].name),
+    )
 
 
 def filter_of(sheet: Sheet, column: Column) -> Filter:
@@ -116,8 +133,7 @@ def filter_of(sheet: Sheet, column: Column) -> Filter:
     name, text = column.filter, column.help
     if many := next((one for one in sheet.many if one.column == column.name), None):
         target = SHEETS[many.sheet]
-        narrow = by(f"{accessor_of(many)}__{item_of(many)}", distinct=True)
-        return of_key(name, text, target, narrow)
+        return of_key(name, text, target, f"{accessor_of(many)}__{item_of(many)}")
     path = path_of(sheet, column.name)
     match column.kind:
         case ChoiceKind(codes=codes):

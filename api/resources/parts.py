@@ -16,10 +16,8 @@ from fitment.models import FitDecision
 
 LETTER_ORDER = ("letter_length", "letter")
 HOLDS = Inside(
-    sheet=parts.HOLDS,
-    name="holds",
-    row="Hold",
-    about="A batch range stopped or recalled; both batches empty: the whole revision.",
+    parts.HOLDS,
+    "A batch range stopped or recalled; both batches empty: the whole revision.",
     columns=("batch_from", "batch_to", "look_for", "opened_on", "cause", "closed_on"),
     order=(Length("batch_from"), "batch_from"),
 ).member_in(parts.REVISIONS)
@@ -57,9 +55,9 @@ def _with_letter_length(rows: Rows) -> Rows:
 
 
 PARTS = Resource(
-    sheet=parts.PARTS,
-    about="A design: bench minutes a piece, sizes in mm, closure in um, upkeep in km.",
-    listed="Designs we sell or develop.",
+    parts.PARTS,
+    "A design: bench minutes a piece, sizes in mm, closure in um, upkeep in km.",
+    "Designs we sell or develop.",
     detail="A design with its revisions, its kit, its papers and what it asks of others.",
     filters=(
         _approved("component", "this component", components.COMPONENTS),
@@ -70,42 +68,38 @@ PARTS = Resource(
     together=_approved_at,
     inside=(
         Inside(
-            sheet=parts.REVISIONS,
-            name="revisions",
+            parts.REVISIONS,
+            "An edition of this part, oldest first.",
             row="RevisionOfPart",
-            about="An edition of this part, oldest first.",
             columns=("revision", "status", "released_on", "change", "exchange"),
             last=(HOLDS,),
             href=True,
             order=LETTER_ORDER,
             rows=_with_letter_length,
         ),
-        Inside(sheet=parts.KIT_ITEMS, name="kit_items", row="KitItem", about="A piece in the bag of one kit."),
-        Inside(sheet=parts.PAPERS, name="papers", row="Papers", about="An approval or report by market."),
-        Inside(sheet=parts.PART_RULES, name="part_rules", row="PartRule", about="What the part asks of others."),
+        Inside(parts.KIT_ITEMS, "A piece in the bag of one kit."),
+        Inside(parts.PAPERS, "An approval or report by market."),
+        Inside(parts.PART_RULES, "What the part asks of others."),
     ),
 )
 
 REVISIONS = Resource(
-    sheet=parts.REVISIONS,
-    about="A lettered edition of a part; sizes in mm, roughness in um, stiffness in N/mm.",
-    listed="Lettered editions of parts.",
+    parts.REVISIONS,
+    "A lettered edition of a part; sizes in mm, roughness in um, stiffness in N/mm.",
+    "Lettered editions of parts.",
     detail="A lettered edition of a part with what it changes at fasteners.",
     order=("part__code", *LETTER_ORDER),
     order_kinds=(str, int, str),
     rows=_with_letter_length,
     last=(HOLDS,),
     filters=(
-        of_key("technology", "The technology of its part.", reference.TECHNOLOGIES, by("part__technology__code")),
+        of_key("technology", "The technology of its part.", reference.TECHNOLOGIES, "part__technology__code"),
         choice("duty", "What its part is made for.", by("part__duty"), Duty),
         yes_no("on_hold", "Whether a hold on it, or on batches of it, is open.", _on_hold),
     ),
     inside=(
         Inside(
-            sheet=procedures.FASTENER_CHANGES,
-            name="fastener_changes",
-            row="FastenerChange",
-            about="What the revision changes at a fastener: pieces of one kit, N m, degrees.",
+            procedures.FASTENER_CHANGES, "What the revision changes at a fastener: pieces of one kit, N m, degrees."
         ),
     ),
 )

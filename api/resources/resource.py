@@ -1,7 +1,7 @@
 """What a resource of facts declares; its list, its detail, their schema and their filters are made from that."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import KW_ONLY, dataclass
 from functools import cached_property
 from typing import Any
 
@@ -19,18 +19,19 @@ def key_columns(sheet: Sheet) -> list[str]:
     return [sheet.columns[at].name for at in sheet.key_at]
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True)
 class Inside:
     """Rows of another sheet inside a row, without the columns that name the row they are inside of.
 
-    `columns`: only these; `members`, `last` as in `row_of`; `href`: with their address. `order` is that of their key
-    unless said; `rows` narrows them.
+    `name` is that of the member (of the sheet), `row` that of the row (of the model) unless said, `order` that of
+    their key. `columns`: only these; `members`, `last` as in `row_of`; `href`: with their address; `rows` narrows them.
     """
 
     sheet: Sheet
-    name: str
-    row: str
     about: str
+    _: KW_ONLY
+    name: str = ""
+    row: str = ""
     columns: Sequence[str] | None = None
     members: Mapping[str, Member] | None = None
     last: Sequence[Member] = ()
@@ -42,12 +43,18 @@ class Inside:
         """The member of the row they are inside of."""
         named = key_columns(owner)
         last = [*self.last, *([address_of(self.sheet)] if self.href else [])]
+        model, name = model_of(self.sheet.model), self.name or self.sheet.name
         row = row_of(
-            self.sheet, self.row, self.about, columns=self.columns, without=named, members=self.members, last=last
+            self.sheet,
+            self.row or model.__name__,
+            self.about,
+            columns=self.columns,
+            without=named,
+            members=self.members,
+            last=last,
         )
-        model = model_of(self.sheet.model)
         order = self.order or [path_of(self.sheet, name) for name in key_columns(self.sheet) if name not in named]
-        attribute = f"inside_{self.name}"
+        attribute = f"inside_{name}"
 
         def prefetches(role: Role) -> Prefetches:
             rows = row.query(self.rows(visible_rows(model, role)), role).order_by(*order, "pk")
@@ -56,7 +63,7 @@ class Inside:
         def read(of: Any, role: Role) -> list[dict[str, Any]]:
             return [row.write(one, role) for one in getattr(of, attribute)]
 
-        return Member(self.name, read, [row.shape], prefetches=prefetches)
+        return Member(name, read, [row.shape], prefetches=prefetches)
 
     def _accessor(self, named: list[str]) -> str:
         """The name by which the row they are inside of has them."""
@@ -65,7 +72,7 @@ class Inside:
         return str(relation.get_accessor_name())
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True)
 class Resource:
     """A resource: the rows of a sheet that a role may know of, as a list and each under its key.
 
@@ -93,6 +100,7 @@ class Resource:
     sheet: Sheet
     about: str
     listed: str
+    _: KW_ONLY
     detail: str = ""
     order: Sequence[str] = ()
     order_kinds: Sequence[type] = ()

@@ -25,77 +25,44 @@ def _of_cars(path: str) -> Narrow:
 
 
 TOPOLOGIES = Resource(
-    sheet=suspension.TOPOLOGIES,
-    about="A suspension layout of one end of the car.",
-    listed="Suspension layouts.",
+    suspension.TOPOLOGIES,
+    "A suspension layout of one end of the car.",
+    "Suspension layouts.",
     detail="A suspension layout with its joints.",
     filters=(
-        of_key(
-            "location",
-            "Topologies that have this location.",
-            suspension.LOCATIONS,
-            by("locations__code", distinct=True),
-        ),
-        of_key("axle", "The topology of this axle.", suspension.AXLES, by("axles__code")),
+        of_key("location", "Topologies that have this location.", suspension.LOCATIONS, "locations__code"),
+        of_key("axle", "The topology of this axle.", suspension.AXLES, "axles__code"),
     ),
-    inside=(
-        Inside(
-            sheet=suspension.LOCATIONS,
-            name="locations",
-            row="LocationOfTopology",
-            about="A joint of this topology.",
-            href=True,
-        ),
-    ),
+    inside=(Inside(suspension.LOCATIONS, "A joint of this topology.", row="LocationOfTopology", href=True),),
 )
 
 LOCATIONS = Resource(
-    sheet=suspension.LOCATIONS,
-    about="A joint of a topology.",
-    listed="Joints of topologies.",
+    suspension.LOCATIONS,
+    "A joint of a topology.",
+    "Joints of topologies.",
     members={"topology": END_OF_TOPOLOGY},
     filters=(
         choice("end", "The end of the car.", by("topology__end"), End),
-        of_key("axle", "The locations of this axle.", suspension.AXLES, by("topology__axles__code")),
-        of_key(
-            "component",
-            "Where this component sits.",
-            components.COMPONENTS,
-            by("joints__component__code", distinct=True),
-        ),
+        of_key("axle", "The locations of this axle.", suspension.AXLES, "topology__axles__code"),
+        of_key("component", "Where this component sits.", components.COMPONENTS, "joints__component__code"),
     ),
 )
 
 AXLES = Resource(
-    sheet=suspension.AXLES,
-    about="One suspension execution.",
-    listed="Suspension executions.",
+    suspension.AXLES,
+    "One suspension execution.",
+    "Suspension executions.",
     detail="One suspension execution with its joints and the ways in to them.",
     filters=(
-        of_key("location", "Axles that have this location.", suspension.LOCATIONS, by("topology__locations__code")),
-        of_key(
-            "component",
-            "Axles this component sits on.",
-            components.COMPONENTS,
-            by("joints__component__code", distinct=True),
-        ),
+        of_key("location", "Axles that have this location.", suspension.LOCATIONS, "topology__locations__code"),
+        of_key("component", "Axles this component sits on.", components.COMPONENTS, "joints__component__code"),
         of_key("variant", "The axles of this car.", vehicles.VARIANTS, _of_cars("code")),
         of_key("chassis", "Axles of cars of this chassis.", vehicles.PLATFORMS, _of_cars("platform__chassis")),
         of_key("maker", "Axles of cars of this maker.", vehicles.MAKERS, _of_cars("platform__maker__code")),
     ),
     inside=(
-        Inside(
-            sheet=suspension.AXLE_LOCATIONS,
-            name="axle_locations",
-            row="AxleLocation",
-            about="What the axle says of one location: degrees each way, newtons.",
-        ),
-        Inside(
-            sheet=suspension.JOINTS,
-            name="joints",
-            row="Joint",
-            about="An original joint at a location, in a window and under conditions.",
-        ),
-        Inside(sheet=suspension.WAYS, name="ways", row="Way", about="One way in to a joint."),
+        Inside(suspension.AXLE_LOCATIONS, "What the axle says of one location: degrees each way, newtons."),
+        Inside(suspension.JOINTS, "An original joint at a location, in a window and under conditions."),
+        Inside(suspension.WAYS, "One way in to a joint."),
     ),
 )

@@ -23,44 +23,39 @@ def _with_axle(rows: Rows, code: str, role: Role) -> Rows:
 
 
 MAKERS = Resource(
-    sheet=vehicles.MAKERS,
-    about="A vehicle manufacturer.",
-    listed="Vehicle manufacturers.",
+    vehicles.MAKERS,
+    "A vehicle manufacturer.",
+    "Vehicle manufacturers.",
     filters=(
-        of_key("chassis", "Makers of this chassis.", vehicles.PLATFORMS, by("platforms__chassis", distinct=True)),
+        of_key("chassis", "Makers of this chassis.", vehicles.PLATFORMS, "platforms__chassis"),
         Filter(Parameter("wmi", "A world manufacturer identifier (ISO 3780)."), by("wmi__contains"), _identifier),
     ),
 )
 
 PLATFORMS = Resource(
-    sheet=vehicles.PLATFORMS,
-    about="A chassis code of a maker.",
-    listed="Chassis codes of makers.",
-    filters=(of_key("variant", "The platform of this car.", vehicles.VARIANTS, by("variants__code")), built()),
+    vehicles.PLATFORMS,
+    "A chassis code of a maker.",
+    "Chassis codes of makers.",
+    filters=(of_key("variant", "The platform of this car.", vehicles.VARIANTS, "variants__code"), built()),
     pattern="platforms/<str:maker>/<path:chassis>/",
 )
 
 OPTIONS = Resource(
-    sheet=vehicles.OPTIONS,
-    about="Factory equipment that matters to fit.",
-    listed="Factory equipment that matters to fit.",
-    filters=(
-        of_key("variant", "Options that this car can have.", vehicles.VARIANTS, by("variant_rows__variant__code")),
-    ),
+    vehicles.OPTIONS,
+    "Factory equipment that matters to fit.",
+    "Factory equipment that matters to fit.",
+    filters=(of_key("variant", "Options that this car can have.", vehicles.VARIANTS, "variant_rows__variant__code"),),
 )
 
 VARIANTS = Resource(
-    sheet=vehicles.VARIANTS,
-    about="One car as the maker sold it; masses in kg, lengths in mm.",
-    listed="Cars as their makers sold them.",
+    vehicles.VARIANTS,
+    "One car as the maker sold it; masses in kg, lengths in mm.",
+    "Cars as their makers sold them.",
     filters=(
         built(),
         of_key("axle", "Either axle.", suspension.AXLES, _with_axle),
         of_key(
-            "option",
-            "Cars that can have this option, or always have.",
-            vehicles.OPTIONS,
-            by("option_rows__option__code"),
+            "option", "Cars that can have this option, or always have.", vehicles.OPTIONS, "option_rows__option__code"
         ),
     ),
 )

@@ -21,14 +21,3 @@ from catalog.models.reference import Equipment, Hazard, Material, Technology
 from catalog.models.suspension import Axle, AxleLocation, Joint, Location, Topology
 from catalog.models.uploads import Upload
 from catalog.models.vehicles import Maker, Option, Platform, Variant, VariantOption, VinPattern, VinPatternVariant
-
-__all__ = [
-    "AnswerChange", "ApiToken", "Axle", "AxleLocation", "Catalogue", "Change", "ChangeAction", "ChangeForCars",
-    "Component", "Download", "DownloadState", "Duty", "Edition", "End", "Ending", "Equipment", "EquipmentKind",
-    "Exchange", "Fastener", "FastenerChange", "Hand", "Hazard", "Head", "Hold", "IfAbsent", "Joint", "KitItem",
-    "LinkEnd", "LinkRole", "Location", "Maker", "Material", "MinutesChange", "Number", "NumberKind", "Operation",
-    "OperationConsumable", "OperationEntail", "OperationEquipment", "OperationHazard", "OperationNeed", "Option",
-    "Papers", "Part", "PartBenchEquipment", "PartRule", "Per", "Platform", "Revision", "RevisionExchange", "Rule",
-    "Seat", "Side", "Status", "Supersession", "Technology", "TightenAt", "Topology", "Upload", "UploadState",
-    "Variant", "VariantOption", "VinPattern", "VinPatternVariant", "Way", "WayOperation",
-]  # fmt: skip

@@ -3,14 +3,15 @@
 from django.db import models
 
 from catalog.codes import Exchange, NumberKind, Side
-from catalog.models.constraints import filled, flat, in_order, key, not_negative, one_of
+from catalog.models.bases import Coded, Fact
+from catalog.models.constraints import constraints_of, filled, not_negative
 from catalog.models.fields import Choice, Code, Day, Measure, OptionalLink, Text
+from catalog.sheets.components import COMPONENTS, NUMBERS, SUPERSESSIONS
 
 
-class Component(models.Model):
+class Component(Coded):
     """The original joint as the car maker fits it: construction and interface. Sizes in mm."""
 
-    code = Code()
     title = Text()
     construction = Code()
     process = Code(blank=True, default="")
@@ -30,22 +31,10 @@ class Component(models.Model):
     radial_stiffness_n_mm = Measure(3)
 
     class Meta:
-        constraints = flat(
-            key("code"),
-            filled("code", "title", "construction"),
-            in_order("bore_min_mm", "bore_max_mm"),
-            in_order("clevis_gap_min_mm", "clevis_gap_max_mm"),
-            not_negative(
-                "bore_min_mm", "bore_max_mm", "seat_length_mm", "clevis_gap_min_mm", "clevis_gap_max_mm", "bolt_mm",
-                "taper_large_mm", "centre_offset_mm", "arm_outside_mm", "roughness_rz_um", "radial_stiffness_n_mm",
-            ),
-        )  # fmt: skip
-
-    def __str__(self) -> str:
-        return self.code
+        constraints = constraints_of(COMPONENTS, not_negative("bore_max_mm", "clevis_gap_max_mm"))
 
 
-class Number(models.Model):
+class Number(Fact):
     """A part number as printed by its issuer, with one target (none yet: both empty) and a side."""
 
     issuer = Code()
@@ -59,18 +48,13 @@ class Number(models.Model):
     side = Choice(Side.choices)
 
     class Meta:
-        constraints = flat(
-            key("issuer", "normal", "component", "part", "revision", nulls_equal=True),
-            filled("issuer", "number", "normal", "kind"),
-            one_of("kind", NumberKind),
-            one_of("side", Side),
-        )
+        constraints = constraints_of(NUMBERS, filled("normal"))
 
     def __str__(self) -> str:
         return f"{self.issuer} {self.number}"
 
 
-class Supersession(models.Model):
+class Supersession(Fact):
     """An old number and the new one of the same issuer that takes its place."""
 
     issuer = Code()
@@ -84,10 +68,9 @@ class Supersession(models.Model):
     since = Day()
 
     class Meta:
-        constraints = flat(
-            key("issuer", "old_normal", "new_normal"),
-            filled("issuer", "old_normal", "new_normal", "exchange"),
-            one_of("exchange", Exchange),
+        constraints = constraints_of(
+            SUPERSESSIONS,
+            filled("old_normal", "new_normal"),
             models.CheckConstraint(
                 condition=~models.Q(old_normal=models.F("new_normal")), name="%(app_label)s_%(class)s_not_by_itself"
             ),

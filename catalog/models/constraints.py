@@ -1,9 +1,66 @@
-"""Database constraints that many tables share, each with a name of its own."""
+"""Database constraints, each with a name of its own: those that follow from a sheet's columns, and others."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from itertools import pairwise
 from typing import Any
 
-from django.db.models import CheckConstraint, F, Q, UniqueConstraint
+from django.db.models import BaseConstraint, CheckConstraint, F, Q, UniqueConstraint
+
+from catalog.sheets.kinds import MOST_WHOLE, ChoiceKind, DateKind, DecimalKind, GroupsKind, ListKind, YesNoKind
+from catalog.sheets.sheet import Column, Sheet
+
+
+def constraints_of(sheet: Sheet, *more: Any, keyed: bool = True) -> list[BaseConstraint]:
+    """What the columns of a sheet say, as constraints of its table, and more of them.
+
+    The key is unique, required texts are filled, choices are known, figures lie in their limits, and what is ordered
+    does not decrease (so the limits of the first figure hold for those after it). `keyed`: not where a field is unique
+    by itself.
+    """
+    return flat(
+        _key(sheet) if keyed else (), *(_of_column(sheet, column) for column in sheet.columns), *_orders(sheet), *more
+    )
+
+
+def _key(sheet: Sheet) -> list[UniqueConstraint]:
+    fields, nullable = [], False
+    for column in (sheet.columns[at] for at in sheet.key_at):
+        linked = _linked(sheet, column.name)
+        computed = next((name for name, (of, _) in sheet.computed.items() if of == column.name), None)
+        fields.append(linked or computed or column.stored_in)
+        nullable |= not column.required and (linked is not None or isinstance(column.kind, DateKind))
+    return [key(*dict.fromkeys(fields), nulls_equal=nullable)]
+
+
+def _of_column(sheet: Sheet, column: Column) -> Iterator[CheckConstraint]:
+    kind, field = column.kind, column.stored_in
+    if _linked(sheet, column.name) or isinstance(kind, ListKind | GroupsKind | YesNoKind | DateKind):
+        return
+    if isinstance(kind, DecimalKind):
+        follows = any(column.name in columns[1:] for columns in sheet.ordered)
+        if kind.most is not None and kind.most != MOST_WHOLE:
+            yield between(field, int(kind.least or 0), int(kind.most))
+        elif kind.least == 1:
+            yield from at_least_one(field)
+        elif kind.least == 0 and not follows:
+            yield from not_negative(field)
+        return
+    if column.required:
+        yield from filled(field)
+    if isinstance(kind, ChoiceKind):
+        yield one_of(field, kind.codes)
+
+
+def _linked(sheet: Sheet, column: str) -> str | None:
+    """The foreign key that a column is read through, if any."""
+    links = [(one.field, one.read_through) for one in sheet.references]
+    links += [(place.field, (place.location,)) for place in sheet.places]
+    return next((field for field, columns in links if field and column in columns), None)
+
+
+def _orders(sheet: Sheet) -> Iterator[CheckConstraint]:
+    for columns in sheet.ordered:
+        yield from (in_order(low, high) for low, high in pairwise(columns))
 
 
 def not_negative(*fields: str) -> list[CheckConstraint]:

@@ -4,14 +4,15 @@ from django.contrib.postgres.fields import ArrayField
 from django.db import models
 
 from catalog.codes import Duty, Hand, RevisionExchange, Rule, Seat, Status
-from catalog.models.constraints import at_least_one, between, filled, flat, in_order, key, not_negative, one_of
+from catalog.models.bases import Coded, Fact, GroupedItem
+from catalog.models.constraints import constraints_of, key
 from catalog.models.fields import Choice, Code, Count, Day, Link, Measure, OptionalLink, Owner, Text
+from catalog.sheets.parts import HOLDS, KIT_ITEMS, PAPERS, PART_RULES, PARTS, REVISIONS
 
 
-class Part(models.Model):
+class Part(Coded):
     """A design: bench minutes per piece, sizes in mm, closure in micrometres, upkeep in km."""
 
-    code = Code()
     title = Text()
     technology = Link("catalog.Technology", "parts")
     duty = Choice(Duty.choices)
@@ -38,43 +39,20 @@ class Part(models.Model):
     upkeep = Text()
 
     class Meta:
-        constraints = flat(
-            key("code"),
-            filled("code", "title", "duty", "seat"),
-            one_of("duty", Duty),
-            one_of("seat", Seat),
-            at_least_one("kit_pieces"),
-            between("bench_skill", 1, 5),
-            in_order("bench_min", "bench_likely"),
-            in_order("bench_likely", "bench_max"),
-            in_order("blank_outside_min_mm", "blank_outside_max_mm"),
-            in_order("blank_sleeve_min_mm", "blank_sleeve_max_mm"),
-            not_negative(
-                "bench_min", "draw_up_mm", "clearance_mm", "offset_mm", "closure_um", "blank_outside_min_mm",
-                "blank_sleeve_min_mm", "first_inspection_km", "interval_km", "play_limit_mm",
-            ),
-        )  # fmt: skip
-
-    def __str__(self) -> str:
-        return self.code
+        constraints = constraints_of(PARTS)
 
 
-class PartBenchEquipment(models.Model):
+class PartBenchEquipment(GroupedItem):
     """Equipment of the bench work: of every group at least one alternative."""
 
     part = Owner("catalog.Part", "bench_equipment_rows")
-    group = models.PositiveSmallIntegerField()
-    position = models.PositiveSmallIntegerField()
     equipment = Link("catalog.Equipment", "bench_rows")
 
     class Meta:
         constraints = [key("part", "group", "position")]
 
-    def __str__(self) -> str:
-        return f"{self.part} {self.equipment}"
 
-
-class KitItem(models.Model):
+class KitItem(Fact):
     """A piece in the bag of one kit."""
 
     part = Owner("catalog.Part", "kit_items")
@@ -85,13 +63,10 @@ class KitItem(models.Model):
     hand = Choice(Hand.choices)
 
     class Meta:
-        constraints = flat(key("part", "item"), filled("item", "title"), at_least_one("count"), one_of("hand", Hand))
-
-    def __str__(self) -> str:
-        return f"{self.part} {self.item}"
+        constraints = constraints_of(KIT_ITEMS)
 
 
-class Revision(models.Model):
+class Revision(Fact):
     """A lettered edition of a part; sizes in mm."""
 
     part = Owner("catalog.Part", "revisions")
@@ -120,26 +95,13 @@ class Revision(models.Model):
     exchange = Choice(RevisionExchange.choices)
 
     class Meta:
-        constraints = flat(
-            key("part", "letter"),
-            filled("letter", "status"),
-            one_of("status", Status),
-            one_of("exchange", RevisionExchange),
-            in_order("outside_min_mm", "outside_max_mm"),
-            in_order("sleeve_min_mm", "sleeve_max_mm"),
-            in_order("hole_min_mm", "hole_max_mm"),
-            not_negative(
-                "outside_min_mm", "body_length_mm", "sleeve_min_mm", "hole_min_mm", "taper_large_mm",
-                "centre_offset_mm", "housing_bore_mm", "roughness_rz_um", "rotation_deg", "tilt_deg",
-                "radial_stiffness_n_mm",
-            ),
-        )  # fmt: skip
+        constraints = constraints_of(REVISIONS)
 
     def __str__(self) -> str:
         return f"{self.part}-{self.letter}"
 
 
-class Hold(models.Model):
+class Hold(Fact):
     """A batch range of a revision stopped or recalled; both batches empty: the whole revision."""
 
     revision = Owner("catalog.Revision", "holds")
@@ -151,15 +113,10 @@ class Hold(models.Model):
     closed_on = Day()
 
     class Meta:
-        constraints = flat(
-            key("revision", "batch_from"), filled("cause", "look_for"), in_order("opened_on", "closed_on")
-        )
-
-    def __str__(self) -> str:
-        return f"{self.revision} {self.batch_from}..{self.batch_to}"
+        constraints = constraints_of(HOLDS)
 
 
-class Papers(models.Model):
+class Papers(Fact):
     """An approval or report of a part by market; shown, never computed with."""
 
     part = Owner("catalog.Part", "papers")
@@ -171,13 +128,10 @@ class Papers(models.Model):
 
     class Meta:
         verbose_name_plural = "papers"
-        constraints = flat(key("part", "market", "kind"), filled("market", "kind", "reference"))
-
-    def __str__(self) -> str:
-        return f"{self.part} {self.market} {self.kind}"
+        constraints = constraints_of(PAPERS)
 
 
-class PartRule(models.Model):
+class PartRule(Fact):
     """What a part asks of others: requires, excludes, same revision both sides, replace in pairs."""
 
     part = Owner("catalog.Part", "rules")
@@ -186,7 +140,4 @@ class PartRule(models.Model):
     note = Text()
 
     class Meta:
-        constraints = flat(key("part", "rule", "other", nulls_equal=True), filled("rule"), one_of("rule", Rule))
-
-    def __str__(self) -> str:
-        return f"{self.part} {self.rule}"
+        constraints = constraints_of(PART_RULES)

@@ -3,11 +3,14 @@
 from django.db import models
 
 from catalog.codes import Head, IfAbsent, TightenAt
-from catalog.models.constraints import at_least_one, between, filled, flat, in_order, key, not_negative, one_of
+from catalog.models.bases import Fact, GroupedItem, Item
+from catalog.models.constraints import constraints_of, key
 from catalog.models.fields import Choice, Code, Count, Figure, Link, Measure, Owner, Text
+from catalog.sheets.procedures import FASTENER_CHANGES, FASTENERS, OPERATIONS
+from catalog.sheets.suspension import WAYS
 
 
-class Operation(models.Model):
+class Operation(Fact):
     """One step of opening the car at an axle; three-point minutes to remove and to refit, exact."""
 
     axle = Owner("catalog.Axle", "operations")
@@ -29,16 +32,8 @@ class Operation(models.Model):
     if_absent = Choice(IfAbsent.choices)
 
     class Meta:
-        constraints = flat(
-            key("axle", "code"),
-            filled("code", "title"),
-            between("skill", 1, 5),
-            one_of("if_absent", IfAbsent),
-            in_order("remove_min", "remove_likely"),
-            in_order("remove_likely", "remove_max"),
-            in_order("refit_min", "refit_likely"),
-            in_order("refit_likely", "refit_max"),
-            not_negative("remove_min", "refit_min"),
+        constraints = constraints_of(
+            OPERATIONS,
             models.CheckConstraint(
                 condition=models.Q(conditions="") | ~models.Q(if_absent=""),
                 name="%(app_label)s_%(class)s_conditions_say_if_absent",
@@ -49,79 +44,57 @@ class Operation(models.Model):
         return f"{self.axle}/{self.code}"
 
 
-class OperationNeed(models.Model):
+class OperationNeed(GroupedItem):
     """An operation that must come first: of every group at least one alternative."""
 
     operation = Owner("catalog.Operation", "need_rows")
-    group = models.PositiveSmallIntegerField()
-    position = models.PositiveSmallIntegerField()
     needed = Link("catalog.Operation", "needed_by_rows")
 
     class Meta:
         constraints = [key("operation", "group", "position")]
 
-    def __str__(self) -> str:
-        return f"{self.operation} needs {self.needed}"
 
-
-class OperationEntail(models.Model):
+class OperationEntail(Item):
     """An operation that must then be done too."""
 
     operation = Owner("catalog.Operation", "entail_rows")
-    position = models.PositiveSmallIntegerField()
     entailed = Link("catalog.Operation", "entailed_by_rows")
 
     class Meta:
         constraints = [key("operation", "position")]
 
-    def __str__(self) -> str:
-        return f"{self.operation} entails {self.entailed}"
 
-
-class OperationEquipment(models.Model):
+class OperationEquipment(GroupedItem):
     """Equipment of an operation: of every group at least one alternative."""
 
     operation = Owner("catalog.Operation", "equipment_rows")
-    group = models.PositiveSmallIntegerField()
-    position = models.PositiveSmallIntegerField()
     equipment = Link("catalog.Equipment", "operation_rows")
 
     class Meta:
         constraints = [key("operation", "group", "position")]
 
-    def __str__(self) -> str:
-        return f"{self.operation} {self.equipment}"
 
-
-class OperationConsumable(models.Model):
+class OperationConsumable(Item):
     """Something an operation uses up."""
 
     operation = Owner("catalog.Operation", "consumable_rows")
-    position = models.PositiveSmallIntegerField()
     consumable = Link("catalog.Equipment", "consumed_by_rows")
 
     class Meta:
         constraints = [key("operation", "position")]
 
-    def __str__(self) -> str:
-        return f"{self.operation} {self.consumable}"
 
-
-class OperationHazard(models.Model):
+class OperationHazard(Item):
     """A danger an operation brings."""
 
     operation = Owner("catalog.Operation", "hazard_rows")
-    position = models.PositiveSmallIntegerField()
     hazard = Link("catalog.Hazard", "operation_rows")
 
     class Meta:
         constraints = [key("operation", "position")]
 
-    def __str__(self) -> str:
-        return f"{self.operation} {self.hazard}"
 
-
-class Way(models.Model):
+class Way(Fact):
     """One way in to a joint, and whether the piece comes out of the car."""
 
     axle = Owner("catalog.Axle", "ways")
@@ -130,28 +103,20 @@ class Way(models.Model):
     piece_out = models.BooleanField(default=False)
 
     class Meta:
-        constraints = flat(key("axle", "location", "code"), filled("code"))
-
-    def __str__(self) -> str:
-        return f"{self.axle} {self.location} {self.code}"
+        constraints = constraints_of(WAYS)
 
 
-class WayOperation(models.Model):
+class WayOperation(GroupedItem):
     """An operation that reaches the joint: of every group at least one alternative."""
 
     way = Owner("catalog.Way", "operation_rows")
-    group = models.PositiveSmallIntegerField()
-    position = models.PositiveSmallIntegerField()
     operation = Link("catalog.Operation", "way_rows")
 
     class Meta:
         constraints = [key("way", "group", "position")]
 
-    def __str__(self) -> str:
-        return f"{self.way} {self.operation}"
 
-
-class Fastener(models.Model):
+class Fastener(Fact):
     """A screw, bolt or nut of an operation: torque in N m, angle in degrees."""
 
     operation = Owner("catalog.Operation", "fasteners")
@@ -172,20 +137,13 @@ class Fastener(models.Model):
     note = Text()
 
     class Meta:
-        constraints = flat(
-            key("operation", "code"),
-            filled("code"),
-            at_least_one("count"),
-            one_of("head", Head),
-            one_of("tighten_at", TightenAt),
-            not_negative("torque_nm", "angle_deg"),
-        )
+        constraints = constraints_of(FASTENERS)
 
     def __str__(self) -> str:
         return f"{self.operation}/{self.code}"
 
 
-class FastenerChange(models.Model):
+class FastenerChange(Fact):
     """What a revision changes at a fastener: pieces supplied per kit, torque, angle, locking."""
 
     revision = Owner("catalog.Revision", "fastener_changes")
@@ -196,7 +154,4 @@ class FastenerChange(models.Model):
     locking = Text()
 
     class Meta:
-        constraints = flat(key("revision", "fastener"), not_negative("supplied", "torque_nm", "angle_deg"))
-
-    def __str__(self) -> str:
-        return f"{self.revision} {self.fastener}"
+        constraints = constraints_of(FASTENER_CHANGES)

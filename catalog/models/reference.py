@@ -3,14 +3,15 @@
 from django.db import models
 
 from catalog.codes import EquipmentKind
-from catalog.models.constraints import between, filled, flat, key, not_negative, one_of
-from catalog.models.fields import Choice, Code, Count, Figure, Text
+from catalog.models.bases import Coded
+from catalog.models.constraints import constraints_of
+from catalog.models.fields import Choice, Count, Figure, Text
+from catalog.sheets.reference import EQUIPMENT, HAZARDS, MATERIALS, TECHNOLOGIES
 
 
-class Equipment(models.Model):
+class Equipment(Coded):
     """A tool, or with kind `consumable` something used up; `home`: whether a home has it."""
 
-    code = Code()
     title = Text()
     kind = Choice(EquipmentKind.choices, default=EquipmentKind.TOOL)
     home = models.BooleanField(default=False)
@@ -18,33 +19,23 @@ class Equipment(models.Model):
 
     class Meta:
         verbose_name_plural = "equipment"
-        constraints = flat(
-            key("code"), filled("code", "title"), one_of("kind", EquipmentKind), between("least_grade", 1, 5)
-        )
-
-    def __str__(self) -> str:
-        return self.code
+        constraints = constraints_of(EQUIPMENT)
 
 
-class Hazard(models.Model):
+class Hazard(Coded):
     """A danger to people or to the car, with the caution shown wherever a step brings it."""
 
-    code = Code()
     title = Text()
     least_grade = Count()
     caution = Text()
 
     class Meta:
-        constraints = flat(key("code"), filled("code", "title", "caution"), between("least_grade", 1, 5))
-
-    def __str__(self) -> str:
-        return self.code
+        constraints = constraints_of(HAZARDS)
 
 
-class Material(models.Model):
+class Material(Coded):
     """Modulus and yield in MPa, expansion per kelvin."""
 
-    code = Code()
     title = Text()
     modulus_mpa = Figure(3)
     poisson = Figure(5)
@@ -52,21 +43,12 @@ class Material(models.Model):
     expansion_per_k = models.DecimalField(max_digits=14, decimal_places=12)
 
     class Meta:
-        constraints = flat(
-            key("code"),
-            filled("code", "title"),
-            not_negative("modulus_mpa", "yield_mpa", "expansion_per_k"),
-            between("poisson", 0, 1),
-        )
-
-    def __str__(self) -> str:
-        return self.code
+        constraints = constraints_of(MATERIALS)
 
 
-class Technology(models.Model):
+class Technology(Coded):
     """A way to build a joint, and which movements it allows."""
 
-    code = Code()
     title = Text()
     allows_rotation = models.BooleanField()
     allows_tilt = models.BooleanField()
@@ -74,7 +56,4 @@ class Technology(models.Model):
 
     class Meta:
         verbose_name_plural = "technologies"
-        constraints = flat(key("code"), filled("code", "title"))
-
-    def __str__(self) -> str:
-        return self.code
+        constraints = constraints_of(TECHNOLOGIES)

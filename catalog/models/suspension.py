@@ -3,31 +3,28 @@
 from django.db import models
 
 from catalog.codes import End, LinkEnd, LinkRole, Per
-from catalog.models.constraints import at_least_one, filled, flat, in_order, key, not_negative, one_of
+from catalog.models.bases import Coded, Fact
+from catalog.models.constraints import constraints_of
 from catalog.models.fields import Choice, Code, Count, Day, Link, Measure, Owner, Text
+from catalog.sheets.suspension import AXLE_LOCATIONS, AXLES, JOINTS, LOCATIONS, TOPOLOGIES
 
 
-class Topology(models.Model):
+class Topology(Coded):
     """A suspension layout of one end of the car."""
 
-    code = Code()
     end = Choice(End.choices)
     title = Text()
     note = Text()
 
     class Meta:
         verbose_name_plural = "topologies"
-        constraints = flat(key("code"), filled("code", "end", "title"), one_of("end", End))
-
-    def __str__(self) -> str:
-        return self.code
+        constraints = constraints_of(TOPOLOGIES)
 
 
-class Location(models.Model):
+class Location(Coded):
     """A joint of a topology. One code at one end of the car means the same everywhere (checked on load)."""
 
     topology = Owner("catalog.Topology", "locations")
-    code = Code()
     link = Code()
     link_end = Choice(LinkEnd.choices)
     title = Text()
@@ -36,33 +33,21 @@ class Location(models.Model):
     also_called = Text()
 
     class Meta:
-        constraints = flat(
-            key("topology", "code"),
-            filled("code", "link", "link_end", "title", "role"),
-            one_of("link_end", LinkEnd),
-            one_of("role", LinkRole),
-        )
-
-    def __str__(self) -> str:
-        return self.code
+        constraints = constraints_of(LOCATIONS)
 
 
-class Axle(models.Model):
+class Axle(Coded):
     """One suspension execution; variants, even of several platforms, share it."""
 
-    code = Code()
     end = Choice(End.choices)
     topology = Link("catalog.Topology", "axles")
     title = Text()
 
     class Meta:
-        constraints = flat(key("code"), filled("code", "end"), one_of("end", End))
-
-    def __str__(self) -> str:
-        return self.code
+        constraints = constraints_of(AXLES)
 
 
-class AxleLocation(models.Model):
+class AxleLocation(Fact):
     """What an axle says of one location: pieces, the movement asked, the force it must hold."""
 
     axle = Owner("catalog.Axle", "axle_locations")
@@ -75,18 +60,10 @@ class AxleLocation(models.Model):
     retention_n = Measure(3)
 
     class Meta:
-        constraints = flat(
-            key("axle", "location"),
-            at_least_one("pieces"),
-            one_of("per", Per),
-            not_negative("rotation_deg", "tilt_deg", "retention_n"),
-        )
-
-    def __str__(self) -> str:
-        return f"{self.axle} {self.location}"
+        constraints = constraints_of(AXLE_LOCATIONS)
 
 
-class Joint(models.Model):
+class Joint(Fact):
     """A component at a location of an axle, in a production window and under conditions."""
 
     axle = Owner("catalog.Axle", "joints")
@@ -99,10 +76,4 @@ class Joint(models.Model):
     tell_apart = Text()
 
     class Meta:
-        constraints = flat(
-            key("axle", "location", "component", "built_from", "conditions", nulls_equal=True),
-            in_order("built_from", "built_to"),
-        )
-
-    def __str__(self) -> str:
-        return f"{self.axle} {self.location} {self.component}"
+        constraints = constraints_of(JOINTS)

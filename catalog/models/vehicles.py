@@ -3,25 +3,23 @@
 from django.contrib.postgres.fields import ArrayField
 from django.db import models
 
-from catalog.models.constraints import between, filled, flat, in_order, key, not_negative
+from catalog.models.bases import Coded, Fact
+from catalog.models.constraints import constraints_of, key
 from catalog.models.fields import Code, Count, Day, Link, Measure, OptionalLink, Owner, Text
+from catalog.sheets.vehicles import MAKERS, OPTIONS, PLATFORMS, VARIANTS, VIN_PATTERNS
 
 
-class Maker(models.Model):
+class Maker(Coded):
     """A vehicle manufacturer and its world manufacturer identifiers (ISO 3780)."""
 
-    code = Code()
     title = Text()
     wmi = ArrayField(models.CharField(max_length=3), default=list, blank=True)
 
     class Meta:
-        constraints = flat(key("code"), filled("code", "title"))
-
-    def __str__(self) -> str:
-        return self.code
+        constraints = constraints_of(MAKERS)
 
 
-class Platform(models.Model):
+class Platform(Fact):
     """A chassis code of a maker."""
 
     maker = Link("catalog.Maker", "platforms")
@@ -32,31 +30,23 @@ class Platform(models.Model):
     predecessor = OptionalLink("catalog.Platform", "successors")
 
     class Meta:
-        constraints = flat(key("maker", "chassis"), filled("chassis"), in_order("built_from", "built_to"))
-
-    def __str__(self) -> str:
-        return f"{self.maker} {self.chassis}"
+        constraints = constraints_of(PLATFORMS)
 
 
-class Option(models.Model):
+class Option(Coded):
     """Factory equipment that matters to fit; options of one group exclude each other."""
 
-    code = Code()
     title = Text()
     group = Code(blank=True, default="")
     required = models.BooleanField(default=False)
 
     class Meta:
-        constraints = flat(key("code"), filled("code", "title"))
-
-    def __str__(self) -> str:
-        return self.code
+        constraints = constraints_of(OPTIONS)
 
 
-class Variant(models.Model):
+class Variant(Coded):
     """One car as the maker sold it."""
 
-    code = Code()
     platform = Link("catalog.Platform", "variants")
     designation = Code(db_index=True)
     body = Code(db_index=True)
@@ -76,19 +66,10 @@ class Variant(models.Model):
     in_operation = Count()
 
     class Meta:
-        constraints = flat(
-            key("code"),
-            filled("code", "designation", "body", "engine", "drivetrain", "steering", "market"),
-            in_order("built_from", "built_to"),
-            not_negative("kerb_mass_kg", "wheelbase_mm", "cg_height_mm", "track_mm", "in_operation"),
-            between("front_mass_share", 0, 1),
-        )
-
-    def __str__(self) -> str:
-        return self.code
+        constraints = constraints_of(VARIANTS)
 
 
-class VariantOption(models.Model):
+class VariantOption(Fact):
     """An option a variant can have, or with `standard` always has."""
 
     variant = Owner("catalog.Variant", "option_rows")
@@ -98,24 +79,18 @@ class VariantOption(models.Model):
     class Meta:
         constraints = [key("variant", "option")]
 
-    def __str__(self) -> str:
-        return f"{self.variant} {self.option}"
 
-
-class VinPattern(models.Model):
+class VinPattern(Fact):
     """A maker identifier and a mask over positions 4 to 8 (`?`: any sign) of the cars it stands for."""
 
     wmi = models.CharField(max_length=3)
     mask = models.CharField(max_length=5)
 
     class Meta:
-        constraints = flat(key("wmi", "mask"), filled("wmi", "mask"))
-
-    def __str__(self) -> str:
-        return f"{self.wmi} {self.mask}"
+        constraints = constraints_of(VIN_PATTERNS)
 
 
-class VinPatternVariant(models.Model):
+class VinPatternVariant(Fact):
     """A variant that a VIN pattern stands for."""
 
     pattern = Owner("catalog.VinPattern", "variant_rows")
@@ -123,6 +98,3 @@ class VinPatternVariant(models.Model):
 
     class Meta:
         constraints = [key("pattern", "variant")]
-
-    def __str__(self) -> str:
-        return f"{self.pattern} {self.variant}"

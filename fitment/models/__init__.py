@@ -3,8 +3,3 @@
 from fitment.models.decisions import FitDecision, Stance
 from fitment.models.demand import Enquiry
 from fitment.models.evidence import Hardpoint, JobTime, JobTimePart, Measurement, TestFit, Wheel
-
-__all__ = [
-    "Enquiry", "FitDecision", "Hardpoint", "JobTime", "JobTimePart", "Measurement", "Outcome", "Position", "Side",
-    "SpringKind", "Stance", "TestFit", "Verdict", "Wheel",
-]  # fmt: skip

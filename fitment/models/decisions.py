@@ -3,11 +3,13 @@
 from django.db import models
 
 from catalog.codes import Decision, Position
-from catalog.models.constraints import filled, flat, key, one_of
+from catalog.models.bases import Fact
+from catalog.models.constraints import constraints_of
 from catalog.models.fields import Choice, Link, Measure, Owner, Text
+from fitment.sheets.decisions import FIT_DECISIONS, STANCES
 
 
-class FitDecision(models.Model):
+class FitDecision(Fact):
     """That a revision replaces a component: approved, rejected or proposed; orientation in degrees."""
 
     revision = Owner("catalog.Revision", "fit_decisions")
@@ -20,15 +22,10 @@ class FitDecision(models.Model):
     remark = Text()
 
     class Meta:
-        constraints = flat(
-            key("revision", "component", "conditions", "decision"), filled("decision"), one_of("decision", Decision)
-        )
-
-    def __str__(self) -> str:
-        return f"{self.revision} {self.component} {self.decision}"
+        constraints = constraints_of(FIT_DECISIONS)
 
 
-class Stance(models.Model):
+class Stance(Fact):
     """The standing word on an axle and location: wanted, in work, not offered."""
 
     axle = Owner("catalog.Axle", "stances")
@@ -38,7 +35,4 @@ class Stance(models.Model):
     next_step = Text()
 
     class Meta:
-        constraints = flat(key("axle", "location"), filled("stance"), one_of("stance", Position))
-
-    def __str__(self) -> str:
-        return f"{self.axle} {self.location} {self.stance}"
+        constraints = constraints_of(STANCES)

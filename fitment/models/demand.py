@@ -2,11 +2,13 @@
 
 from django.db import models
 
-from catalog.models.constraints import at_least_one, flat, key
+from catalog.models.bases import Fact
+from catalog.models.constraints import constraints_of
 from catalog.models.fields import Code
+from fitment.sheets.evidence import ENQUIRIES
 
 
-class Enquiry(models.Model):
+class Enquiry(Fact):
     """A question that found no answer, counted by day: the car as far as known, a place or a number.
 
     Codes are kept as text, so that the demand outlives the rows it names. No personal data.
@@ -22,7 +24,4 @@ class Enquiry(models.Model):
 
     class Meta:
         verbose_name_plural = "enquiries"
-        constraints = flat(key("asked_on", "maker", "chassis", "variant", "location", "number"), at_least_one("count"))
-
-    def __str__(self) -> str:
-        return f"{self.asked_on} {self.chassis or self.number}"
+        constraints = constraints_of(ENQUIRIES)

@@ -3,11 +3,13 @@
 from django.db import models
 
 from catalog.codes import Outcome, Side, SpringKind
-from catalog.models.constraints import at_least_one, filled, flat, in_order, key, not_negative, one_of
+from catalog.models.bases import Fact, Item
+from catalog.models.constraints import constraints_of, key
 from catalog.models.fields import Choice, Code, Count, Day, Figure, Link, Measure, Owner, Text
+from fitment.sheets.evidence import HARDPOINTS, JOB_TIMES, MEASUREMENTS, TEST_FITS, WHEELS
 
 
-class TestFit(models.Model):
+class TestFit(Fact):
     """A revision tried on a real car."""
 
     __test__ = False  # the name is the trade's; pytest would collect the class
@@ -29,20 +31,10 @@ class TestFit(models.Model):
     km = Count()
 
     class Meta:
-        constraints = flat(
-            key("ref"),
-            filled("ref", "outcome"),
-            one_of("side", Side),
-            one_of("outcome", Outcome),
-            in_order("out_on", "back_on"),
-            not_negative("km"),
-        )
-
-    def __str__(self) -> str:
-        return self.ref
+        constraints = constraints_of(TEST_FITS)
 
 
-class JobTime(models.Model):
+class JobTime(Fact):
     """Minutes taken for a stated scope; the car is a pseudonym, never a number plate or VIN."""
 
     ref = Code()
@@ -55,17 +47,13 @@ class JobTime(models.Model):
     car = Code(blank=True, default="")
 
     class Meta:
-        constraints = flat(key("ref"), filled("ref", "side"), one_of("side", Side), not_negative("minutes"))
-
-    def __str__(self) -> str:
-        return self.ref
+        constraints = constraints_of(JOB_TIMES)
 
 
-class JobTimePart(models.Model):
+class JobTimePart(Item):
     """One part of the scope of a job time, with end and location where stated."""
 
     job_time = Owner("fitment.JobTime", "part_rows")
-    position = models.PositiveSmallIntegerField()
     part = Link("catalog.Part", "job_time_rows")
     end = Code(blank=True, default="")
     location = Code(blank=True, default="")
@@ -73,11 +61,8 @@ class JobTimePart(models.Model):
     class Meta:
         constraints = [key("job_time", "position")]
 
-    def __str__(self) -> str:
-        return f"{self.job_time} {self.part}"
 
-
-class Measurement(models.Model):
+class Measurement(Fact):
     """A dimension of a component on samples: mean, spread and instrument uncertainty (k = 1) in mm."""
 
     component = Owner("catalog.Component", "measurements")
@@ -89,18 +74,10 @@ class Measurement(models.Model):
     uncertainty_mm = Figure(6)
 
     class Meta:
-        constraints = flat(
-            key("component", "feature", "measured_on"),
-            filled("feature"),
-            at_least_one("samples"),
-            not_negative("mean_mm", "spread_mm", "uncertainty_mm"),
-        )
-
-    def __str__(self) -> str:
-        return f"{self.component} {self.feature} {self.measured_on}"
+        constraints = constraints_of(MEASUREMENTS)
 
 
-class Hardpoint(models.Model):
+class Hardpoint(Fact):
     """The ends of a link of the left corner (ISO 8855: x forward, y left, z up), mm."""
 
     axle = Owner("catalog.Axle", "hardpoints")
@@ -115,13 +92,10 @@ class Hardpoint(models.Model):
     outer_location = Code(blank=True, default="")
 
     class Meta:
-        constraints = flat(key("axle", "link"), filled("link"))
-
-    def __str__(self) -> str:
-        return f"{self.axle} {self.link}"
+        constraints = constraints_of(HARDPOINTS)
 
 
-class Wheel(models.Model):
+class Wheel(Fact):
     """Wheel contact, wheel centre and spring of the left corner (ISO 8855), mm; top mount in N/mm."""
 
     axle = models.OneToOneField("catalog.Axle", on_delete=models.CASCADE, related_name="wheel")
@@ -140,7 +114,7 @@ class Wheel(models.Model):
     top_mount_n_mm = Measure(3)
 
     class Meta:
-        constraints = flat(filled("spring_kind"), one_of("spring_kind", SpringKind), not_negative("top_mount_n_mm"))
+        constraints = constraints_of(WHEELS, keyed=False)
 
     def __str__(self) -> str:
         return str(self.axle)
