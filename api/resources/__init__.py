@@ -8,25 +8,8 @@ from api.resources import components, evidence, parts, procedures, suspension, v
 from api.resources.endpoints import DetailEndpoint, EvidenceEndpoint, ListEndpoint
 from api.resources.resource import Resource
 
-FACTS = (
-    vehicles.MAKERS,
-    vehicles.PLATFORMS,
-    suspension.TOPOLOGIES,
-    suspension.LOCATIONS,
-    suspension.AXLES,
-    vehicles.VARIANTS,
-    vehicles.OPTIONS,
-    components.COMPONENTS,
-    parts.PARTS,
-    parts.REVISIONS,
-    components.NUMBERS,
-    procedures.OPERATIONS,
-    procedures.EQUIPMENT,
-    procedures.HAZARDS,
-    procedures.MATERIALS,
-    procedures.TECHNOLOGIES,
-)
-EVIDENCE = (evidence.FIT_DECISIONS, evidence.TEST_FITS, evidence.JOB_TIMES, evidence.MEASUREMENTS, evidence.STANCES)
+FACTS = [*vehicles.RESOURCES, *suspension.RESOURCES, *components.RESOURCES, *parts.RESOURCES, *procedures.RESOURCES]
+
 E = TypeVar("E", bound=ListEndpoint | DetailEndpoint)
 
 
@@ -51,4 +34,4 @@ FACT_PATHS = [
     *(_detail_path(resource) for resource in FACTS if resource.href),
     path("numbers/<path:issuer>/<str:normal>/", components.NumberDetail.as_view()),
 ]
-EVIDENCE_PATHS = [_list_path(EvidenceEndpoint, resource) for resource in EVIDENCE]
+EVIDENCE_PATHS = [_list_path(EvidenceEndpoint, resource) for resource in evidence.RESOURCES]

@@ -133,3 +133,6 @@ class NumberDetail(ReadEndpoint):
 
     def compute(self, asked: list[Number]) -> Mapping[str, Any]:
         return _ONE.write(asked[0], self.role) | {"targets": _targets(asked, self.role)}
+
+
+RESOURCES = (COMPONENTS, NUMBERS)

@@ -4,10 +4,10 @@ from django.db.models import TextField
 from django.db.models.functions import Cast, Length
 
 from api.resources.resource import Resource
-from fitment.sheets import decisions, evidence
+from fitment.sheets import evidence
 
 FIT_DECISIONS = Resource(
-    decisions.FIT_DECISIONS,
+    evidence.FIT_DECISIONS,
     "An engineer's word that a revision replaces a component.",
     "Engineers' words on revisions and components.",
     order=("revision__part__code", "letter_length", "revision__letter", "component__code", "pk"),
@@ -32,7 +32,7 @@ MEASUREMENTS = Resource(
     href=False,
 )
 STANCES = Resource(
-    decisions.STANCES,
+    evidence.STANCES,
     "The developers' standing word on an axle and location.",
     "The developers' standing words on axles and locations.",
     href=False,
@@ -46,3 +46,5 @@ ENQUIRIES = Resource(
     href=False,
     counted=True,
 )
+
+RESOURCES = (FIT_DECISIONS, TEST_FITS, JOB_TIMES, MEASUREMENTS, STANCES)

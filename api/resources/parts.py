@@ -103,3 +103,5 @@ REVISIONS = Resource(
         ),
     ),
 )
+
+RESOURCES = (PARTS, REVISIONS)

@@ -22,3 +22,5 @@ MATERIALS = Resource(
 TECHNOLOGIES = Resource(
     reference.TECHNOLOGIES, "A way to build a joint, and which movements it allows.", "Ways to build a joint."
 )
+
+RESOURCES = (OPERATIONS, EQUIPMENT, HAZARDS, MATERIALS, TECHNOLOGIES)

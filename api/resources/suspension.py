@@ -66,3 +66,5 @@ AXLES = Resource(
         Inside(suspension.WAYS, "One way in to a joint."),
     ),
 )
+
+RESOURCES = (TOPOLOGIES, LOCATIONS, AXLES)

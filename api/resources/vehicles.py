@@ -59,3 +59,5 @@ VARIANTS = Resource(
         ),
     ),
 )
+
+RESOURCES = (MAKERS, PLATFORMS, OPTIONS, VARIANTS)

@@ -1,12 +1,50 @@
-"""What was tried, measured and timed."""
+"""What engineers decided, what was tried, measured and timed, and what was asked without an answer."""
 
 from django.db import models
 
-from catalog.codes import Outcome, Side, SpringKind
+from catalog.codes import Decision, Outcome, Position, Side, SpringKind
 from catalog.models.bases import Fact, Item
 from catalog.models.constraints import constraints_of, key
 from catalog.models.fields import Choice, Code, Count, Day, Figure, Link, Measure, Owner, Text
-from fitment.sheets.evidence import HARDPOINTS, JOB_TIMES, MEASUREMENTS, TEST_FITS, WHEELS
+from fitment.sheets.evidence import (
+    ENQUIRIES,
+    FIT_DECISIONS,
+    HARDPOINTS,
+    JOB_TIMES,
+    MEASUREMENTS,
+    STANCES,
+    TEST_FITS,
+    WHEELS,
+)
+
+
+class FitDecision(Fact):
+    """That a revision replaces a component: approved, rejected or proposed; orientation in degrees."""
+
+    revision = Owner("catalog.Revision", "fit_decisions")
+    component = Link("catalog.Component", "fit_decisions")
+    conditions = Text()
+    decision = Choice(Decision.choices)
+    decided_on = models.DateField()
+    orientation_deg = Measure(4)
+    orientation_from = Text()
+    remark = Text()
+
+    class Meta:
+        constraints = constraints_of(FIT_DECISIONS)
+
+
+class Stance(Fact):
+    """The standing word on an axle and location: wanted, in work, not offered."""
+
+    axle = Owner("catalog.Axle", "stances")
+    location = Link("catalog.Location", "stances")
+    stance = Choice(Position.choices)
+    reason = Text()
+    next_step = Text()
+
+    class Meta:
+        constraints = constraints_of(STANCES)
 
 
 class TestFit(Fact):
@@ -118,3 +156,22 @@ class Wheel(Fact):
 
     def __str__(self) -> str:
         return str(self.axle)
+
+
+class Enquiry(Fact):
+    """A question that found no answer, counted by day: the car as far as known, a place or a number.
+
+    Codes are kept as text, so that the demand outlives the rows it names. No personal data.
+    """
+
+    asked_on = models.DateField()
+    maker = Code(blank=True, default="")
+    chassis = Code(blank=True, default="")
+    variant = Code(blank=True, default="")
+    location = Code(blank=True, default="")
+    number = Code(blank=True, default="")
+    count = models.IntegerField(default=1)
+
+    class Meta:
+        verbose_name_plural = "enquiries"
+        constraints = constraints_of(ENQUIRIES)

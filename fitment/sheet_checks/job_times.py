@@ -4,7 +4,7 @@ from catalog.codes import EquipmentSet
 from catalog.sheets.sheet import Key, Row
 from catalog.workbook.draft import Draft
 from catalog.workbook.faults import Findings
-from fitment.sheets.evidence import scope_split
+from fitment.sheets.kinds import scope_split
 
 
 def check_job_times(draft: Draft, findings: Findings, /) -> None:

@@ -2,7 +2,7 @@
 
 from catalog.sheets import components, parts, procedures, reference, suspension, vehicles
 from catalog.sheets.sheet import Sheets
-from fitment.sheets import decisions, evidence
+from fitment.sheets import evidence
 
 SHEETS = Sheets(
     (
@@ -27,7 +27,7 @@ SHEETS = Sheets(
         parts.HOLDS,
         parts.PAPERS,
         parts.PART_RULES,
-        decisions.FIT_DECISIONS,
+        evidence.FIT_DECISIONS,
         reference.EQUIPMENT,
         reference.HAZARDS,
         reference.MATERIALS,
@@ -35,12 +35,6 @@ SHEETS = Sheets(
         procedures.OPERATIONS,
         procedures.FASTENERS,
         procedures.FASTENER_CHANGES,
-        evidence.MEASUREMENTS,
-        evidence.HARDPOINTS,
-        evidence.WHEELS,
-        evidence.TEST_FITS,
-        evidence.JOB_TIMES,
-        decisions.STANCES,
-        evidence.ENQUIRIES,
+        *evidence.SHEETS,
     )
 )

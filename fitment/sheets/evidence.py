@@ -1,9 +1,6 @@
-"""What was measured, tried, timed and asked, and where an axle's points are."""
+"""Decisions and evidence: what engineers say, what was measured, tried, timed and asked, where an axle's points are."""
 
-import re
-
-from catalog.codes import EquipmentSet, Measurable, Outcome, Side, SpringKind
-from catalog.numbers import normal_form
+from catalog.codes import Decision, Measurable, Outcome, Position, Side, SpringKind
 from catalog.sheets.columns import (
     KEY,
     OPEN_KEY,
@@ -12,6 +9,7 @@ from catalog.sheets.columns import (
     choice,
     code,
     column,
+    conditions,
     day,
     development,
     items,
@@ -22,68 +20,9 @@ from catalog.sheets.columns import (
     whole,
     yes_no,
 )
-from catalog.sheets.kinds import BadCell, CodeKind, Kind, ListKind, NumberKind
 from catalog.sheets.parts import REVISION
 from catalog.sheets.sheet import Column, Many, Place, Sheet
-
-_PLACE = re.compile(r"(front|rear)\.(.+)", re.DOTALL)
-
-
-def place_fault(text: str) -> str | None:
-    """Why a text is not `END.LOCATION`, or None."""
-    return None if _PLACE.fullmatch(text) else f"'{text}' does not begin with front. or rear."
-
-
-class PlaceKind(CodeKind):
-    """A place of a car: `END.LOCATION`."""
-
-    def read(self, text: str) -> str:
-        if fault := place_fault(text):
-            raise BadCell(fault, "write END.LOCATION, such as front.tension_link.inner")
-        return super().read(text)
-
-
-class NormalNumberKind(NumberKind):
-    """A part number in normal form, as the service keeps what was asked: another spelling is the same question."""
-
-    def read(self, text: str) -> str:
-        return normal_form(super().read(text))
-
-
-class ScopeKind(Kind):
-    """One part of a job: `PART` or `PART:END.LOCATION`."""
-
-    def read(self, text: str) -> str:
-        part, colon, place = text.partition(":")
-        CodeKind().read(part)
-        if not part or (colon and place_fault(place)):
-            raise BadCell(f"'{text}' names no part of a job", "write PART or PART:END.LOCATION")
-        return f"{part}:{PlaceKind().read(place)}" if colon else part
-
-
-class ScopeEquipmentKind(ListKind):
-    """`shop`, `home`, or a list of equipment."""
-
-    def read(self, text: str) -> str:
-        words = ListKind.read(self, text).split()
-        if len(words) > 1 and set(words) & set(EquipmentSet.values):
-            raise BadCell(f"'{text}' mixes a set with single pieces", "write shop, home, or a list of equipment")
-        return " ".join(words)
-
-
-def scope_split(text: str) -> tuple[str, str, str]:
-    """Part, end and location of one part of a job.
-
-    >>> scope_split("LM-210:front.tension_link.inner")
-    ('LM-210', 'front', 'tension_link.inner')
-    """
-    part, _, place = text.partition(":")
-    end, _, location = place.partition(".")
-    return part, end, location
-
-
-def scope_join(part: str, end: str, location: str) -> str:
-    return f"{part}:{end}.{location}" if location else part
+from fitment.sheets.kinds import NormalNumberKind, PlaceKind, ScopeEquipmentKind, ScopeKind, scope_join, scope_split
 
 
 def _point(name: str, what: str, axes: str = "xyz") -> tuple[Column, ...]:
@@ -93,6 +32,24 @@ def _point(name: str, what: str, axes: str = "xyz") -> tuple[Column, ...]:
         measure(f"{name}_{axis}", REQUIRED, f"{what}: {ways[axis]}, mm.", places=4, signed=True) for axis in axes
     )
 
+
+FIT_DECISIONS = Sheet(
+    "fit_decisions",
+    "fitment.FitDecision",
+    development(
+        code("part", KEY, "The part.", filter=True),
+        code("revision", KEY, "The letter of the revision.", filter=True),
+        code("component", KEY, "The original joint that it replaces.", of="components", filter=True),
+        conditions("conditions", OPEN_KEY, "The cars for which it is so; empty: all."),
+        choice("decision", Decision, KEY, "What was decided.", filter=True),
+        day("decided_on", REQUIRED, "The day it was decided."),
+        measure("orientation_deg", OPTIONAL, "How it is turned when fitted, degrees.", places=4, signed=True),
+        text("orientation_from", OPTIONAL, "The mark from which it is turned."),
+        text("remark", OPTIONAL, "A remark that is shown with the answer."),
+    ),
+    references=(REVISION,),
+    group=("part", "revision", "component"),
+)
 
 MEASUREMENTS = Sheet(
     "measurements",
@@ -191,6 +148,19 @@ JOB_TIMES = Sheet(
     ),
 )
 
+STANCES = Sheet(
+    "stances",
+    "fitment.Stance",
+    development(
+        code("axle", KEY, "The axle.", of="axles", filter=True),
+        code("location", KEY, "The location on the axle.", filter=True),
+        choice("stance", Position, REQUIRED, "Whether a part is wanted there, in work, or not offered.", filter=True),
+        text("reason", OPTIONAL, "Why it is so."),
+        text("next_step", OPTIONAL, "What comes next."),
+    ),
+    places=(Place(),),
+)
+
 ENQUIRIES = Sheet(
     "enquiries",
     "fitment.Enquiry",
@@ -205,3 +175,6 @@ ENQUIRIES = Sheet(
     ),
     counted_only=True,
 )
+
+SHEETS = (MEASUREMENTS, HARDPOINTS, WHEELS, TEST_FITS, JOB_TIMES, STANCES, ENQUIRIES)
+"""In the order of the workbook, behind all others; the decisions stand with the parts."""
