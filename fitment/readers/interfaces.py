@@ -1,14 +1,14 @@
 """Reads both sides of an interface, what the places of a component ask, and its neighbours, for the match."""
 
 from collections import defaultdict
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Collection
 from decimal import Decimal
 from typing import TypeVar
 
 from django.db.models import Q, QuerySet
 
 from catalog.codes import MATCHED, Decision, Measurable, Status
-from catalog.models import Axle, AxleLocation, Component, Hold, Joint, Location, Revision
+from catalog.models import Axle, AxleLocation, Component, Hold, Joint, Material, Part, Revision
 from catalog.stamps import letter_order
 from fitment.domain.interfaces import AxlePlace, Blank, Demand, RevisionInterface
 from fitment.engineering.errors import EngineeringError
@@ -21,31 +21,6 @@ from fitment.models import FitDecision, Measurement
 
 T = TypeVar("T")
 
-_MATERIAL = ("modulus_mpa", "poisson", "yield_mpa", "expansion_per_k")
-_PART_LIMITS = ("draw_up_mm", "clearance_mm", "offset_mm", "closure_um")
-_TECHNOLOGY = "part__technology__"
-
-
-def _both_limits(*names: str) -> list[str]:
-    return [f"{name}_{end}_mm" for name in names for end in ("min", "max")]
-
-
-_REVISION = (
-    *("pk", "part__code", "letter", "status", "part__seat", "outside_class", "taper", "part__blank_holes_mm"),
-    *(f"{_TECHNOLOGY}allows_rotation", f"{_TECHNOLOGY}allows_tilt"),
-    *("body_length_mm", "taper_large_mm", "centre_offset_mm", "housing_bore_mm", "roughness_rz_um"),
-    *("rotation_deg", "tilt_deg"),
-    *_both_limits("outside", "sleeve", "hole", "part__blank_outside", "part__blank_sleeve"),
-    *(f"part__{name}" for name in _PART_LIMITS),
-    *(f"material__{name}" for name in _MATERIAL),
-)
-_COMPONENT = (
-    *("code", "process", "bore_class", "seat_length_mm", "bolt_mm", "taper", "taper_large_mm", "centre_offset_mm"),
-    *("arm_outside_mm", "roughness_rz_um", *_both_limits("bore", "clevis_gap")),
-    *(f"arm_material__{name}" for name in _MATERIAL),
-)
-
-Row = Mapping[str, Decimal | str | None]
 BySize = dict[str, dict[str, T]]
 """By code of a component, or by process, and by feature."""
 
@@ -71,18 +46,17 @@ def read_component_sizes(codes: Collection[str] | None = None) -> dict[str, Comp
     rows = Component.objects.order_by("code")
     if codes is not None:
         rows = rows.filter(code__in=codes)
-    components = list(rows.values(*_COMPONENT))
-    processes = {row["process"] for row in components} - {""}
-    own, pools = _samples([row["code"] for row in components], processes)
+    components = list(rows.select_related("arm_material"))
+    own, pools = _samples([row.code for row in components], {row.process for row in components} - {""})
     return {
-        row["code"]: component_sizes(
-            row["code"],
+        row.code: component_sizes(
+            row.code,
             {feature: size for feature in Measurable if (size := _size(row, feature)) is not None},
-            own.get(row["code"], {}),
-            pools.get(row["process"], {}),
-            taper=_parsed(taper_of, row["taper"]),
-            arm_material=_material(row, "arm_material__"),
-            roughness_um=_number(row["roughness_rz_um"]),
+            own.get(row.code, {}),
+            pools.get(row.process, {}),
+            taper=_parsed(taper_of, row.taper),
+            arm_material=_properties(row.arm_material),
+            roughness_um=_number(row.roughness_rz_um),
             begun=_begun(row, "clevis_gap"),
         )
         for row in components
@@ -97,7 +71,8 @@ def read_revisions(
     if parts is not None:
         rows = rows.filter(part__code__in=parts)
     held = set(holds_on_whole_revisions().values_list("revision_id", flat=True))
-    found = [_revision(row, held=row["pk"] in held) for row in rows.values(*_REVISION)]
+    rows = rows.select_related("part__technology", "material")
+    found = [_revision(row, held=row.pk in held) for row in rows]
     return sorted(found, key=lambda one: (one.part, letter_order(one.letter)))
 
 
@@ -128,7 +103,7 @@ def read_place_demands(axles: Collection[str] | None = None) -> dict[AxlePlace, 
 
 
 def read_neighbours(places: Collection[AxlePlace]) -> list[Neighbour]:
-    """Parts with a visible revision approved for a component at another joint of the links here (four queries)."""
+    """Parts with a visible revision approved for a component at another joint of the links here (three queries)."""
     links = _links({place.axle for place in places})
     others: dict[AxlePlace, tuple[bool, int]] = {}
     for place in places:
@@ -176,92 +151,86 @@ def _samples(components: Collection[str], processes: Collection[str]) -> tuple[B
     return own, pools
 
 
-def _revision(row: Row, *, held: bool) -> RevisionInterface:
-    def figure(name: str) -> float | None:
-        return _number(row[name])
-
-    holes: list[Decimal] = row["part__blank_holes_mm"] or []  # type: ignore[assignment]
+def _revision(row: Revision, *, held: bool) -> RevisionInterface:
+    part = row.part
     return RevisionInterface(
-        part=str(row["part__code"]),
-        letter=str(row["letter"]),
-        status=str(row["status"]),
-        seat=str(row["part__seat"]),
-        allows_rotation=bool(row[f"{_TECHNOLOGY}allows_rotation"]),
-        allows_tilt=bool(row[f"{_TECHNOLOGY}allows_tilt"]),
+        part=part.code,
+        letter=row.letter,
+        status=row.status,
+        seat=part.seat,
+        allows_rotation=part.technology.allows_rotation,
+        allows_tilt=part.technology.allows_tilt,
         outside=_size(row, "outside"),
-        body_length_mm=figure("body_length_mm"),
+        body_length_mm=_number(row.body_length_mm),
         sleeve=_size(row, "sleeve"),
         hole=_size(row, "hole"),
-        taper=_parsed(taper_of, row["taper"]),
-        taper_large_mm=figure("taper_large_mm"),
-        centre_offset_mm=figure("centre_offset_mm"),
-        housing_bore_mm=figure("housing_bore_mm"),
-        material=_material(row, "material__"),
-        roughness_um=figure("roughness_rz_um"),
-        rotation_deg=figure("rotation_deg"),
-        tilt_deg=figure("tilt_deg"),
-        draw_up_mm=figure("part__draw_up_mm"),
-        clearance_mm=figure("part__clearance_mm"),
-        offset_mm=figure("part__offset_mm"),
-        closure_um=figure("part__closure_um"),
+        taper=_parsed(taper_of, row.taper),
+        taper_large_mm=_number(row.taper_large_mm),
+        centre_offset_mm=_number(row.centre_offset_mm),
+        housing_bore_mm=_number(row.housing_bore_mm),
+        material=_properties(row.material),
+        roughness_um=_number(row.roughness_rz_um),
+        rotation_deg=_number(row.rotation_deg),
+        tilt_deg=_number(row.tilt_deg),
+        draw_up_mm=_number(part.draw_up_mm),
+        clearance_mm=_number(part.clearance_mm),
+        offset_mm=_number(part.offset_mm),
+        closure_um=_number(part.closure_um),
         blank=Blank(
-            _size(row, "part__blank_outside"), _size(row, "part__blank_sleeve"), tuple(float(hole) for hole in holes)
+            _size(part, "blank_outside"),
+            _size(part, "blank_sleeve"),
+            tuple(float(hole) for hole in part.blank_holes_mm or ()),
         ),
         held=held,
         recorded=_begun(row, "sleeve", "hole"),
     )
 
 
-def _size(row: Row, name: str) -> Interval | None:
+def _size(row: Component | Revision | Part, name: str) -> Interval | None:
     """A size of either side: both limits, else its ISO class, else its single figure."""
-    low, high = _number(row.get(f"{name}_min_mm")), _number(row.get(f"{name}_max_mm"))
+    low, high = (_number(getattr(row, f"{name}_{end}_mm", None)) for end in ("min", "max"))
     if low is not None and high is not None:
         return Interval(low, high)
-    single = _number(row.get(f"{name}_mm"))
-    return _parsed(limits, row.get(f"{name}_class")) if single is None else Interval(single, single)
+    single = _number(getattr(row, f"{name}_mm", None))
+    return _parsed(limits, getattr(row, f"{name}_class", "")) if single is None else Interval(single, single)
 
 
-def _begun(row: Row, *names: str) -> frozenset[str]:
+def _begun(row: Component | Revision, *names: str) -> frozenset[str]:
     """Sizes of which at least one limit is recorded."""
-    return frozenset(name for name in names if any(row[f"{name}_{end}_mm"] is not None for end in ("min", "max")))
+    return frozenset(
+        name for name in names if any(getattr(row, f"{name}_{end}_mm") is not None for end in ("min", "max"))
+    )
 
 
-def _parsed(parse: Callable[[str], T], written: Decimal | str | None) -> T | None:
+def _parsed(parse: Callable[[str], T], written: str) -> T | None:
     """A class or a taper; one that there is not says nothing."""
     try:
-        return parse(str(written)) if written else None
+        return parse(written) if written else None
     except EngineeringError:
         return None
 
 
-def _material(row: Row, prefix: str) -> MaterialProperties | None:
-    if not row[f"{prefix}modulus_mpa"]:
+def _properties(material: Material | None) -> MaterialProperties | None:
+    if material is None or not material.modulus_mpa:
         return None  # none named, or one that gives way to anything: not known, as a size that cannot be
-    modulus, poisson, yield_, expansion = (float(row[prefix + name] or 0) for name in _MATERIAL)
-    return MaterialProperties(modulus, poisson, yield_, expansion)
+    figures = (material.modulus_mpa, material.poisson, material.yield_mpa, material.expansion_per_k)
+    return MaterialProperties(*(float(figure or 0) for figure in figures))
 
 
-def _number(value: Decimal | str | None) -> float | None:
+def _number(value: Decimal | None) -> float | None:
     return None if value is None else float(value)
 
 
 def _links(axles: Collection[str]) -> dict[AxlePlace, tuple[str, str, list[AxlePlace]]]:
     """The link of every place, the end of it, and all places on that link."""
-    topologies = dict(Axle.objects.filter(code__in=axles).values_list("code", "topology_id"))
-    rows = list(
-        Location.objects.filter(topology__in=set(topologies.values())).values_list(
-            "topology_id", "code", "link", "link_end"
-        )
-    )
+    columns = ("code", *(f"topology__locations__{name}" for name in ("code", "link", "link_end")))
     found: dict[AxlePlace, tuple[str, str, list[AxlePlace]]] = {}
-    for axle, topology in topologies.items():
-        on_link: dict[str, list[AxlePlace]] = defaultdict(list)
-        for of, location, link, _ in rows:
-            if of == topology:
-                on_link[link].append(AxlePlace(axle, location))
-        for of, location, link, end in rows:
-            if of == topology:
-                found[AxlePlace(axle, location)] = (link, end, on_link[link])
+    on_link: dict[tuple[str, str], list[AxlePlace]] = defaultdict(list)
+    rows = Axle.objects.filter(code__in=axles, topology__locations__isnull=False)
+    for axle, location, link, end in rows.values_list(*columns):
+        place = AxlePlace(axle, location)
+        on_link[axle, link].append(place)
+        found[place] = (link, end, on_link[axle, link])
     return found
 
 
@@ -284,6 +253,6 @@ def _approved(components: Collection[str]) -> list[tuple[str, str, bool, bool]]:
         .exclude(revision__in=holds_on_whole_revisions().values("revision"))
         .order_by("component__code", "revision__part__code")
     )
-    technology = f"revision__{_TECHNOLOGY}"
+    technology = "revision__part__technology__"
     columns = ("component__code", "revision__part__code", f"{technology}allows_rotation", f"{technology}allows_tilt")
     return list(rows.values_list(*columns).distinct())
