@@ -4,25 +4,26 @@ Drawing units are those of the SVG view box.
 """
 
 from collections import defaultdict, deque
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+
+from catalog.codes import Exchange
+from fitment.drawing.layers import longest_chains, near_rows
 
 TAG_HEIGHT, ROW, GAP, MARGIN = 44.0, 76.0, 118.0, 2.0
 SIGN_WIDTH, PADDING, LEAST_WIDTH = 8.7, 26.0, 96.0
 LONGEST, MOST = 26, 40
-BOTH_WAYS, WITH_REWORK = "both_ways", "with_rework"
 ASKED, CURRENT, OLD = "asked", "current", "old"
-_WORDS = {"one_way": "one way", BOTH_WAYS: "both ways", WITH_REWORK: "with rework"}
 
 
 @dataclass(frozen=True, slots=True)
 class ChainLink:
-    """A supersession: `new` takes the place of `old`; exchange is one_way, both_ways or with_rework."""
+    """A supersession: `new` takes the place of `old`."""
 
     old: str
     new: str
-    exchange: str
+    exchange: Exchange | str
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,9 +85,12 @@ def chain_drawing(asked: str, links: Iterable[ChainLink]) -> ChainDrawing:
     every = list(dict.fromkeys(links))
     near = _nearest(asked, every)
     drawn = [link for link in every if link.old in near and link.new in near]
-    columns = _columns(near, drawn)
+    columns = longest_chains(near, _before((link.old, link.new) for link in drawn))
     lanes = [_lane(link, columns) for link in drawn]
-    rows = _rows(near, columns, lanes)
+    # Tags come before passing arrows where both would have a row.
+    rows = near_rows(
+        columns, _before(pair for lane in lanes for pair in pairwise(lane)), lambda name: (name not in near, name)
+    )
     texts = {number: number if len(number) <= LONGEST else f"{number[: LONGEST - 1]}…" for number in near}
     tag_width = max(LEAST_WIDTH, PADDING + SIGN_WIDTH * max(len(text) for text in texts.values()))
     replaced = {link.old for link in every}
@@ -130,24 +134,11 @@ def _nearest(asked: str, links: Iterable[ChainLink]) -> list[str]:
     return list(found)
 
 
-def _columns(numbers: Sequence[str], links: Sequence[ChainLink]) -> dict[str, int]:
-    """The length of the longest chain that leads to each number."""
-    older: dict[str, list[str]] = defaultdict(list)
-    newer: dict[str, list[str]] = defaultdict(list)
-    for link in links:
-        older[link.new].append(link.old)
-        newer[link.old].append(link.new)
-    left = {number: len(older[number]) for number in numbers}
-    columns = dict.fromkeys(numbers, 0)
-    queue = deque(number for number in numbers if not left[number])
-    while queue:
-        number = queue.popleft()
-        for new in newer[number]:
-            columns[new] = max(columns[new], columns[number] + 1)
-            left[new] -= 1
-            if not left[new]:
-                queue.append(new)
-    return columns
+def _before(pairs: Iterable[tuple[str, str]]) -> dict[str, list[str]]:
+    found: dict[str, list[str]] = defaultdict(list)
+    for earlier, later in pairs:
+        found[later].append(earlier)
+    return found
 
 
 def _lane(link: ChainLink, columns: dict[str, int]) -> list[str]:
@@ -158,29 +149,6 @@ def _lane(link: ChainLink, columns: dict[str, int]) -> list[str]:
         columns[place] = column
         lane.append(place)
     return [*lane, link.new]
-
-
-def _rows(numbers: Sequence[str], columns: Mapping[str, int], lanes: Sequence[Sequence[str]]) -> dict[str, int]:
-    """Column by column, each number and passing arrow as near as may be to the rows of what leads to it."""
-    leads: dict[str, list[str]] = defaultdict(list)
-    for lane in lanes:
-        for before, after in pairwise(lane):
-            leads[after].append(before)
-    # Tags come before passing arrows where both would have a row.
-    known = {*numbers}
-    rows: dict[str, int] = {}
-    for column in sorted(set(columns.values())):
-        here = [name for name in columns if columns[name] == column]
-
-        def wanted(name: str) -> float:
-            before = [rows[each] for each in leads[name] if each in rows]
-            return sum(before) / len(before) if before else 0.0
-
-        taken = -1
-        for name in sorted(here, key=lambda name: (wanted(name), name not in known, name)):
-            rows[name] = max(taken + 1, round(wanted(name)))
-            taken = rows[name]
-    return rows
 
 
 def _arrow(link: ChainLink, points: Sequence[tuple[float, float]], tag_width: float) -> ChainArrow:
@@ -197,5 +165,6 @@ def _arrow(link: ChainLink, points: Sequence[tuple[float, float]], tag_width: fl
             at = (x + tag_width, y)
     first_x, first_y = passed[0]
     label = ((tail[0] + first_x) / 2, (tail[1] + first_y) / 2 - 9)
-    exchange = link.exchange
-    return ChainArrow(path, _WORDS[exchange], exchange == BOTH_WAYS, exchange == WITH_REWORK, tail, at, label)
+    exchange = Exchange(link.exchange)
+    both, rework = exchange is Exchange.BOTH_WAYS, exchange is Exchange.WITH_REWORK
+    return ChainArrow(path, exchange.word, both, rework, tail, at, label)

@@ -1,15 +1,34 @@
 """A corner to scale from its hardpoints, from above and from behind, in ISO 8855 axes. Pure."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from catalog.codes import SpringKind
-from fitment.drawing.labels import Label, Line, placed
-from fitment.engineering.corner import Corner
+from fitment.drawing.corner import Rectangle
+from fitment.engineering.corner import Corner, Point
 
 WIDTH, MARGIN, FOOT = 480.0, 34.0, 30.0
 BAR_MM = 100.0
-Point = tuple[float, float, float]
+_SIGN, _LABEL_HEIGHT = 7.2, 15.0  # of a sign of the drawing's type, in units of the view box
+_GAP = 9.0
+_STEPS = 60
+_OTHER_NAME, _END_OF_LINE, _LINE = 1000, 30, 1  # how much it costs a name to cover one
+
+Segment = tuple[float, float, float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """A name from `x` on at the base line `y`."""
+
+    text: str
+    x: float
+    y: float
+
+    @property
+    def box(self) -> Rectangle:
+        """Left, top, right, bottom."""
+        return self.x, self.y - _LABEL_HEIGHT + 3, self.x + _SIGN * len(self.text), self.y + 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +43,7 @@ class Stroke:
     y2: float
 
     @property
-    def line(self) -> Line:
+    def line(self) -> Segment:
         return self.x1, self.y1, self.x2, self.y2
 
 
@@ -76,7 +95,7 @@ def _view(name: str, corner: Corner, scale: float, axis: int, up: str) -> Scaled
     height = 2 * MARGIN + (top - bottom) * scale + FOOT
     links = [(one.name.replace("_", " "), one.line) for one in strokes if one.kind == "link"]
     others = [one.line for one in strokes if one.kind != "link"]
-    labels = placed(links, others, WIDTH, height - FOOT)
+    labels = _placed(links, others, WIDTH, height - FOOT)
     return ScaledView(name, height, strokes, tuple(labels), at(corner.contact), BAR_MM * scale, up)
 
 
@@ -89,3 +108,65 @@ def _lines(corner: Corner) -> list[tuple[str, str, Point, Point]]:
     found.append(("wheel", "wheel", (x - radius, y, corner.centre_z), (x + radius, y, corner.centre_z)))
     found.append(("wheel", "wheel", (x, y, low), (x, y, low + 2 * radius)))
     return found
+
+
+def _placed(
+    named: Sequence[tuple[str, Segment]], others: Iterable[Segment], width: float, height: float
+) -> list[Label]:
+    """A label for each named line, inside the sheet; `others` are lines without a name of their own."""
+    lines = [*(line for _, line in named), *others]
+    ends = [point for x1, y1, x2, y2 in lines for point in ((x1, y1), (x2, y2))]
+    points = [point for line in lines for point in _along(line)]
+    found: list[Label] = []
+    for text, line in named:
+        near = [label for label in _candidates(text, line) if _inside(label.box, width, height)]
+        found.append(min(near or _candidates(text, line), key=lambda label: _covered(label, found, ends, points)))
+    return found
+
+
+def _candidates(text: str, line: Segment) -> list[Label]:
+    """Beside either end and along the line, above it and below; those named first are liked best."""
+    x1, y1, x2, y2 = line
+    long = _SIGN * len(text)
+    spots = [
+        (x1 - long - _GAP, y1),
+        (x1 + _GAP, y1 + 5),
+        (x1 - long / 2, y1),
+        (x2 - long - _GAP, y2 + 5),
+        (x2 - long / 2, y2),
+    ]
+    spots += [(x1 + (x2 - x1) * part - long / 2, y1 + (y2 - y1) * part) for part in (0.25, 0.5, 0.75)]
+    return [
+        Label(text, x, y + off)
+        for off in (-_GAP, _GAP + _LABEL_HEIGHT - 4, -2 * _GAP - 4, 2 * _GAP + _LABEL_HEIGHT)
+        for x, y in spots
+    ]
+
+
+def _covered(
+    label: Label, names: Sequence[Label], ends: Sequence[tuple[float, float]], points: Sequence[tuple[float, float]]
+) -> int:
+    box = label.box
+    return (
+        _OTHER_NAME * sum(_overlap(box, other.box) for other in names)
+        + _END_OF_LINE * sum(_holds(box, point) for point in ends)
+        + _LINE * sum(_holds(box, point) for point in points)
+    )
+
+
+def _along(line: Segment) -> list[tuple[float, float]]:
+    x1, y1, x2, y2 = line
+    return [(x1 + (x2 - x1) * at / _STEPS, y1 + (y2 - y1) * at / _STEPS) for at in range(_STEPS + 1)]
+
+
+def _holds(box: Rectangle, point: tuple[float, float]) -> bool:
+    left, top, right, bottom = box
+    return left - 4 <= point[0] <= right + 4 and top - 4 <= point[1] <= bottom + 4
+
+
+def _overlap(one: Rectangle, other: Rectangle) -> bool:
+    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
+
+
+def _inside(box: Rectangle, width: float, height: float) -> bool:
+    return box[0] >= 0 and box[1] >= 0 and box[2] <= width and box[3] <= height

@@ -19,13 +19,12 @@ from fitment.drawing.corner import (
     Tower,
     corner_layout,
 )
-from fitment.engineering.corner import Corner
+from fitment.engineering.corner import Corner, Point
 
 RING_GAP = 44.0  # between the middles of two rings: their numbers fit in between
 EDGE = 26.0
 STEPS = 200
 At = tuple[float, float]
-Point = tuple[float, float, float]
 
 
 def corner_to_scale(hardpoints: Corner, places: Iterable[DrawnLocation]) -> CornerDrawing:

@@ -7,6 +7,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from textwrap import shorten, wrap
 
+from fitment.drawing.layers import longest_chains, near_rows
+
 BOX_WIDTH, BOX_HEIGHT = 142.0, 80.0
 COLUMN, ROW = 172.0, 96.0
 MARGIN = 10.0
@@ -31,13 +33,21 @@ class StepNode:
 
 @dataclass(frozen=True, slots=True)
 class StepBox:
-    """`lines`: the title's, `notes`: those of a goal's place, each with its height in the box."""
+    """A node with its left upper corner."""
 
     node: StepNode
     x: float
     y: float
-    lines: tuple[tuple[float, str], ...]
-    notes: tuple[tuple[float, str], ...]
+
+    @property
+    def lines(self) -> list[tuple[float, str]]:
+        """The title's, each with its height in the box."""
+        return _broken(self.node.title, LINE_LENGTH, LINES, FIRST_LINE)
+
+    @property
+    def notes(self) -> list[tuple[float, str]]:
+        """Those of a goal's place."""
+        return _broken(self.node.note, NOTE_LENGTH, NOTE_LINES, FIRST_NOTE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +90,7 @@ def way_graph(nodes: Sequence[StepNode], links: Iterable[tuple[str, str]]) -> Wa
     before: dict[str, list[str]] = {node.name: [] for node in nodes}
     for a, b in pairs:
         before[b].append(a)
-    columns = _depths([node.name for node in nodes if node.state == CHOSEN], before)
+    columns = longest_chains([node.name for node in nodes if node.state == CHOSEN], before)
     last = max(columns.values(), default=-1) + 1
     columns |= {node.name: last for node in nodes if node.state == GOAL}
     for node in nodes:
@@ -89,22 +99,25 @@ def way_graph(nodes: Sequence[StepNode], links: Iterable[tuple[str, str]]) -> Wa
             columns[node.name] = max(0, min(onward, default=last) - 1)
     pairs = [(a, b) for a, b in pairs if by_name[b].state != OTHER or a in _latest(b, before, columns)]
     after = [node.name for node in nodes if node.state == AFTER]
-    after_columns = _depths(after, before)
+    after_columns = longest_chains(after, before)
     columns |= {name: last + 1 + depth for name, depth in after_columns.items()}
 
-    main = [node for node in nodes if node.state != OTHER]
-    top = _rows(main, columns, before)
-    main_rows = max((row for row in top.values()), default=0) + 1
+    position = {node.name: at for at, node in enumerate(nodes)}
+
+    def rows(lane: Iterable[StepNode]) -> dict[str, int]:
+        return near_rows({node.name: columns[node.name] for node in lane}, before, position.__getitem__, dense=True)
+
+    top = rows(node for node in nodes if node.state != OTHER)
     ys = {name: MARGIN + row * ROW for name, row in top.items()}
-    below = _rows([node for node in nodes if node.state == OTHER], columns, before)
-    lane = MARGIN + main_rows * ROW + (LANE_GAP if below else 0)
+    below = rows(node for node in nodes if node.state == OTHER)
+    lane = MARGIN + (max(top.values(), default=0) + 1) * ROW + (LANE_GAP if below else 0)
     ys |= {name: lane + row * ROW for name, row in below.items()}
 
     xs = {
         name: MARGIN + column * COLUMN + (RULE_GAP if by_name[name].state == AFTER else 0)
         for name, column in columns.items()
     }
-    boxes = tuple(StepBox(node, xs[node.name], ys[node.name], _lines(node.title), _notes(node.note)) for node in nodes)
+    boxes = tuple(StepBox(node, xs[node.name], ys[node.name]) for node in nodes)
     wires = tuple(
         Wire(_path(xs[a], ys[a], xs[b], ys[b]), OTHER in (by_name[a].state, by_name[b].state)) for a, b in pairs
     )
@@ -114,43 +127,10 @@ def way_graph(nodes: Sequence[StepNode], links: Iterable[tuple[str, str]]) -> Wa
     return WayGraph(width, height, boxes, wires, rule_x)
 
 
-def _depths(names: Sequence[str], before: Mapping[str, Sequence[str]]) -> dict[str, int]:
-    """Columns by the longest chain of what comes before; a ring, which no plan has, would end at its first step."""
-    own = set(names)
-    depths: dict[str, int] = {}
-
-    def depth(name: str, under_way: frozenset[str]) -> int:
-        if name not in depths:
-            earlier = [each for each in before[name] if each in own and each not in under_way]
-            depths[name] = 1 + max((depth(each, under_way | {name}) for each in earlier), default=-1)
-        return depths[name]
-
-    for name in names:
-        depth(name, frozenset())
-    return depths
-
-
 def _latest(name: str, before: Mapping[str, Sequence[str]], columns: Mapping[str, int]) -> list[str]:
     """Of what a way not taken rests on the latest left of it: one line says where it branches off."""
     left = [each for each in before[name] if columns[each] < columns[name]]
     return sorted(left, key=lambda each: columns[each])[-1:]
-
-
-def _rows(nodes: Sequence[StepNode], columns: Mapping[str, int], before: Mapping[str, Sequence[str]]) -> dict[str, int]:
-    """Rows within a lane, column by column: each step as near as may be to the rows of what it rests on."""
-    rows: dict[str, int] = {}
-    for column in sorted({columns[node.name] for node in nodes}):
-        here = [node.name for node in nodes if columns[node.name] == column]
-
-        def wanted(name: str) -> float:
-            known = [rows[each] for each in before[name] if each in rows]
-            return sum(known) / len(known) if known else 0.0
-
-        taken = -1
-        for name in sorted(here, key=lambda name: (wanted(name), here.index(name))):
-            taken = max(taken + 1, round(wanted(name)) if len(here) == 1 else taken + 1)
-            rows[name] = taken
-    return rows
 
 
 def _path(x1: float, y1: float, x2: float, y2: float) -> str:
@@ -169,21 +149,9 @@ def _towards(y: float, other: float) -> float:
     return y + step if other > y else y - step
 
 
-def _lines(title: str) -> tuple[tuple[float, str], ...]:
-    return _set(_broken(title, LINE_LENGTH, LINES), FIRST_LINE)
-
-
-def _notes(note: str) -> tuple[tuple[float, str], ...]:
-    return _set(_broken(note, NOTE_LENGTH, NOTE_LINES), FIRST_NOTE)
-
-
-def _set(lines: Sequence[str], first: float) -> tuple[tuple[float, str], ...]:
-    return tuple((first + LINE_STEP * at, line) for at, line in enumerate(lines))
-
-
-def _broken(text: str, length: int, most: int) -> tuple[str, ...]:
-    """A text in at most so many lines; what does not fit is cut short with an ellipsis."""
+def _broken(text: str, length: int, most: int, first: float) -> list[tuple[float, str]]:
+    """A text in at most so many lines with their heights; what does not fit is cut short with an ellipsis."""
     lines = wrap(text, length)
-    if len(lines) <= most:
-        return tuple(lines)
-    return (*lines[: most - 1], shorten(" ".join(lines[most - 1 :]), length, placeholder=" \u2026"))
+    if len(lines) > most:
+        lines = [*lines[: most - 1], shorten(" ".join(lines[most - 1 :]), length, placeholder=" \u2026")]
+    return [(first + LINE_STEP * at, line) for at, line in enumerate(lines)]

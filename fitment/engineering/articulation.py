@@ -63,26 +63,14 @@ class _SeenJoint:
 def articulation(corner: Corner) -> Articulation:
     """Rotation and tilt of every joint over the wheel's travel.
 
-    Parameters
-    ----------
-    corner : geometry in mm
+    Args:
+        corner: geometry in mm
+    Returns: angles in degrees over the travel reached in mm, at most 80 up and down in steps of 5
+    Notes: The axis of a joint is horizontal and square to its link as drawn (up x link); inner joints are seen from the
+        car, outer ones from the upright, a shared ball joint along the middle of its two lines. Links are rigid and the
+        steering is held. Travel ends before a position that the links cannot reach.
+    References: Newton's method on the link lengths; any text on spatial mechanisms.
 
-    Returns
-    -------
-    angles in degrees over the travel reached in mm, at most 80 up and down in steps of 5
-
-    Notes
-    -----
-    The axis of a joint is horizontal and square to its link as drawn (up x link); inner joints are seen from the
-    car, outer ones from the upright, a shared ball joint along the middle of its two lines. Links are rigid and
-    the steering is held. Travel ends before a position that the links cannot reach.
-
-    References
-    ----------
-    Newton's method on the link lengths; any text on spatial mechanisms.
-
-    Examples
-    --------
     >>> from fitment.engineering.corner import EXAMPLE_CORNER
     >>> moved = articulation(EXAMPLE_CORNER)
     >>> moved.travel_mm, moved.joints[4].joint.link, round(moved.joints[4].rotation.maximum, 2)

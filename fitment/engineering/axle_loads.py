@@ -66,26 +66,15 @@ class CornerLoads:
 def contact_forces(car: CarFigures, end: str) -> dict[LoadCase, Force]:
     """Forces of the road on the left wheel in the three cases.
 
-    Parameters
-    ----------
-    car : mass in kg, sizes in mm
-    end : ``"front"`` or ``"rear"``
+    Args:
+        car: mass in kg, sizes in mm
+        end: ``"front"`` or ``"rear"``
+    Returns: force in N by case (x forward, y left, z up): standing; braking at 1 g with its load transfer, every wheel
+        braking its own load; cornering at 1 g, the outer wheel with its load transfer
+    Notes: Rigid car, level road, no aerodynamics; roll stiffness shared as the mass is. A wheel that lifts carries
+        nothing.
+    References: Gillespie, Fundamentals of Vehicle Dynamics, chapter 1; standard gravity NIST SP 811.
 
-    Returns
-    -------
-    force in N by case (x forward, y left, z up): standing; braking at 1 g with its load transfer, every wheel braking
-    its own load; cornering at 1 g, the outer wheel with its load transfer
-
-    Notes
-    -----
-    Rigid car, level road, no aerodynamics; roll stiffness shared as the mass is. A wheel that lifts carries nothing.
-
-    References
-    ----------
-    Gillespie, Fundamentals of Vehicle Dynamics, chapter 1; standard gravity NIST SP 811.
-
-    Examples
-    --------
     >>> forces = contact_forces(CarFigures(1600, 0.52, 2750, 550, 1550), "front")
     >>> round(forces[LoadCase.BRAKING][2], 4)
     5648.6304
@@ -112,32 +101,17 @@ def corner_loads(
 ) -> CornerLoads:
     """Loads, compliance, upgrades and articulation of one corner.
 
-    Parameters
-    ----------
-    corner : geometry in mm
-    end : ``"front"`` or ``"rear"``
-    car : mass in kg and sizes in mm; None: no cases, no castor and toe
-    stiffness : radial stiffness of the component by location, in N/mm; absent: rigid
-    stiffer : revisions to compare, N/mm above 0
+    Args:
+        corner: geometry in mm
+        end: ``"front"`` or ``"rear"``
+        car: mass in kg and sizes in mm; None: no cases, no castor and toe
+        stiffness: radial stiffness of the component by location, in N/mm; absent: rigid
+        stiffer: revisions to compare, N/mm above 0
+    Returns: forces in N, deflections in mm/kN, angles in degrees
+    Raises: SingularCorner: no single set of forces holds the corner
+    Notes: An estimate for comparing designs, not a proof of strength.
+    References: Equilibrium, Castigliano, Newton through :mod:`fitment.engineering.corner` and the modules beside it.
 
-    Returns
-    -------
-    forces in N, deflections in mm/kN, angles in degrees
-
-    Raises
-    ------
-    SingularCorner : no single set of forces holds the corner
-
-    Notes
-    -----
-    An estimate for comparing designs, not a proof of strength.
-
-    References
-    ----------
-    Equilibrium, Castigliano, Newton through :mod:`fitment.engineering.corner` and the modules beside it.
-
-    Examples
-    --------
     >>> from fitment.engineering.corner import EXAMPLE_CORNER
     >>> stiffer = StifferRevision("a.inner", "P", "A", 20000.0)
     >>> found = corner_loads(EXAMPLE_CORNER, "front", None, {"a.inner": 2000.0}, [stiffer])

@@ -50,32 +50,18 @@ def compliance(
 ) -> Compliance:
     """How the corner gives way under a braking force at the contact patch.
 
-    Parameters
-    ----------
-    corner : geometry in mm
-    stiffness : radial stiffness of each joint in N/mm; None or absent: rigid
-    forces : forces at the contact patch by case in N; without braking and standing no angles are given
+    Args:
+        corner: geometry in mm
+        stiffness: radial stiffness of each joint in N/mm; None or absent: rigid
+        forces: forces at the contact patch by case in N; without braking and standing no angles are given
+    Returns: deflections in mm/kN along the braking force and of the wheel centre, angles in degrees per g, shares of
+        one
+    Raises: SingularCorner: no single set of forces holds the corner
+    Notes: c = sum of n_j^2 / k_j over the joints, n_j the vector sum of what acts at a joint; links and spring are
+        rigid, joints equally stiff in every direction. Angles: the 1 g braking case less standing; castor counts
+        positive leaning rearward, toe inward. For comparing designs.
+    References: Castigliano's theorem; ISO 8855:2011 signs of castor and toe.
 
-    Returns
-    -------
-    deflections in mm/kN along the braking force and of the wheel centre, angles in degrees per g, shares of one
-
-    Raises
-    ------
-    SingularCorner : no single set of forces holds the corner
-
-    Notes
-    -----
-    c = sum of n_j^2 / k_j over the joints, n_j the vector sum of what acts at a joint; links and spring are rigid,
-    joints equally stiff in every direction. Angles: the 1 g braking case less standing; castor counts positive
-    leaning rearward, toe inward. For comparing designs.
-
-    References
-    ----------
-    Castigliano's theorem; ISO 8855:2011 signs of castor and toe.
-
-    Examples
-    --------
     >>> from fitment.engineering.corner import EXAMPLE_CORNER
     >>> soft = {JointName("a", "inner", "a.inner"): 2000.0}
     >>> round(compliance(EXAMPLE_CORNER, soft, {}).deflection.contact_mm_per_kn, 6)
@@ -104,25 +90,13 @@ def compliance(
 def saving(share: JointShare, stiffness_n_mm: float) -> float:
     """What a stiffer joint saves at the contact patch.
 
-    Parameters
-    ----------
-    share : the joint as it is
-    stiffness_n_mm : radial stiffness of the upgrade in N/mm, above 0
+    Args:
+        share: the joint as it is
+        stiffness_n_mm: radial stiffness of the upgrade in N/mm, above 0
+    Returns: mm/kN along the braking force, negative when the upgrade is softer
+    Notes: n_j^2 (1/k - 1/k'); a joint whose stiffness is not known counts as rigid and can only lose.
+    References: Springs in series; Castigliano.
 
-    Returns
-    -------
-    mm/kN along the braking force, negative when the upgrade is softer
-
-    Notes
-    -----
-    n_j^2 (1/k - 1/k'); a joint whose stiffness is not known counts as rigid and can only lose.
-
-    References
-    ----------
-    Springs in series; Castigliano.
-
-    Examples
-    --------
     >>> round(saving(JointShare(JointName("a", "inner", ""), 1.5, 2000.0, 1.0), 20000.0), 6)
     1.0125
     """

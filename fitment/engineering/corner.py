@@ -195,25 +195,13 @@ class Statics:
 def outer_joints(lines: tuple[LinkLine, ...]) -> dict[str, JointName]:
     """The outer joint of each line; lines that meet in one point share it.
 
-    Parameters
-    ----------
-    lines : links with their outer points, mm
+    Args:
+        lines: links with their outer points, mm
+    Returns: joint by link; a shared one is named ``a+b``, at the first location recorded for it
+    Notes: Lines share a joint when their outer points are recorded alike to the last figure (mm) and are not recorded
+        as different locations.
+    References: Gillespie, Fundamentals of Vehicle Dynamics, chapter 7 (a triangular arm turns about one ball joint).
 
-    Returns
-    -------
-    joint by link; a shared one is named ``a+b``, at the first location recorded for it
-
-    Notes
-    -----
-    Lines share a joint when their outer points are recorded alike to the last figure (mm) and are not recorded as
-    different locations.
-
-    References
-    ----------
-    Gillespie, Fundamentals of Vehicle Dynamics, chapter 7 (a triangular arm turns about one ball joint).
-
-    Examples
-    --------
     >>> arm = (LinkLine("a", (300, 400, 200), (0, 700, 200)), LinkLine("b", (-300, 400, 200), (0, 700, 200)))
     >>> outer_joints(arm)["b"].link
     'a+b'

@@ -9,7 +9,7 @@ from fitment.domain.interfaces import ComponentInterface, Demands, RevisionInter
 from fitment.engineering.features import BY_HOLE, BY_SLEEVE, CURABLE
 from fitment.engineering.resize import outside_range, serving_hole, sleeve_range
 from fitment.engineering.seats import judged_features
-from fitment.engineering.sizes import most_reached, pierce, serving_size
+from fitment.engineering.sizes import most_reached, pierce
 from fitment.engineering.tolerances import Interval
 
 
@@ -79,27 +79,15 @@ class _Served:
 def family_of(revision: RevisionInterface, uncovered: Sequence[Uncovered], bodies_at_most: int | None = None) -> Family:
     """The fewest bodies, then the fewest spacers, that one blank needs for the components it can serve.
 
-    Parameters
-    ----------
-    revision : the blank with its tolerance widths, sizes in mm
-    uncovered : components without a part, each once, with the cars that wait
-    bodies_at_most : where given, also the sets of at most so many bodies that reach the most cars
+    Args:
+        revision: the blank with its tolerance widths, sizes in mm
+        uncovered: components without a part, each once, with the cars that wait
+        bodies_at_most: where given, also the sets of at most so many bodies that reach the most cars
+    Returns: sizes in mm as middles of limits, cars as given
+    Notes: A component is served when everything that machining does not cure is in order, nothing is unknown, and
+        outside, sleeve and hole each have a size inside the blank. Spacers are counted hole by hole.
+    References: Cormen et al., Introduction to Algorithms, section 16.1, through :mod:`fitment.engineering.sizes`.
 
-    Returns
-    -------
-    sizes in mm as middles of limits, cars as given
-
-    Notes
-    -----
-    A component is served when everything that machining does not cure is in order, nothing is unknown, and
-    outside, sleeve and hole each have a size inside the blank. Spacers are counted hole by hole.
-
-    References
-    ----------
-    Cormen et al., Introduction to Algorithms, section 16.1, through :mod:`fitment.engineering.sizes`.
-
-    Examples
-    --------
     >>> from fitment.domain.interfaces import demands_of
     >>> part = RevisionInterface("P", "A", "released", "pressed", True, True)
     >>> family_of(part, [Uncovered(ComponentInterface("C"), demands_of([]), Fraction(3))]).left_out
@@ -161,7 +149,7 @@ def _kept(
 def _size_set(served: Sequence[_Served], sizes: Sequence[float]) -> SizeSet:
     at: dict[float, list[_Served]] = {}
     for one in served:
-        size = serving_size(one.outside, sizes)
+        size = _serving(one.outside, sizes)
         if size is not None:
             at.setdefault(size, []).append(one)
     bodies = tuple(Body(size, _codes(at[size]), _cars(at[size])) for size in sorted(at))
@@ -178,9 +166,14 @@ def _spacers(served: Sequence[_Served]) -> tuple[Spacer, ...]:
     for hole in sorted(by_hole, key=lambda hole: (hole is not None, hole or 0.0)):
         lengths = pierce([sleeve for sleeve, _ in by_hole[hole]])
         for length in lengths:
-            here = [one for sleeve, one in by_hole[hole] if serving_size(sleeve, lengths) == length]
+            here = [one for sleeve, one in by_hole[hole] if _serving(sleeve, lengths) == length]
             spacers.append(Spacer(hole, length, _codes(here)))
     return tuple(spacers)
+
+
+def _serving(interval: Interval, sizes: Sequence[float]) -> float | None:
+    """The least of several rising sizes that lies in an interval."""
+    return next((size for size in sizes if size in interval), None)
 
 
 def _codes(served: Sequence[_Served]) -> tuple[str, ...]:

@@ -36,29 +36,17 @@ def judged(
 ) -> Feature:
     """A feature's figure against its limit.
 
-    Parameters
-    ----------
-    feature : which one
-    unit : unit of value, limit and margin
-    sense : whether the value must be at least or at most the limit
-    value, limit : in ``unit``; None when not known
-    missing : facts that were needed and are not known
+    Args:
+        feature: which one
+        unit: unit of value, limit and margin
+        sense: whether the value must be at least or at most the limit
+        value, limit: in ``unit``; None when not known
+        missing: facts that were needed and are not known
+    Returns: the feature: ``fails`` when the known figures already fail, else ``unmeasured`` while anything is missing,
+        else ``ok``; margin in ``unit``, negative when it fails; only what is ``unmeasured`` names facts
+    Notes: Limits are closed: a value on its limit is within it; differences below 1e-9 are rounding.
+    References: ISO 286-1 (limits of size belong to the size).
 
-    Returns
-    -------
-    the feature: ``fails`` when the known figures already fail, else ``unmeasured`` while anything is missing, else
-    ``ok``; margin in ``unit``, negative when it fails; only what is ``unmeasured`` names facts
-
-    Notes
-    -----
-    Limits are closed: a value on its limit is within it; differences below 1e-9 are rounding.
-
-    References
-    ----------
-    ISO 286-1 (limits of size belong to the size).
-
-    Examples
-    --------
     >>> judged(MatchFeature.CLAMP_GREATEST, "mm", Sense.AT_MOST, 50.6 - 50.1, 0.5).state
     <FeatureState.OK: 'ok'>
     >>> judged(MatchFeature.HOLD, "N", Sense.AT_LEAST, 4200.0, 5000.0, ("asked.retention",)).state

@@ -50,32 +50,20 @@ def component_sizes(
 ) -> ComponentSizes:
     """A component with one size a feature, the stated one where there is one, and everything known of its sizes.
 
-    Parameters
-    ----------
-    code : of the component
-    stated : limits by feature, in mm
-    own : the component's merged sample by feature, in mm
-    process : the pooled spread of its process by feature, in mm
-    taper : ratio without unit
-    arm_material : MPa, per K
-    roughness_um : Rz of the bore in micrometres
-    begun : features with one limit of two
+    Args:
+        code: of the component
+        stated: limits by feature, in mm
+        own: the component's merged sample by feature, in mm
+        process: the pooled spread of its process by feature, in mm
+        taper: ratio without unit
+        arm_material: MPa, per K
+        roughness_um: Rz of the bore in micrometres
+        begun: features with one limit of two
+    Returns: sizes in mm, stated before measured; a measured one without interval when its sample says too little
+    Notes: The arm's outside is a single figure: its mean, whatever the sample. A measured mean outside stated limits
+        (bore, clevis gap) is named; it does not replace them.
+    References: ISO 16269-6:2014 for what is measured, through :func:`fitment.engineering.sampling.measured_size`.
 
-    Returns
-    -------
-    sizes in mm, stated before measured; a measured one without interval when its sample says too little
-
-    Notes
-    -----
-    The arm's outside is a single figure: its mean, whatever the sample. A measured mean outside stated limits (bore,
-    clevis gap) is named; it does not replace them.
-
-    References
-    ----------
-    ISO 16269-6:2014 for what is measured, through :func:`fitment.engineering.sampling.measured_size`.
-
-    Examples
-    --------
     >>> sizes = component_sizes("C1", {"bore": Interval(62.0, 62.03)}, {"bore": Sample(62.05, 1, None, 0.002)}, {})
     >>> [(size.source, size.interval) for size in sizes.known]
     [('stated', Interval(low=62.0, high=62.03)), ('measured', None)]

@@ -76,28 +76,17 @@ def match(
 ) -> InterfaceMatch:
     """One revision against one component.
 
-    Parameters
-    ----------
-    component, revision : the two sides, sizes in mm
-    demands : what the places ask, degrees and N
-    neighbours : released parts approved at the other joints of its links
+    Args:
+        component, revision: the two sides, sizes in mm
+        demands: what the places ask, degrees and N
+        neighbours: released parts approved at the other joints of its links
+    Returns: the match: margins by feature in N, MPa, um, mm or degrees; interference and ranges in mm, press-in force
+        in N
+    Notes: A refusal or a failing feature that no machining cures: ``new_design``; else anything not known:
+        ``unmeasured``; else anything failing: ``resize``; else ``drops_in``. An estimate for comparing designs, no
+        proof of strength.
+    References: DIN 7190-1, Lame, ISO 286-1, ISO 16269-6 through the features.
 
-    Returns
-    -------
-    the match: margins by feature in N, MPa, um, mm or degrees; interference and ranges in mm, press-in force in N
-
-    Notes
-    -----
-    A refusal or a failing feature that no machining cures: ``new_design``; else anything not known:
-    ``unmeasured``; else anything failing: ``resize``; else ``drops_in``. An estimate for comparing designs,
-    no proof of strength.
-
-    References
-    ----------
-    DIN 7190-1, Lame, ISO 286-1, ISO 16269-6 through the features.
-
-    Examples
-    --------
     >>> clevis = ComponentInterface("C", clevis_gap=Interval(50.0, 50.2), bolt=Interval(12.0, 12.0))
     >>> part = RevisionInterface("P", "A", "released", "clamped", True, True, sleeve=Interval(49.8, 49.9),
     ...                          hole=Interval(12.1, 12.2), rotation_deg=20, tilt_deg=10)

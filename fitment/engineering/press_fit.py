@@ -56,6 +56,14 @@ class PressFit:
         coldest, hottest = constants.TEMPERATURE_LEAST.value, constants.TEMPERATURE_GREATEST.value
         return self.thermal_loss(coldest), self.thermal_loss(hottest)
 
+    def minimum_effective(self, interference_mm: float, smoothing_mm: float) -> float:
+        """Least effective interference in mm over the service temperatures; negative: loose (DIN 7190-1 section 4)."""
+        return interference_mm - smoothing_mm - max(self.thermal_losses)
+
+    def maximum_effective(self, interference_mm: float) -> float:
+        """Greatest effective interference in mm over the service temperatures; smoothing is not taken off here."""
+        return interference_mm - min(self.thermal_losses)
+
 
 EXAMPLE_FIT = PressFit(
     80, 62, 50, MaterialProperties(70e3, 0.33, 280, 23e-6), MaterialProperties(210e3, 0.3, 600, 11.5e-6)
@@ -78,26 +86,13 @@ class RingState:
 def pressure(fit: PressFit, interference_mm: float) -> float:
     """Contact pressure of a press fit.
 
-    Parameters
-    ----------
-    fit : geometry in mm, materials in MPa
-    interference_mm : effective diametral interference in mm
+    Args:
+        fit: geometry in mm, materials in MPa
+        interference_mm: effective diametral interference in mm
+    Returns: pressure in MPa, 0 when there is no interference
+    Notes: Elastic, plane stress, uniform along the length: the pressure rise at the ends of a short joint is not in it.
+    References: Lame; Timoshenko, Strength of Materials II; Shigley, equation 3-56.
 
-    Returns
-    -------
-    pressure in MPa, 0 when there is no interference
-
-    Notes
-    -----
-    Elastic, plane stress, uniform along the length: the pressure rise at the ends of a short joint is not in
-    it.
-
-    References
-    ----------
-    Lame; Timoshenko, Strength of Materials II; Shigley, equation 3-56.
-
-    Examples
-    --------
     >>> round(pressure(EXAMPLE_FIT, 0.06), 6)
     11.657059
     """
@@ -107,26 +102,14 @@ def pressure(fit: PressFit, interference_mm: float) -> float:
 def eye_state(fit: PressFit, pressure_mpa: float) -> RingState:
     """Stresses and growth of the arm's eye.
 
-    Parameters
-    ----------
-    fit : geometry in mm, materials in MPa
-    pressure_mpa : contact pressure in MPa
+    Args:
+        fit: geometry in mm, materials in MPa
+        pressure_mpa: contact pressure in MPa
+    Returns: stresses at bore and outside in MPa, growth of bore and outside in mm; von Mises at the bore, where it is
+        greatest
+    Notes: A round eye of constant wall; a real eye is stiffer towards its arm.
+    References: Lame; Shigley, equation 3-49.
 
-    Returns
-    -------
-    stresses at bore and outside in MPa, growth of bore and outside in mm; von Mises at the bore, where it is
-    greatest
-
-    Notes
-    -----
-    A round eye of constant wall; a real eye is stiffer towards its arm.
-
-    References
-    ----------
-    Lame; Shigley, equation 3-49.
-
-    Examples
-    --------
     >>> round(eye_state(EXAMPLE_FIT, pressure(EXAMPLE_FIT, 0.06)).von_mises_mpa, 5)
     53.50893
     """
@@ -146,26 +129,14 @@ def eye_state(fit: PressFit, pressure_mpa: float) -> RingState:
 def housing_state(fit: PressFit, pressure_mpa: float) -> RingState:
     """Stresses and shrinkage of the joint's housing.
 
-    Parameters
-    ----------
-    fit : geometry in mm, materials in MPa; a housing bore of 0 is a solid pin
-    pressure_mpa : contact pressure in MPa
+    Args:
+        fit: geometry in mm, materials in MPa; a housing bore of 0 is a solid pin
+        pressure_mpa: contact pressure in MPa
+    Returns: stresses in MPa; shrinkage of the outside and closure of the bore in mm; the greatest von Mises
+    Notes: A solid pin has hoop and radial stress of -p everywhere; the smallest hole doubles the hoop stress at its
+        edge, so that the pin is no limit of the ring.
+    References: Lame; Timoshenko, Strength of Materials II, thick cylinders.
 
-    Returns
-    -------
-    stresses in MPa; shrinkage of the outside and closure of the bore in mm; the greatest von Mises
-
-    Notes
-    -----
-    A solid pin has hoop and radial stress of -p everywhere; the smallest hole doubles the hoop stress at its
-    edge, so that the pin is no limit of the ring.
-
-    References
-    ----------
-    Lame; Timoshenko, Strength of Materials II, thick cylinders.
-
-    Examples
-    --------
     >>> round(housing_state(EXAMPLE_FIT, pressure(EXAMPLE_FIT, 0.06)).free_change_mm, 7)
     0.0158765
     """
@@ -185,24 +156,12 @@ def housing_state(fit: PressFit, pressure_mpa: float) -> RingState:
 def smoothing_loss(roughness_arm_um: float, roughness_body_um: float) -> float:
     """Interference lost by smoothing of both surfaces while pressing in.
 
-    Parameters
-    ----------
-    roughness_arm_um, roughness_body_um : mean peak to valley heights Rz in micrometres
+    Args:
+        roughness_arm_um, roughness_body_um: mean peak to valley heights Rz in micrometres
+    Returns: loss in mm, never negative
+    Notes: Taken off at the least interference only: at the greatest it would make stress and closure look safer.
+    References: DIN 7190:2001, 0.8 (Rz1 + Rz2); the edition of 2017 takes 0.4.
 
-    Returns
-    -------
-    loss in mm, never negative
-
-    Notes
-    -----
-    Taken off at the least interference only: at the greatest it would make stress and closure look safer.
-
-    References
-    ----------
-    DIN 7190:2001, 0.8 (Rz1 + Rz2); the edition of 2017 takes 0.4.
-
-    Examples
-    --------
     >>> round(smoothing_loss(10, 4), 6)
     0.0112
     """
@@ -212,118 +171,34 @@ def smoothing_loss(roughness_arm_um: float, roughness_body_um: float) -> float:
 def axial_force(fit: PressFit, pressure_mpa: float, length_mm: float, friction: float) -> float:
     """Axial force that slides a press fit: holding with low friction, pressing in with high.
 
-    Parameters
-    ----------
-    fit : diameter in mm
-    pressure_mpa : contact pressure in MPa
-    length_mm : engaged length in mm
-    friction : coefficient of friction
+    Args:
+        fit: diameter in mm
+        pressure_mpa: contact pressure in MPa
+        length_mm: engaged length in mm
+        friction: coefficient of friction
+    Returns: force in N
+    Notes: Friction alone; shoulders, circlips and adhesive are not in it.
+    References: F = mu pi d L p; DIN 7190-1.
 
-    Returns
-    -------
-    force in N
-
-    Notes
-    -----
-    Friction alone; shoulders, circlips and adhesive are not in it.
-
-    References
-    ----------
-    F = mu pi d L p; DIN 7190-1.
-
-    Examples
-    --------
     >>> round(axial_force(EXAMPLE_FIT, pressure(EXAMPLE_FIT, 0.06), 40, 0.08), 2)
     7265.75
     """
     return friction * pi * fit.joint_mm * length_mm * pressure_mpa
 
 
-def minimum_effective(fit: PressFit, interference_mm: float, smoothing_mm: float) -> float:
-    """Least effective interference over the service temperatures.
-
-    Parameters
-    ----------
-    fit : geometry in mm
-    interference_mm : least diametral interference at 20 degC, in mm
-    smoothing_mm : loss by smoothing, in mm
-
-    Returns
-    -------
-    effective interference in mm; negative: loose
-
-    Notes
-    -----
-    Linear in temperature, so that one end of -40 to +100 degC is the worst.
-
-    References
-    ----------
-    DIN 7190-1 section 4 (effective interference).
-
-    Examples
-    --------
-    >>> round(minimum_effective(EXAMPLE_FIT, 0.06, 0.0112), 5)
-    -0.00824
-    """
-    return interference_mm - smoothing_mm - max(fit.thermal_losses)
-
-
-def maximum_effective(fit: PressFit, interference_mm: float) -> float:
-    """Greatest effective interference over the service temperatures.
-
-    Parameters
-    ----------
-    fit : geometry in mm
-    interference_mm : greatest diametral interference at 20 degC, in mm
-
-    Returns
-    -------
-    effective interference in mm
-
-    Notes
-    -----
-    Smoothing is not taken off here. One end of -40 to +100 degC is the worst.
-
-    References
-    ----------
-    DIN 7190-1 section 4 (effective interference).
-
-    Examples
-    --------
-    >>> round(maximum_effective(EXAMPLE_FIT, 0.06), 5)
-    0.10278
-    """
-    return interference_mm - min(fit.thermal_losses)
-
-
 def minimum_interference_to_hold(fit: PressFit, force_n: float, length_mm: float, smoothing_mm: float) -> float:
     """Least interference at 20 degC whose worst hold still reaches a force.
 
-    Parameters
-    ----------
-    fit : geometry in mm
-    force_n : hold asked, in N
-    length_mm : engaged length in mm, above 0
-    smoothing_mm : loss by smoothing, in mm
+    Args:
+        fit: geometry in mm
+        force_n: hold asked, in N
+        length_mm: engaged length in mm, above 0
+        smoothing_mm: loss by smoothing, in mm
+    Returns: diametral interference in mm; minus infinity when no force is asked
+    Raises: BadGeometry: no engaged length
+    Notes: The inverse of hold at :meth:`PressFit.minimum_effective`, with the low friction of the constants.
+    References: DIN 7190-1 section 4, solved for the interference.
 
-    Returns
-    -------
-    diametral interference in mm; minus infinity when no force is asked
-
-    Raises
-    ------
-    BadGeometry : no engaged length
-
-    Notes
-    -----
-    The inverse of hold at :func:`minimum_effective`, with the low friction of the constants.
-
-    References
-    ----------
-    DIN 7190-1 section 4, solved for the interference.
-
-    Examples
-    --------
     >>> round(minimum_interference_to_hold(EXAMPLE_FIT, 5000, 40, 0.0112), 6)
     0.123293
     """
@@ -338,25 +213,13 @@ def minimum_interference_to_hold(fit: PressFit, force_n: float, length_mm: float
 def maximum_interference_within(fit: PressFit, closure_um: float | None) -> float:
     """Greatest interference at 20 degC that stays within both yields and the closure allowance.
 
-    Parameters
-    ----------
-    fit : geometry in mm, yields in MPa
-    closure_um : greatest closure of the housing bore in micrometres; None when it is not judged
+    Args:
+        fit: geometry in mm, yields in MPa
+        closure_um: greatest closure of the housing bore in micrometres; None when it is not judged
+    Returns: diametral interference in mm
+    Notes: The inverse of stress and closure at :meth:`PressFit.maximum_effective`.
+    References: Lame, solved for the interference.
 
-    Returns
-    -------
-    diametral interference in mm
-
-    Notes
-    -----
-    The inverse of stress and closure at :func:`maximum_effective`.
-
-    References
-    ----------
-    Lame, solved for the interference.
-
-    Examples
-    --------
     >>> round(maximum_interference_within(EXAMPLE_FIT, None), 6)
     0.271186
     """

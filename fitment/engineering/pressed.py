@@ -6,16 +6,7 @@ from catalog.codes import MatchFeature, Sense
 from fitment.domain.interfaces import ComponentInterface, Demands, RevisionInterface
 from fitment.engineering.constants import FRICTION_HOLD, FRICTION_PRESS_IN, ROUGHNESS_ARM, ROUGHNESS_BODY
 from fitment.engineering.features import Feature, judged
-from fitment.engineering.press_fit import (
-    PressFit,
-    axial_force,
-    eye_state,
-    housing_state,
-    maximum_effective,
-    minimum_effective,
-    pressure,
-    smoothing_loss,
-)
+from fitment.engineering.press_fit import PressFit, axial_force, eye_state, housing_state, pressure, smoothing_loss
 from fitment.engineering.tolerances import Interval
 
 
@@ -38,26 +29,14 @@ class Press:
 def press_of(component: ComponentInterface, revision: RevisionInterface) -> tuple[Press | None, tuple[str, ...]]:
     """The press fit of a revision in a component, as far as its facts are known.
 
-    Parameters
-    ----------
-    component : bore, arm outside, seat length in mm, roughness in micrometres
-    revision : outside, housing bore, body length in mm, roughness in micrometres
+    Args:
+        component: bore, arm outside, seat length in mm, roughness in micrometres
+        revision: outside, housing bore, body length in mm, roughness in micrometres
+    Returns: the fit (None when a fact is missing) and the names of the missing facts; sizes in mm
+    Notes: The diameter of the fit is the middle of the bore's limits. A size that cannot be (an eye thinner than its
+        bore) counts as not known. Roughness not recorded is taken from the constants.
+    References: DIN 7190-1 section 4.
 
-    Returns
-    -------
-    the fit (None when a fact is missing) and the names of the missing facts; sizes in mm
-
-    Notes
-    -----
-    The diameter of the fit is the middle of the bore's limits. A size that cannot be (an eye thinner than its bore)
-    counts as not known. Roughness not recorded is taken from the constants.
-
-    References
-    ----------
-    DIN 7190-1 section 4.
-
-    Examples
-    --------
     >>> press, missing = press_of(ComponentInterface("C", bore=Interval(62.0, 62.03)),
     ...                           RevisionInterface("P", "A", "released", "pressed", True, True))
     >>> press, missing[0], len(missing)
@@ -90,27 +69,15 @@ def press_of(component: ComponentInterface, revision: RevisionInterface) -> tupl
 def press_features(component: ComponentInterface, revision: RevisionInterface, demands: Demands) -> list[Feature]:
     """Hold, stresses and closure of a pressed seat in their worst cases.
 
-    Parameters
-    ----------
-    component, revision : the two sides, sizes in mm
-    demands : the hold asked in N
+    Args:
+        component, revision: the two sides, sizes in mm
+        demands: the hold asked in N
+    Returns: ``hold`` in N, ``eye_stress`` and ``body_stress`` (von Mises) in MPa, and ``closure`` in micrometres where
+        an allowance is stated and the housing has a bore
+    Notes: Over -40 to +100 degC: hold at the least interference less smoothing, the others at the greatest. Elastic;
+        estimates for comparing designs, not a proof of strength.
+    References: DIN 7190-1 section 4; Lame.
 
-    Returns
-    -------
-    ``hold`` in N, ``eye_stress`` and ``body_stress`` (von Mises) in MPa, and ``closure`` in micrometres where an
-    allowance is stated and the housing has a bore
-
-    Notes
-    -----
-    Over -40 to +100 degC: hold at the least interference less smoothing, the others at the greatest. Elastic;
-    estimates for comparing designs, not a proof of strength.
-
-    References
-    ----------
-    DIN 7190-1 section 4; Lame.
-
-    Examples
-    --------
     >>> from fitment.domain.interfaces import demands_of
     >>> part = RevisionInterface("P", "A", "released", "pressed", True, True)
     >>> [str(one.feature) for one in press_features(ComponentInterface("C"), part, demands_of([]))]
@@ -119,12 +86,12 @@ def press_features(component: ComponentInterface, revision: RevisionInterface, d
     press, missing = press_of(component, revision)
     hold = eye = body = closure = None
     if press is not None:
-        tightest = pressure(press.fit, maximum_effective(press.fit, press.interference.high))
+        tightest = pressure(press.fit, press.fit.maximum_effective(press.interference.high))
         housing = housing_state(press.fit, tightest)
         eye, body = eye_state(press.fit, tightest).von_mises_mpa, housing.von_mises_mpa
         closure = housing.free_change_mm * 1000
         if press.length_mm is not None:
-            loosest = minimum_effective(press.fit, press.interference.low, press.smoothing_mm)
+            loosest = press.fit.minimum_effective(press.interference.low, press.smoothing_mm)
             hold = axial_force(press.fit, pressure(press.fit, loosest), press.length_mm, FRICTION_HOLD.value)
     to_hold = {
         "component.seat_length": component.seat_length is None,
@@ -147,24 +114,12 @@ def press_features(component: ComponentInterface, revision: RevisionInterface, d
 def press_in_force(press: Press) -> float | None:
     """Force that presses the joint in at 20 degC.
 
-    Parameters
-    ----------
-    press : the fit, mm
+    Args:
+        press: the fit, mm
+    Returns: force in N at the greatest interference and the high friction; None when the engaged length is not known
+    Notes: Without smoothing, so on the high side: it rates the press.
+    References: DIN 7190-1 section 5.3 (friction).
 
-    Returns
-    -------
-    force in N at the greatest interference and the high friction; None when the engaged length is not known
-
-    Notes
-    -----
-    Without smoothing, so on the high side: it rates the press.
-
-    References
-    ----------
-    DIN 7190-1 section 5.3 (friction).
-
-    Examples
-    --------
     >>> from fitment.engineering.press_fit import EXAMPLE_FIT
     >>> press = Press(EXAMPLE_FIT, Interval(61.99, 62.01), Interval(62.04, 62.05), 40.0, 0.01)
     >>> round(press_in_force(press), 2)
@@ -179,24 +134,12 @@ def press_in_force(press: Press) -> float | None:
 def interference_of(component: ComponentInterface, revision: RevisionInterface) -> Interval | None:
     """Interference of outside and bore, whatever else of the fit is not known.
 
-    Parameters
-    ----------
-    component, revision : the two sides, bore and outside in mm
+    Args:
+        component, revision: the two sides, bore and outside in mm
+    Returns: least and greatest diametral interference at 20 degC in mm; None when a limit is not known
+    Notes: Negative where the fit is loose.
+    References: Worst case of limits (ISO 286-1).
 
-    Returns
-    -------
-    least and greatest diametral interference at 20 degC in mm; None when a limit is not known
-
-    Notes
-    -----
-    Negative where the fit is loose.
-
-    References
-    ----------
-    Worst case of limits (ISO 286-1).
-
-    Examples
-    --------
     >>> part = RevisionInterface("P", "A", "released", "pressed", True, True, outside=Interval(62.0, 62.5))
     >>> interference_of(ComponentInterface("C", bore=Interval(61.5, 61.75)), part)
     Interval(low=0.25, high=1.0)

@@ -10,26 +10,14 @@ from fitment.engineering.tolerances import Interval
 def outside_range(component: ComponentInterface, revision: RevisionInterface, demands: Demands) -> Interval | None:
     """Outside diameters within the blank that hold and stay within stress and closure.
 
-    Parameters
-    ----------
-    component, revision : the two sides, sizes in mm
-    demands : hold asked in N
+    Args:
+        component, revision: the two sides, sizes in mm
+        demands: hold asked in N
+    Returns: least and greatest *middle* of the outside's limits in mm; None when none serves or the fit is not known
+    Notes: The tolerance width of the revision is kept, both limits lie inside the blank. What is not known of the hold
+        (engaged length, force asked) does not bound the range.
+    References: DIN 7190-1 section 4 and Lame, solved for the interference.
 
-    Returns
-    -------
-    least and greatest *middle* of the outside's limits in mm; None when none serves or the fit is not known
-
-    Notes
-    -----
-    The tolerance width of the revision is kept, both limits lie inside the blank. What is not known of the
-    hold (engaged length, force asked) does not bound the range.
-
-    References
-    ----------
-    DIN 7190-1 section 4 and Lame, solved for the interference.
-
-    Examples
-    --------
     >>> from fitment.domain.interfaces import Blank, Demand, AxlePlace, demands_of
     >>> from fitment.engineering.press_fit import EXAMPLE_FIT
     >>> steel = EXAMPLE_FIT.body
@@ -63,25 +51,13 @@ def outside_range(component: ComponentInterface, revision: RevisionInterface, de
 def sleeve_range(component: ComponentInterface, revision: RevisionInterface) -> Interval | None:
     """Sleeve lengths within the blank that the clevis draws up.
 
-    Parameters
-    ----------
-    component : clevis gap in mm
-    revision : sleeve, draw-up limit and blank in mm
+    Args:
+        component: clevis gap in mm
+        revision: sleeve, draw-up limit and blank in mm
+    Returns: least and greatest *middle* of the sleeve's limits in mm; None when none serves or a size is not known
+    Notes: The tolerance width of the revision is kept, both limits lie inside the blank.
+    References: Worst case of limits (ISO 286-1).
 
-    Returns
-    -------
-    least and greatest *middle* of the sleeve's limits in mm; None when none serves or a size is not known
-
-    Notes
-    -----
-    The tolerance width of the revision is kept, both limits lie inside the blank.
-
-    References
-    ----------
-    Worst case of limits (ISO 286-1).
-
-    Examples
-    --------
     >>> from fitment.domain.interfaces import Blank
     >>> part = RevisionInterface("P", "A", "released", "clamped", True, True, sleeve=Interval(52.0, 52.1),
     ...                 blank=Blank(sleeve=Interval(40.0, 60.0)))
@@ -101,25 +77,13 @@ def sleeve_range(component: ComponentInterface, revision: RevisionInterface) -> 
 def serving_hole(component: ComponentInterface, revision: RevisionInterface) -> float | None:
     """The smallest hole of the blank that takes the bolt.
 
-    Parameters
-    ----------
-    component : bolt in mm
-    revision : hole, clearance limit and the holes the blank can have, in mm
+    Args:
+        component: bolt in mm
+        revision: hole, clearance limit and the holes the blank can have, in mm
+    Returns: the *middle* of the hole's limits in mm; None when none serves or a size is not known
+    Notes: The tolerance width of the revision is kept.
+    References: ISO 273 for the default clearance; worst case of limits.
 
-    Returns
-    -------
-    the *middle* of the hole's limits in mm; None when none serves or a size is not known
-
-    Notes
-    -----
-    The tolerance width of the revision is kept.
-
-    References
-    ----------
-    ISO 273 for the default clearance; worst case of limits.
-
-    Examples
-    --------
     >>> from fitment.domain.interfaces import Blank
     >>> part = RevisionInterface("P", "A", "released", "clamped", True, True, hole=Interval(10.0, 10.1),
     ...                 blank=Blank(holes_mm=(10.05, 12.1, 14.1)))

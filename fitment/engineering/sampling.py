@@ -64,31 +64,16 @@ def tolerance_factor(
 ) -> float:
     """Exact two-sided factor k of a normal tolerance interval, mean +- k s.
 
-    Parameters
-    ----------
-    samples : number of pieces behind the mean, at least 1
-    degrees_of_freedom : those of s: ``samples - 1``, or the pooled ones, at least 1
-    content, confidence : parts of one
+    Args:
+        samples: number of pieces behind the mean, at least 1
+        degrees_of_freedom: those of s: ``samples - 1``, or the pooled ones, at least 1
+        content, confidence: parts of one
+    Returns: k, without unit
+    Raises: BadSample: fewer than one sample or degree of freedom
+    Notes: Solves the defining integral over the position of the mean; the usual closed form is 5 % off at two samples.
+        Normal distribution is assumed.
+    References: ISO 16269-6:2014, two-sided, unknown variance; several samples with a common variance for a pooled s.
 
-    Returns
-    -------
-    k, without unit
-
-    Raises
-    ------
-    BadSample : fewer than one sample or degree of freedom
-
-    Notes
-    -----
-    Solves the defining integral over the position of the mean; the usual closed form is 5 % off at two
-    samples. Normal distribution is assumed.
-
-    References
-    ----------
-    ISO 16269-6:2014, two-sided, unknown variance; several samples with a common variance for a pooled s.
-
-    Examples
-    --------
     >>> round(tolerance_factor(5, 4), 3)
     5.077
     >>> round(tolerance_factor(3, 12), 4)
@@ -113,29 +98,14 @@ def tolerance_factor(
 def merge_samples(rows: Sequence[Sample]) -> Sample:
     """All measuring sessions of one component and feature as one sample.
 
-    Parameters
-    ----------
-    rows : sessions of the same size, mm
+    Args:
+        rows: sessions of the same size, mm
+    Returns: one sample, mm: mean of all pieces, spread within and between the sessions, greatest uncertainty
+    Raises: BadSample: no rows, or a session without a piece or with a negative spread
+    Notes: A session of several pieces that recorded no spread adds to the mean, and to the spread only between
+        sessions.
+    References: Decomposition of the sum of squares; Montgomery, Design and Analysis of Experiments, section 3.3.
 
-    Returns
-    -------
-    one sample, mm: mean of all pieces, spread within and between the sessions, greatest uncertainty
-
-    Raises
-    ------
-    BadSample : no rows, or a session without a piece or with a negative spread
-
-    Notes
-    -----
-    A session of several pieces that recorded no spread adds to the mean, and to the spread only between
-    sessions.
-
-    References
-    ----------
-    Decomposition of the sum of squares; Montgomery, Design and Analysis of Experiments, section 3.3.
-
-    Examples
-    --------
     >>> merge_samples([Sample(62.0, 2, 0.0, 0.002), Sample(62.03, 2, 0.0, 0.003)])
     Sample(mean_mm=62.015, pieces=4, spread_mm=0.01732050807568..., uncertainty_mm=0.003, degrees=3)
     """
@@ -154,24 +124,12 @@ def merge_samples(rows: Sequence[Sample]) -> Sample:
 def pool_spread(samples: Sequence[Sample]) -> PooledSpread | None:
     """The spread common to several samples.
 
-    Parameters
-    ----------
-    samples : merge_samples samples of the components made by one process, mm
+    Args:
+        samples: merge_samples samples of the components made by one process, mm
+    Returns: the common spread in mm and its degrees of freedom; None when no sample has any
+    Notes: Assumes that the process has one spread whatever the size.
+    References: s^2 = sum (n_j - 1) s_j^2 / sum (n_j - 1); Montgomery, section 2.4.1; ISO 3534-1.
 
-    Returns
-    -------
-    the common spread in mm and its degrees of freedom; None when no sample has any
-
-    Notes
-    -----
-    Assumes that the process has one spread whatever the size.
-
-    References
-    ----------
-    s^2 = sum (n_j - 1) s_j^2 / sum (n_j - 1); Montgomery, section 2.4.1; ISO 3534-1.
-
-    Examples
-    --------
     >>> pool_spread([Sample(62, 3, 0.003, 0), Sample(58, 5, 0.006, 0)])
     PooledSpread(spread_mm=0.00519615242270..., degrees_of_freedom=6)
     """
@@ -185,30 +143,16 @@ def pool_spread(samples: Sequence[Sample]) -> PooledSpread | None:
 def measured_size(own: Sample, process: PooledSpread | None = None) -> MeasuredSize:
     """A measured size as tolerance interval.
 
-    Parameters
-    ----------
-    own : the merge_samples sample of the component, mm
-    process : the pooled spread of its process and feature, mm, its own sample included
+    Args:
+        own: the merge_samples sample of the component, mm
+        process: the pooled spread of its process and feature, mm, its own sample included
+    Returns: the interval mean +- k sqrt(s^2 + u^2) in mm, with its terms
+    Raises: BadSample: fewer than two pieces and nothing to pool with
+    Notes: From ten pieces on the component's own spread counts, below it the pooled one with the pooled degrees of
+        freedom (where another component has any).
+    References: ISO 16269-6:2014 (95 % content, 95 % confidence); instrument uncertainty added in squares (JCGM 100,
+        5.1.2).
 
-    Returns
-    -------
-    the interval mean +- k sqrt(s^2 + u^2) in mm, with its terms
-
-    Raises
-    ------
-    BadSample : fewer than two pieces and nothing to pool with
-
-    Notes
-    -----
-    From ten pieces on the component's own spread counts, below it the pooled one with the pooled degrees of freedom
-    (where another component has any).
-
-    References
-    ----------
-    ISO 16269-6:2014 (95 % content, 95 % confidence); instrument uncertainty added in squares (JCGM 100, 5.1.2).
-
-    Examples
-    --------
     >>> size = measured_size(Sample(61.98, 5, 0.006, 0.003))
     >>> round(size.interval.low, 6), round(size.interval.high, 6)
     (61.945943, 62.014057)

@@ -14,26 +14,15 @@ from fitment.engineering.tolerances import Interval
 def judged_features(component: ComponentInterface, revision: RevisionInterface, demands: Demands) -> list[Feature]:
     """All features that the seat and the recorded sizes call for.
 
-    Parameters
-    ----------
-    component, revision : the two sides, sizes in mm
-    demands : what the places ask, degrees and N
+    Args:
+        component, revision: the two sides, sizes in mm
+        demands: what the places ask, degrees and N
+    Returns: features in their own units, in a fixed order
+    Notes: By seat: pressed, clamped or taper; clamp, bolt, taper and offset besides wherever either side has one of
+        their sizes, also too little of it to use (then unmeasured); rotation and tilt always. Sizes meet in their worst
+        case.
+    References: ISO 286-1 (limits), ISO 273 (bolt clearance), ISO 1119 (tapers), DIN 7190-1 (press fits).
 
-    Returns
-    -------
-    features in their own units, in a fixed order
-
-    Notes
-    -----
-    By seat: pressed, clamped or taper; clamp, bolt, taper and offset besides wherever either side has one of their
-    sizes, also too little of it to use (then unmeasured); rotation and tilt always. Sizes meet in their worst case.
-
-    References
-    ----------
-    ISO 286-1 (limits), ISO 273 (bolt clearance), ISO 1119 (tapers), DIN 7190-1 (press fits).
-
-    Examples
-    --------
     >>> from fitment.domain.interfaces import demands_of
     >>> part = RevisionInterface("P", "A", "released", "clamped", True, True)
     >>> [str(one.feature) for one in judged_features(ComponentInterface("C"), part, demands_of([]))]

@@ -5,31 +5,17 @@ from fractions import Fraction
 
 from fitment.engineering.tolerances import Interval
 
-Weight = int | float | Fraction
-
 
 def pierce(intervals: Sequence[Interval]) -> list[float]:
     """The fewest sizes such that every interval holds one.
 
-    Parameters
-    ----------
-    intervals : sizes that serve each, in mm
+    Args:
+        intervals: sizes that serve each, in mm
+    Returns: the sizes in mm, rising; of equally few sets the one of right ends
+    Notes: Ends belong to the intervals. Greedy by right end is optimal in one dimension: the intervals that open a new
+        size are disjoint, so that no set can be smaller.
+    References: Cormen et al., Introduction to Algorithms, section 16.1 (greatest disjoint set = least piercing set).
 
-    Returns
-    -------
-    the sizes in mm, rising; of equally few sets the one of right ends
-
-    Notes
-    -----
-    Ends belong to the intervals. Greedy by right end is optimal in one dimension: the intervals that open a
-    new size are disjoint, so that no set can be smaller.
-
-    References
-    ----------
-    Cormen et al., Introduction to Algorithms, section 16.1 (greatest disjoint set = least piercing set).
-
-    Examples
-    --------
     >>> pierce([Interval(1, 2), Interval(2, 3), Interval(3, 4)])
     [2, 4]
     """
@@ -40,63 +26,23 @@ def pierce(intervals: Sequence[Interval]) -> list[float]:
     return sizes
 
 
-def serving_size(interval: Interval, sizes: Sequence[float]) -> float | None:
-    """The least of several sizes that lies in an interval.
-
-    Parameters
-    ----------
-    interval : sizes that serve, in mm
-    sizes : sizes there are, in mm, rising
-
-    Returns
-    -------
-    the size in mm, or None
-
-    Notes
-    -----
-    Ends belong to the interval.
-
-    References
-    ----------
-    Definition of the project.
-
-    Examples
-    --------
-    >>> serving_size(Interval(61.99, 62.02), [61.9, 62.0, 62.01])
-    62.0
-    """
-    return next((size for size in sizes if interval.low <= size <= interval.high), None)
-
-
-def most_reached(intervals: Sequence[Interval], weights: Sequence[Weight], at_most: int) -> list[float]:
+def most_reached(intervals: Sequence[Interval], weights: Sequence[Fraction | float], at_most: int) -> list[float]:
     """At most so many sizes that together reach the most weight.
 
-    Parameters
-    ----------
-    intervals : sizes that serve each, in mm
-    weights : what serving each is worth, such as cars; not negative
-    at_most : number of sizes, not negative
+    Args:
+        intervals: sizes that serve each, in mm
+        weights: what serving each is worth, such as cars; not negative
+        at_most: number of sizes, not negative
+    Returns: sizes in mm, rising, all of them right ends; fewer than allowed where more would reach nothing
+    Notes: Dynamic programme over the right ends: what a size adds after the size before it are the intervals that hold
+        it and begin after that one, whatever went before. Exact; a greedy choice of the heaviest size first is not.
+    References: Maximum coverage by points on a line; checked against every set of right ends.
 
-    Returns
-    -------
-    sizes in mm, rising, all of them right ends; fewer than allowed where more would reach nothing
-
-    Notes
-    -----
-    Dynamic programme over the right ends: what a size adds after the size before it are the intervals that
-    hold it and begin after that one, whatever went before. Exact; a greedy choice of the heaviest size first is not.
-
-    References
-    ----------
-    Maximum coverage by points on a line; checked against every set of right ends.
-
-    Examples
-    --------
     >>> most_reached([Interval(1, 3), Interval(2, 5), Interval(4, 7), Interval(6, 8)], [3, 4, 4, 3], 2)
     [3, 7]
     """
     ends = sorted({interval.high for interval in intervals})
-    nothing: tuple[Weight, list[float]] = (0, [])
+    nothing: tuple[Fraction | float, list[float]] = (0, [])
     best = [nothing] * (len(ends) + 1)
     # best[j]: the most weight with so many sizes of which ends[j - 1] is the last; best[0]: no size at all.
     overall = nothing
@@ -116,10 +62,12 @@ def most_reached(intervals: Sequence[Interval], weights: Sequence[Weight], at_mo
     return overall[1]
 
 
-def _gain(intervals: Sequence[Interval], weights: Sequence[Weight], before: float | None, size: float) -> Weight:
+def _gain(
+    intervals: Sequence[Interval], weights: Sequence[Fraction | float], before: float | None, size: float
+) -> Fraction | float:
     reached = (
         weight
         for interval, weight in zip(intervals, weights, strict=True)
-        if interval.low <= size <= interval.high and (before is None or interval.low > before)
+        if size in interval and (before is None or interval.low > before)
     )
     return sum(reached, start=0)

@@ -46,29 +46,14 @@ class Interval:
 def standard_tolerance(size_mm: Decimal | float, grade: str) -> Fraction:
     """Width of a tolerance grade at a nominal size.
 
-    Parameters
-    ----------
-    size_mm : nominal size in mm, above 0 and up to 500
-    grade : ``"01"``, ``"0"``, ``"1"`` ... ``"18"``
+    Args:
+        size_mm: nominal size in mm, above 0 and up to 500
+        grade: ``"01"``, ``"0"``, ``"1"`` ... ``"18"``
+    Returns: the width in micrometres, exact
+    Raises: BadClass: when the size or the grade is outside the table
+    Notes: A size equal to the upper end of a step belongs to that step. ComponentSizes over 500 mm are not covered.
+    References: ISO 286-1:2010, Table 1 (from memory).
 
-    Returns
-    -------
-    the width in micrometres, exact
-
-    Raises
-    ------
-    BadClass : when the size or the grade is outside the table
-
-    Notes
-    -----
-    A size equal to the upper end of a step belongs to that step. ComponentSizes over 500 mm are not covered.
-
-    References
-    ----------
-    ISO 286-1:2010, Table 1 (from memory).
-
-    Examples
-    --------
     >>> standard_tolerance(62, "7")
     Fraction(30, 1)
     >>> standard_tolerance(50, "7"), standard_tolerance(50.01, "7")
@@ -77,37 +62,22 @@ def standard_tolerance(size_mm: Decimal | float, grade: str) -> Fraction:
     if grade not in tables.GRADES:
         raise BadClass(f"there is no grade IT{grade}; grades are 01, 0 and 1 to 18")
     row = tables.STANDARD_TOLERANCES[_step(size_mm, tables.STEPS)]
-    return Fraction(str(row[tables.GRADES.index(grade)]))
+    return Fraction(row[tables.GRADES.index(grade)])
 
 
 def deviations(size_mm: Decimal | float, letters: str, grade: str) -> tuple[Fraction, Fraction]:
     """Upper and lower deviation of a tolerance class from its nominal size.
 
-    Parameters
-    ----------
-    size_mm : nominal size in mm, above 0 and up to 500
-    letters : fundamental deviation, capitals for a hole (``N``), small for a shaft (``h``, ``js``)
-    grade : ``"01"``, ``"0"``, ``"1"`` ... ``"18"``
+    Args:
+        size_mm: nominal size in mm, above 0 and up to 500
+        letters: fundamental deviation, capitals for a hole (``N``), small for a shaft (``h``, ``js``)
+        grade: ``"01"``, ``"0"``, ``"1"`` ... ``"18"``
+    Returns: upper and lower deviation in micrometres, exact
+    Raises: BadClass: letters not used by the standard, or a class that it does not give for this size
+    Notes: Holes K, M, N up to IT8 and P to ZC up to IT7 are shifted by delta = IT(n) - IT(n-1), over 3 mm only. N from
+        IT9 on has the upper deviation 0 over 3 mm; M6 of 250 to 315 mm is the standard's exception.
+    References: ISO 286-1:2010, Tables 2 to 5 with their notes (from memory).
 
-    Returns
-    -------
-    upper and lower deviation in micrometres, exact
-
-    Raises
-    ------
-    BadClass : letters not used by the standard, or a class that it does not give for this size
-
-    Notes
-    -----
-    Holes K, M, N up to IT8 and P to ZC up to IT7 are shifted by delta = IT(n) - IT(n-1), over 3 mm only. N
-    from IT9 on has the upper deviation 0 over 3 mm; M6 of 250 to 315 mm is the standard's exception.
-
-    References
-    ----------
-    ISO 286-1:2010, Tables 2 to 5 with their notes (from memory).
-
-    Examples
-    --------
     >>> [int(deviation) for deviation in deviations(62, "N", "7")]
     [-9, -39]
     >>> [int(deviation) for deviation in deviations(62, "s", "6")]
@@ -127,28 +97,13 @@ def deviations(size_mm: Decimal | float, letters: str, grade: str) -> tuple[Frac
 def limits(written: str) -> Interval:
     """Limits of a size given as an ISO 286 class.
 
-    Parameters
-    ----------
-    written : nominal size in mm and class, such as ``"62 N7"`` or ``"25.4 h6"``; a blank between is optional
+    Args:
+        written: nominal size in mm and class, such as ``"62 N7"`` or ``"25.4 h6"``; a blank between is optional
+    Returns: both limits in mm
+    Raises: BadClass: not written so, or not in the standard
+    Notes: ComponentSizes up to 500 mm. Exact up to the last conversion to binary fractions.
+    References: ISO 286-1:2010 (from memory).
 
-    Returns
-    -------
-    both limits in mm
-
-    Raises
-    ------
-    BadClass : not written so, or not in the standard
-
-    Notes
-    -----
-    ComponentSizes up to 500 mm. Exact up to the last conversion to binary fractions.
-
-    References
-    ----------
-    ISO 286-1:2010 (from memory).
-
-    Examples
-    --------
     >>> limits("62 N7")
     Interval(low=61.961, high=61.991)
     >>> limits("60 s6")
@@ -163,31 +118,52 @@ def limits(written: str) -> Interval:
     return Interval(float(nominal + lower / _MICROMETRES), float(nominal + upper / _MICROMETRES))
 
 
+def nearest_class(written: str) -> str | None:
+    """The class of the standard nearest to one that it lacks: holes for holes, nearest letter, then grade.
+
+    Args:
+        written: nominal size in mm and letters and grade that the standard does not have together
+    Returns: a class at the same size; None where it is not written as a class, or there is none at this size
+    Notes: Nearness is that of the alphabet, not of the limits: it mends typing errors.
+    References: ISO 286-1:2010 (from memory).
+
+    >>> nearest_class("62 Q7")
+    '62 P7'
+    """
+    match = _WRITTEN.fullmatch(written)
+    if match is None:
+        return None
+    size, letters, grade = match[1], match[2], match[3]
+    wanted = tables.GRADES.index(grade) if grade in tables.GRADES else len(tables.GRADES)
+    by_nearness = sorted(
+        (abs(_alphabetic(letter) - _alphabetic(letters.lower())), abs(at - wanted), letter, at)
+        for letter in SHAFT_LETTERS
+        for at in range(len(tables.GRADES))
+    )
+    for _, _, letter, at in by_nearness:
+        found = f"{size} {letter.upper() if letters[0].isupper() else letter}{tables.GRADES[at]}"
+        try:
+            limits(found)
+        except BadClass:
+            continue
+        return found
+    return None
+
+
+def _alphabetic(letters: str) -> int:
+    return ord(letters[0]) * 27 + (ord(letters[1]) - ord("a") + 1 if len(letters) > 1 else 0)
+
+
 def taper_of(written: str) -> Fraction:
     """A taper from the way it is written.
 
-    Parameters
-    ----------
-    written : ``"1:10"``, diameter difference to length
+    Args:
+        written: ``"1:10"``, diameter difference to length
+    Returns: the ratio, without unit, exact
+    Raises: BadTaper: not written so, or zero on either side
+    Notes: ``1:10`` and ``2:20`` are the same taper.
+    References: ISO 1119 (rate of taper C = 1:x).
 
-    Returns
-    -------
-    the ratio, without unit, exact
-
-    Raises
-    ------
-    BadTaper : not written so, or zero on either side
-
-    Notes
-    -----
-    ``1:10`` and ``2:20`` are the same taper.
-
-    References
-    ----------
-    ISO 1119 (rate of taper C = 1:x).
-
-    Examples
-    --------
     >>> taper_of("1:10")
     Fraction(1, 10)
     """

@@ -20,7 +20,7 @@ MODULES = [
 UNITS = re.compile(
     r"\b(mm|um|micrometres?|N|MPa|N/mm|mm/kN|degC|degrees?|deg|kg|per K|without unit|units?|cars|days?)\b"
 )
-SECTIONS = ("Parameters", "Returns", "Notes", "References", "Examples")
+SECTIONS = ("Args", "Returns", "Notes", "References")
 
 
 def public_functions() -> Iterator[Callable[..., object]]:
@@ -62,16 +62,21 @@ def test_public_are_the_functions_that_others_call_and_no_helper():
 class TestEveryPublicFunction:
     def test_has_every_section(self, function):
         text = described(function)
-        lacking = [name for name in SECTIONS if not re.search(rf"^{name}\n-+$", text, re.MULTILINE)]
+        lacking = [name for name in SECTIONS if not re.search(rf"^{name}:(?: \S|\n +\S)", text, re.MULTILINE)]
         assert not lacking, f"{function.__name__} says nothing under {lacking}"
 
     def test_says_its_units(self, function):
         assert UNITS.search(described(function)), f"{function.__name__} names no unit"
 
     def test_names_every_parameter(self, function):
-        listed = described(function).partition("Parameters\n")[2].partition("Returns\n")[0]
+        listed = described(function).partition("Args:\n")[2].partition("Returns:")[0]
         for name in inspect.signature(function).parameters:
-            assert re.search(rf"\b{name}\b", listed), f"{function.__name__} does not describe {name}"
+            assert re.search(rf"^ +.*\b{name}\b.*: \S", listed, re.MULTILINE), f"{function.__name__}: {name}?"
+
+    def test_names_a_source_outside_the_project(self, function):
+        source = described(function).partition("References:")[2].partition(">>>")[0]
+        assert re.search(r"[A-Z]", source)
+        assert "project" not in source
 
     def test_has_an_example(self, function):
         assert doctest.DocTestParser().get_examples(described(function)), f"{function.__name__} has no example"

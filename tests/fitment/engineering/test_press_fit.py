@@ -12,9 +12,7 @@ from fitment.engineering.press_fit import (
     axial_force,
     eye_state,
     housing_state,
-    maximum_effective,
     maximum_interference_within,
-    minimum_effective,
     minimum_interference_to_hold,
     pressure,
     smoothing_loss,
@@ -87,8 +85,8 @@ def test_by_temperature():
             assert eye_state(fit, contact).von_mises_mpa == pytest.approx(expected["eye_bore_von_mises"], rel=1e-9)
             closure = housing_state(fit, contact).free_change_mm
             assert closure == pytest.approx(expected["housing_bore_closure"], rel=1e-9)
-    assert minimum_effective(fit, inputs["delta_at_20"], smoothing) == pytest.approx(min(effective.values()))
-    assert maximum_effective(fit, inputs["delta_at_20"]) == pytest.approx(max(effective.values()) + smoothing)
+    assert fit.minimum_effective(inputs["delta_at_20"], smoothing) == pytest.approx(min(effective.values()))
+    assert fit.maximum_effective(inputs["delta_at_20"]) == pytest.approx(max(effective.values()) + smoothing)
 
 
 def test_temperature_of_separation():
@@ -219,10 +217,10 @@ def test_interference_solved_back(force, length, smoothing, closure):
     arm, body = MaterialProperties(70e3, 0.33, 280, 23e-6), MaterialProperties(210e3, 0.3, 600, 11.5e-6)
     fit = PressFit(80, 62, 50, arm, body)
     least = minimum_interference_to_hold(fit, force, length, smoothing)
-    held = axial_force(fit, pressure(fit, minimum_effective(fit, least, smoothing)), length, 0.06)
+    held = axial_force(fit, pressure(fit, fit.minimum_effective(least, smoothing)), length, 0.06)
     assert held == pytest.approx(force, rel=1e-9)
     greatest = maximum_interference_within(fit, closure)
-    tightest = pressure(fit, maximum_effective(fit, greatest))
+    tightest = pressure(fit, fit.maximum_effective(greatest))
     used = (
         eye_state(fit, tightest).von_mises_mpa / 280,
         housing_state(fit, tightest).von_mises_mpa / 600,
