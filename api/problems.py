@@ -16,7 +16,7 @@ from api.codec import encode
 from catalog.codes import Role
 from catalog.roles import role_of
 from catalog.scrubbing import scrubbed
-from catalog.workbook.faults import Busy
+from catalog.workbook.errors import Busy
 from fitment.errors import BadParameters, Refusal
 from fitment.text.refusals import refusal_errors, refusal_words
 

@@ -16,7 +16,7 @@ from procrastinate.jobs import Job, Status
 
 from catalog.models import Download, Upload
 from fitment.services.catalogue.downloads import WRITE, download_write, downloads_give_up
-from fitment.services.catalogue.long_work import DATABASE_WENT
+from fitment.services.catalogue.queue_work import DATABASE_WENT
 from fitment.services.catalogue.uploads import CHECK, LOAD, upload_check, upload_load, uploads_give_up
 
 KEPT, DOWNLOADS_KEPT = timedelta(days=90), timedelta(days=1)

@@ -4,13 +4,15 @@ A `Row` is the canonical texts of a sheet's columns, in their order; an empty te
 A `Key` is the texts of its key columns in the form in which they compare.
 """
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
+from typing import TypeVar
 
 from catalog.codes import Role
 from catalog.sheets.kinds import BadCell, Kind
 
+T = TypeVar("T")
 Row = tuple[str, ...]
 Key = tuple[str, ...]
 REMOVE = "remove"
@@ -131,6 +133,10 @@ class Sheet:
         return tuple(at for at, column in enumerate(self.columns) if column.key)
 
     @cached_property
+    def key_names(self) -> tuple[str, ...]:
+        return tuple(column.name for column in self.columns if column.key)
+
+    @cached_property
     def group_at(self) -> tuple[int, ...]:
         return tuple(self.index[name] for name in self.group)
 
@@ -148,8 +154,14 @@ class Sheet:
     def key_of(self, row: Row) -> Key:
         return tuple(self.columns[at].kind.compare(row[at]) for at in self.key_at)
 
-    def group_of(self, row: Row) -> Key:
-        return tuple(self.columns[at].kind.compare(row[at]) for at in self.group_at)
+    def compared(self, row: Row, name: str) -> str:
+        """The text of a column in the form in which it compares."""
+        at = self.index[name]
+        return self.columns[at].kind.compare(row[at])
+
+    def holds(self, row: Row, texts: Mapping[str, str]) -> bool:
+        """Whether columns of a row hold these texts, in the form in which they compare."""
+        return all(self.compared(row, name) == text for name, text in texts.items())
 
     def same(self, one: Row, other: Row) -> bool:
         """Whether two rows say the same (numbers in their normal form)."""
@@ -172,7 +184,7 @@ class Sheets:
     def __init__(self, sheets: Iterable[Sheet]) -> None:
         self.by_name = {sheet.name: sheet for sheet in sheets}
 
-    def __iter__(self):  # type: ignore[no-untyped-def]
+    def __iter__(self) -> Iterator[Sheet]:
         return iter(self.by_name.values())
 
     def __getitem__(self, name: str) -> Sheet:
@@ -183,6 +195,10 @@ class Sheets:
 
     def names(self) -> list[str]:
         return list(self.by_name)
+
+    def in_order(self, by_sheet: Mapping[str, T]) -> list[tuple[str, T]]:
+        """What is held by sheet in the order of the workbook, which a JSON column of the database does not keep."""
+        return [(name, by_sheet[name]) for name in self.by_name if name in by_sheet]
 
 
 def key_text(key: Key) -> str:

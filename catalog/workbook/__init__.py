@@ -1,5 +1,5 @@
 """The catalogue as a workbook: cells -> rows -> draft -> one transaction, and back.
 
-`kinds`, `sheets`, `faults`, `rows`, `draft` and `checks` are pure; `reading` knows files, `storage` and `applying`
-know the database.
+`reading` knows files, `storage`, `writing` and `editions` know the database; `kinds`, `sheets`, `rows`, `draft` and
+`checks` say what a workbook means.
 """

@@ -32,14 +32,12 @@ Cell = str | bool | BadValue
 class RawSheet:
     """A sheet as the file has it; rows come with their number as a spreadsheet counts (the heads are row 1).
 
-    `ragged`: a row may be shorter than the heads (spreadsheets leave out empty cells at the end).
+    A row may be shorter than the heads: spreadsheets leave out empty cells at the end.
     """
 
     name: str
     heads: list[str]
     rows: Iterable[tuple[int, list[Cell]]]
-    ragged: bool = False
-    source: str = ""
 
 
 def column_letters(index: int) -> str:

@@ -37,8 +37,7 @@ def rows_of(sheet: Sheet, sheets: Sheets) -> Iterator[Row]:
         for kept in Catalogue.objects.exclude(code=""):
             yield kept.code, str(kept.edition), kept.as_of.isoformat() if kept.as_of else ""
         return
-    rows = {key: row for key, (_, row) in Table(sheet, sheets).read().items()}
-    yield from sorted_rows(rows)
+    yield from sorted_rows(Table(sheet, sheets).read())
 
 
 def csv_files(sheets: Sheets, read: Read = rows_of) -> Iterator[tuple[str, bytes]]:

@@ -2,20 +2,21 @@
 
 import secrets
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
+from dataclasses import asdict
 from json.encoder import encode_basestring as _quoted
 from typing import Any
 
 from django.db import connection
 
-from catalog.codes import ChangeAction
 from catalog.models import AnswerChange, Catalogue, Change, Edition, MinutesChange
-from catalog.sheets.sheet import Key, Row, Sheets, key_text
-from catalog.workbook.applying import copy_rows
+from catalog.sheets.sheet import Key, Row, key_text
 from catalog.workbook.draft import Draft, RowChange, SheetChanges
-from catalog.workbook.faults import Busy, Faults
-from catalog.workbook.report import AnswerDifference, Differences, MinutesDifference
+from catalog.workbook.errors import Busy
+from catalog.workbook.report import Differences
 from catalog.workbook.rows import FileSheet
+from catalog.workbook.storage import Table
+from catalog.workbook.writing import copy_rows
 
 LOCK = 0x4A6F696E74626F6F & 0x7FFFFFFFFFFFFFFF
 _LOOK_EVERY = 0.1
@@ -43,39 +44,37 @@ def catalogue_now() -> Catalogue:
     return Catalogue.objects.filter(pk=1).first() or Catalogue(pk=1)
 
 
-def merge_catalogue(
-    draft: Draft, file: FileSheet | None, *, empty: bool, replace: bool, force: bool, faults: Faults
-) -> None:
+def merge_catalogue(draft: Draft, file: FileSheet | None, *, empty: bool, replace: bool, force: bool) -> None:
     """What the sheet `catalogue` says: whose file it is, the edition it was written at, and `as_of`.
 
     Puts the one row as it would be into the draft, with an empty edition: that is the load's to give.
     """
-    kept = catalogue_now()
-    sheet = draft.sheets["catalogue"]
-    before: Row | None = (kept.code, "", kept.as_of.isoformat() if kept.as_of else "") if kept.code else None
-    code, as_of = kept.code, before[2] if before else ""
+    stored, errors = catalogue_now(), draft.findings.errors
+    before: Row | None = None
+    if stored.code:
+        before = stored.code, "", stored.as_of.isoformat() if stored.as_of else ""
+    code, as_of = stored.code, before[2] if before else ""
     number = None
-    if file is not None:
-        for row in list(file.rows.values())[1:]:
-            faults.add(sheet.name, row.number, "catalogue", "there is more than one row", "keep one row")
-        for row in list(file.rows.values())[:1]:
-            number = row.number
-            if row.remove:
-                faults.add(sheet.name, number, "remove", "the catalogue itself cannot be removed", "leave it out")
-            said, _, said_as_of = row.values
-            if empty or not code:
-                code = said or ""
-            elif said != code and not force:
-                faults.add(
-                    sheet.name,
-                    number,
-                    "catalogue",
-                    f"the file is of the catalogue '{said}', this is '{code}'",
-                    "load it where it belongs, or use --force",
-                )
-            elif replace:
-                code = said or code
-            as_of = as_of if said_as_of is None else said_as_of
+    for at, row in enumerate(file.rows.values() if file else ()):
+        if at:
+            errors.add(
+                "there is more than one row", "keep one row", sheet="catalogue", row=row.number, column="catalogue"
+            )
+            continue
+        number = row.number
+        if row.remove:
+            wrong = "the catalogue itself cannot be removed"
+            errors.add(wrong, "leave it out", sheet="catalogue", row=number, column="remove")
+        file_code, _, file_as_of = row.values
+        if empty or not code:
+            code = file_code or ""
+        elif file_code != code and not force:
+            wrong = f"the file is of the catalogue '{file_code}', this is '{code}'"
+            right = "load it where it belongs, or use --force"
+            errors.add(wrong, right, sheet="catalogue", row=number, column="catalogue")
+        elif replace:
+            code = file_code or code
+        as_of = as_of if file_as_of is None else file_as_of
     code = code or f"catalogue-{secrets.token_hex(4)}"
     after: Row = (code, "", as_of)
     changes = SheetChanges()
@@ -86,40 +85,28 @@ def merge_catalogue(
     else:
         changes.changed.append(RowChange((code,), before, after))
     delta: dict[Key, Row | None] = {} if before is None else {(before[0],): None}
-    draft.put(sheet.name, {(code,): number} if number else {}, {**delta, (code,): after}, changes)
+    draft.put("catalogue", {(code,): number} if number else {}, {**delta, (code,): after}, changes)
 
 
 def file_edition(file: FileSheet | None) -> int | None:
     """The edition the file was written at, None where it says none."""
-    for row in list(file.rows.values())[:1] if file else []:
-        if row.values[1]:
-            return int(row.values[1])
-    return None
+    first = next(iter(file.rows.values()), None) if file else None
+    return int(first.values[1]) if first and first.values[1] else None
 
 
-def refuse_stale(draft: Draft, *, since: int, faults: Faults) -> None:
+def refuse_stale(draft: Draft, *, since: int) -> None:
     """Rows that the file would change and that an edition after `since` has changed."""
     for name, changes in draft.changes.items():
         if not changes or name == "catalogue":
             continue
-        later = dict(
-            Change.objects.filter(edition__number__gt=since, sheet=name)
-            .order_by("edition__number")
-            .values_list("row_key", "edition__number")
-        )
-        if not later:
-            continue
-        for change in changes:
-            edition = later.get(key_text(change.key))
-            if edition is not None:
-                draft.fault(
-                    faults,
-                    name,
-                    change.key,
-                    draft.sheets[name].columns[0].name,
-                    f"{key_text(change.key)} was changed in edition {edition}, after the file's {since}",
-                    "dump the catalogue anew and make the change there, or use --force",
-                )
+        history = Change.objects.filter(edition__number__gt=since, sheet=name).order_by("edition__number")
+        later = dict(history.values_list("row_key", "edition__number"))
+        for change in changes if later else ():
+            key = key_text(change.key)
+            if key in later:
+                wrong = f"{key} was changed in edition {later[key]}, after the file's {since}"
+                right = "dump the catalogue anew and make the change there, or use --force"
+                draft.error(name, change.key, draft.sheets[name].columns[0].name, wrong, right)
 
 
 def edition_make(
@@ -140,7 +127,7 @@ def _history(draft: Draft, name: str, edition: Edition) -> Iterator[tuple[object
     heads = [_quoted(column) for column in draft.sheets[name].index]
     for change in draft.changes[name]:
         before, after = (_json(heads, row) for row in (change.before, change.after))
-        yield edition.pk, name, key_text(change.key), _action(change).value, before, after
+        yield edition.pk, name, key_text(change.key), change.action.value, before, after
 
 
 def _json(heads: list[str], row: Row | None) -> str | None:
@@ -149,32 +136,16 @@ def _json(heads: list[str], row: Row | None) -> str | None:
     return "{" + ", ".join(f"{head}: {_quoted(cell)}" for head, cell in zip(heads, row, strict=True)) + "}"
 
 
-def _action(change: RowChange) -> ChangeAction:
-    if change.before is None:
-        return ChangeAction.ADDED
-    return ChangeAction.REMOVED if change.after is None else ChangeAction.CHANGED
-
-
 def differences_keep(edition: Edition, found: Differences) -> None:
     """Keeps the answers and the job minutes that an edition changed, and how far that reaches."""
     Edition.objects.filter(pk=edition.pk).update(reach=found.reach())
-    answers = (
-        AnswerChange(edition=edition, before=one.before, after=one.after, **_place(one)) for one in found.answers
-    )
+    answers = (AnswerChange(edition=edition, **asdict(one)) for one in found.answers)
     AnswerChange.objects.bulk_create(answers, batch_size=_BATCH)
-    minutes = (
-        MinutesChange(edition=edition, before=one.before, after=one.after, **_place(one)) for one in found.minutes
-    )
+    minutes = (MinutesChange(edition=edition, **asdict(one)) for one in found.minutes)
     MinutesChange.objects.bulk_create(minutes, batch_size=_BATCH)
 
 
-def _place(one: AnswerDifference | MinutesDifference) -> dict[str, Any]:
-    return {
-        "axle": one.axle, "end": one.end, "location": one.location, "part": one.part,
-        "variants": list(one.variants), "in_operation": one.in_operation,
-    }  # fmt: skip
-
-
-def is_empty(sheets: Sheets, exists: Callable[[str], bool]) -> bool:
+def is_empty(draft: Draft) -> bool:
     """Whether no sheet has a row but the catalogue's own and those that a service gathers."""
-    return not any(exists(sheet.name) for sheet in sheets if sheet.name != "catalogue" and not sheet.counted_only)
+    gathered = ("catalogue", *(sheet.name for sheet in draft.sheets if sheet.counted_only))
+    return not any(Table(sheet, draft.sheets).rows.exists() for sheet in draft.sheets if sheet.name not in gathered)

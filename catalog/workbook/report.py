@@ -1,62 +1,53 @@
-"""What a load did, or would do: counts, faults, warnings, and the answers that change."""
+"""What a load did, or would do: counts, errors, warnings, and the answers that change."""
 
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass, field
 from typing import Any
 
-from catalog.workbook.faults import Fault
+from catalog.workbook.errors import RowError
+
+CHANGE_HEADS = ("what", "axle", "end", "location", "part", "before", "after", "variants", "in_operation")
+"""The heads of `change_rows`; all but the first are the fields of a change."""
 
 
 @dataclass(frozen=True, slots=True)
-class AnswerDifference:
-    """An answer that changes alike for some variants: place and part, before and after.
-
-    `before` and `after` hold verdict, revision and basis; None: not listed. `in_operation` counts the cars.
-    """
+class CarsDifference:
+    """What changes alike for some variants at a place; `in_operation` counts their cars."""
 
     axle: str
     end: str
     location: str
     part: str
-    before: dict[str, Any] | None
-    after: dict[str, Any] | None
+    before: Any
+    after: Any
     variants: tuple[str, ...]
     in_operation: int
 
-    def __str__(self) -> str:
-        return _line(self, answer_text(self.before), answer_text(self.after))
+    def line(self, before: str, after: str) -> str:
+        place = " ".join(word for word in (self.axle or self.end, self.location) if word) or "no place"
+        variants = "1 variant" if len(self.variants) == 1 else f"{len(self.variants)} variants"
+        return f"{place} {self.part}: {before} -> {after} ({variants}, {self.in_operation} cars in operation)"
 
 
-@dataclass(frozen=True, slots=True)
-class MinutesDifference:
-    """Minutes of a job that change alike for some variants; None: no plan, or no answer to plan for."""
-
-    axle: str
-    end: str
-    location: str
-    part: str
-    before: float | None
-    after: float | None
-    variants: tuple[str, ...]
-    in_operation: int
+class AnswerDifference(CarsDifference):
+    """An answer: `before` and `after` hold verdict, revision and basis; None: not listed."""
 
     def __str__(self) -> str:
-        return _line(self, minutes_text(self.before), minutes_text(self.after))
+        return self.line(answer_text(self.before), answer_text(self.after))
 
 
-def _line(one: AnswerDifference | MinutesDifference, before: str, after: str) -> str:
-    place = " ".join(word for word in (one.axle or one.end, one.location) if word) or "no place"
-    return f"{place} {one.part}: {before} -> {after} ({_count(one.variants)}, {one.in_operation} cars in operation)"
+class MinutesDifference(CarsDifference):
+    """Minutes of a job; None: no plan, or no answer to plan for."""
 
-
-def _count(variants: tuple[str, ...]) -> str:
-    return "1 variant" if len(variants) == 1 else f"{len(variants)} variants"
+    def __str__(self) -> str:
+        return self.line(minutes_text(self.before), minutes_text(self.after))
 
 
 def minutes_text(minutes: float | None) -> str:
     return "no job" if minutes is None else f"{minutes:g} min"
 
 
-def answer_text(answer: dict[str, Any] | None) -> str:
+def answer_text(answer: Mapping[str, Any] | None) -> str:
     """An answer in one line.
 
     >>> answer_text({"verdict": "fits", "revision": "B", "basis": "fitted"})
@@ -65,6 +56,18 @@ def answer_text(answer: dict[str, Any] | None) -> str:
     if answer is None:
         return "not listed"
     return " ".join(str(answer[name]) for name in ("verdict", "revision", "basis") if answer.get(name))
+
+
+def change_rows(answers: Iterable[Mapping[str, Any]], minutes: Iterable[Mapping[str, Any]]) -> Iterator[Sequence[Any]]:
+    """The answers and minutes that change, as a report or the history holds them, as rows of one list."""
+    for what, changes, text in (("answer", answers, answer_text), ("minutes", minutes, minutes_text)):
+        for change in changes:
+            written = {
+                "before": text(change["before"]),
+                "after": text(change["after"]),
+                "variants": " ".join(change["variants"]),
+            }
+            yield (what, *(written.get(name, change[name]) for name in CHANGE_HEADS[1:]))
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,21 +95,21 @@ class Differences:
 
 @dataclass
 class Report:
-    """The outcome of a load or a check; `refused` tells whether there were faults."""
+    """The outcome of a load or a check; `refused` tells whether there were errors."""
 
     source: str
     check: bool = False
     edition_before: int = 0
     edition_after: int = 0
     counts: dict[str, dict[str, int]] = field(default_factory=dict)
-    faults: list[Fault] = field(default_factory=list)
-    warnings: list[Fault] = field(default_factory=list)
+    errors: list[RowError] = field(default_factory=list)
+    warnings: list[RowError] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
     differences: Differences = field(default_factory=Differences)
 
     @property
     def refused(self) -> bool:
-        return bool(self.faults)
+        return bool(self.errors)
 
     @property
     def has_changes(self) -> bool:
@@ -115,20 +118,27 @@ class Report:
     def to_json(self) -> dict[str, Any]:
         """The report as JSON holds it."""
         return {
-            "source": self.source, "check": self.check, "refused": self.refused,
-            "edition_before": self.edition_before, "edition_after": self.edition_after, "counts": self.counts,
-            "errors": [asdict(fault) for fault in self.faults], "warnings": [asdict(fault) for fault in self.warnings],
-            "notes": self.notes, "answers": [asdict(answer) for answer in self.differences.answers],
-            "minutes": [asdict(answer) for answer in self.differences.minutes], "reach": self.differences.reach(),
-        }  # fmt: skip
+            "source": self.source,
+            "check": self.check,
+            "refused": self.refused,
+            "edition_before": self.edition_before,
+            "edition_after": self.edition_after,
+            "counts": self.counts,
+            "errors": [asdict(error) for error in self.errors],
+            "warnings": [asdict(warning) for warning in self.warnings],
+            "notes": self.notes,
+            "answers": [asdict(answer) for answer in self.differences.answers],
+            "minutes": [asdict(minutes) for minutes in self.differences.minutes],
+            "reach": self.differences.reach(),
+        }
 
     def lines(self, *, most: int | None = None) -> list[str]:
         """The report in lines, at most `most` of the answers that change."""
-        lines = [str(fault) for fault in self.faults]
+        lines = [str(error) for error in self.errors]
         lines += [f"warning: {warning}" for warning in self.warnings]
         lines += [f"note: {note}" for note in self.notes]
         if self.refused:
-            return [*lines, f"refused: {len(self.faults)} errors; nothing was stored"]
+            return [*lines, f"refused: {len(self.errors)} errors; nothing was stored"]
         for sheet, counts in self.counts.items():
             lines.append(f"{sheet}: " + ", ".join(f"{count} {what}" for what, count in counts.items()))
         lines += _section("answers that change", self.differences.answers, most)

@@ -1,4 +1,4 @@
-"""From cells to rows: heads known, every cell in its canonical text, every fault with its place."""
+"""From cells to rows: heads known, every cell in its canonical text, every error with its place."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
@@ -7,7 +7,7 @@ from catalog.nearest import nearest_clause as nearest
 from catalog.sheets.kinds import BadCell, canonical
 from catalog.sheets.sheet import REMOVE, Column, Key, Sheet, Sheets
 from catalog.workbook.cells import MOST_ROWS, BadValue, Cell, DateCell, RawSheet, column_letters
-from catalog.workbook.faults import Faults, Findings
+from catalog.workbook.errors import Findings, RowErrors
 
 MOST_REMEMBERED = 20_000  # texts of a column kept with their canonical form
 
@@ -59,34 +59,26 @@ class _Reader:
 
 
 def read_sheets(raws: Iterable[RawSheet], sheets: Sheets, findings: Findings) -> dict[str, FileSheet]:
-    """The rows of every known sheet; unknown and repeated sheets, and too many rows, become faults."""
-    faults = findings.faults
+    """The rows of every known sheet; unknown and repeated sheets, and too many rows, become errors."""
+    errors = findings.errors
     read: dict[str, FileSheet] = {}
     total = 0
     for raw in raws:
         if raw.name not in sheets:
-            faults.add(
-                raw.name,
-                None,
-                None,
-                f"there is no sheet '{raw.name}'{nearest(raw.name, sheets.names())}",
-                "name it as in the list of sheets, or leave it out",
-            )
-            continue
-        if raw.name in read:
-            faults.add(raw.name, None, None, "the sheet comes twice", "keep one of them")
-            continue
-        found = read_sheet(raw, sheets[raw.name], faults, left=MOST_ROWS - total)
-        if found is None:
+            wrong = f"there is no sheet '{raw.name}'{nearest(raw.name, sheets.names())}"
+            errors.add(wrong, "name it as in the list of sheets, or leave it out", sheet=raw.name)
+        elif raw.name in read:
+            errors.add("the sheet comes twice", "keep one of them", sheet=raw.name)
+        elif (found := read_sheet(raw, sheets[raw.name], errors, left=MOST_ROWS - total)) is None:
             findings.unread.add(raw.name)
-            continue
-        read[raw.name] = found
-        total += found.count
+        else:
+            read[raw.name] = found
+            total += found.count
     return read
 
 
 def read_sheet(
-    raw: RawSheet, sheet: Sheet, faults: Faults, *, left: int = MOST_ROWS, groups: bool = True
+    raw: RawSheet, sheet: Sheet, errors: RowErrors, *, left: int = MOST_ROWS, groups: bool = True
 ) -> FileSheet | None:
     """The rows of one sheet, at most `left` of them; None when its heads cannot be used.
 
@@ -95,87 +87,68 @@ def read_sheet(
 
     Raises Refused past the limit of rows.
     """
-    heads = _heads(raw, sheet, faults, groups=groups)
-    if heads is None:
+    at = _heads(raw, sheet, errors, groups=groups)
+    if at is None:
         return None
-    at = {name: index for index, name in heads.items()}
     readers = [
         (at[column.name], _Reader(column), position)
         for position, column in enumerate(sheet.columns)
         if column.name in at
     ]
     loose = [index for index, head in enumerate(raw.heads) if not str(head).strip()]
-    found = FileSheet(sheet, frozenset(at))
+    found, width = FileSheet(sheet, frozenset(at)), len(raw.heads)
     for number, cells in raw.rows:
         if not any(cell != "" and not (isinstance(cell, str) and cell.isspace()) for cell in cells):
             continue
         found.count += 1
         if found.count > left:
-            faults.add(raw.name, number, None, f"the workbook has more than {MOST_ROWS:,} rows", "send less at once")
-            faults.refuse()
-        if len(cells) > len(raw.heads) or any(index < len(cells) and cells[index] != "" for index in loose):
-            _name_headless(raw, number, cells, loose, faults)
-            cells = cells[: len(raw.heads)]
-        cells.extend([""] * (len(raw.heads) - len(cells)))
-        row = _row(sheet, number, cells, readers, at, faults)
+            wrong = f"the workbook has more than {MOST_ROWS:,} rows"
+            errors.fail(wrong, "send less at once", sheet=raw.name, row=number)
+        if loose or len(cells) > width:
+            for index in (*loose, *range(width, len(cells))):
+                if index < len(cells) and cells[index] != "":
+                    letters, right = column_letters(index), "give the column a head, or clear the cell"
+                    errors.add("a cell stands under no head", right, sheet=raw.name, row=number, column=letters)
+            cells = cells[:width]
+        cells.extend([""] * (width - len(cells)))
+        row = _row(sheet, number, cells, readers, at, errors)
         if row is None:
             continue
         if (other := found.rows.get(row.key)) is not None:
             names = ", ".join(sheet.columns[index].name for index in sheet.key_at)
-            faults.add(
-                sheet.name,
-                number,
-                sheet.columns[sheet.key_at[0]].name,
-                f"the key stands already in row {other.number} ({names})",
-                "keep one of the two rows",
-            )
+            wrong = f"the key stands already in row {other.number} ({names})"
+            first = sheet.columns[sheet.key_at[0]].name
+            errors.add(wrong, "keep one of the two rows", sheet=sheet.name, row=number, column=first)
             continue
         found.rows[row.key] = row
     return found
 
 
-def _heads(raw: RawSheet, sheet: Sheet, faults: Faults, *, groups: bool) -> dict[int, str] | None:
-    """Index -> column name of the known heads; None when the sheet cannot be read by them."""
+def _heads(raw: RawSheet, sheet: Sheet, errors: RowErrors, *, groups: bool) -> dict[str, int] | None:
+    """Column name -> index of the known heads; None when the sheet cannot be read by them."""
     known = [*sheet.index, REMOVE]
-    heads: dict[int, str] = {}
+    at: dict[str, int] = {}
     usable = True
     for index, head in enumerate(raw.heads):
         name = str(head).strip()
-        if not name:
-            continue
-        if name not in known:
-            faults.add(
-                raw.name,
-                1,
-                name,
-                f"there is no column '{name}'{nearest(name, known)}",
-                "name it as in the list of columns, or leave it out",
-            )
-        elif name in heads.values():
-            faults.add(raw.name, 1, name, f"the column '{name}' comes twice", "keep one of them")
+        if name and name not in known:
+            wrong = f"there is no column '{name}'{nearest(name, known)}"
+            right = "name it as in the list of columns, or leave it out"
+            errors.add(wrong, right, sheet=raw.name, row=1, column=name)
+        elif name in at:
+            wrong = f"the column '{name}' comes twice"
+            errors.add(wrong, "keep one of them", sheet=raw.name, row=1, column=name)
             usable = False
-        else:
-            heads[index] = name
+        elif name:
+            at[name] = index
     whole = bool(sheet.group) and groups
-    needed = [column.name for column in sheet.columns if whole or (column.key and (groups or column.required))]
-    for name in needed:
-        if name not in heads.values():
+    for column in sheet.columns:
+        if (whole or (column.key and (groups or column.required))) and column.name not in at:
             why = "the sheet replaces whole groups and needs all its columns" if whole else "it is part of the key"
-            faults.add(raw.name, 1, name, f"the column '{name}' is missing", why)
+            wrong = f"the column '{column.name}' is missing"
+            errors.add(wrong, why, sheet=raw.name, row=1, column=column.name)
             usable = False
-    return heads if usable else None
-
-
-def _name_headless(raw: RawSheet, number: int, cells: list[Cell], loose: list[int], faults: Faults) -> None:
-    for index in [*loose, *range(len(raw.heads), len(cells))]:
-        if index < len(cells) and cells[index] != "":
-            faults.add(
-                raw.name,
-                number,
-                column_letters(index),
-                "a cell stands under no head",
-                "give the column a head, or clear the cell",
-            )
+    return at if usable else None
 
 
 def _row(
@@ -184,10 +157,10 @@ def _row(
     cells: list[Cell],
     readers: list[tuple[int, _Reader, int]],
     at: dict[str, int],
-    faults: Faults,
+    errors: RowErrors,
 ) -> FileRow | None:
     values: list[str | None] = [None] * len(sheet.columns)
-    remove = _removes(sheet, number, cells, at, faults)
+    remove = REMOVE in at and _removes(sheet, number, cells[at[REMOVE]], errors)
     sound_key = True
     for index, reader, position in readers:
         column = reader.column
@@ -197,7 +170,7 @@ def _row(
         try:
             text = column.filled(reader.read(cells[index]))
         except BadCell as bad:
-            faults.add(sheet.name, number, column.name, bad.wrong, bad.right)
+            errors.add(bad.wrong, bad.right, sheet=sheet.name, row=number, column=column.name)
             text = column.default
             sound_key = sound_key and not column.key
         values[position] = text
@@ -207,13 +180,11 @@ def _row(
     return FileRow(number, key, tuple(values), remove)
 
 
-def _removes(sheet: Sheet, number: int, cells: list[Cell], at: dict[str, int], faults: Faults) -> bool:
-    if REMOVE not in at:
-        return False
-    cell = cells[at[REMOVE]]
+def _removes(sheet: Sheet, number: int, cell: Cell, errors: RowErrors) -> bool:
     if isinstance(cell, bool):
         return cell
     text = str(cell).strip() if isinstance(cell, str) else "?"
     if text not in ("", "yes", "no"):
-        faults.add(sheet.name, number, REMOVE, f"'{text}' is neither yes nor no", "write yes to remove the row")
+        wrong = f"'{text}' is neither yes nor no"
+        errors.add(wrong, "write yes to remove the row", sheet=sheet.name, row=number, column=REMOVE)
     return text == "yes"

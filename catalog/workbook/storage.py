@@ -9,14 +9,16 @@ from functools import cached_property
 from typing import Any
 
 from django.apps import apps
-from django.db.models import Model, Q
+from django.db import connection
+from django.db.models import Model, Q, QuerySet
+from psycopg import sql
 
 from catalog.numbers import normal_form
 from catalog.sheets.kinds import DateKind, DecimalKind, NumberKind, YesNoKind
 from catalog.sheets.sheet import Column, Key, Many, Row, Sheet, Sheets
 from catalog.windows import parse_from, parse_to, write_from, write_to
-from catalog.workbook.overlay import MOST_QUESTIONS
 
+MOST_LOOKUPS = 20  # single look-ups before a sheet is read as a whole
 _CHUNK = 5_000
 
 
@@ -34,6 +36,10 @@ class Table:
     @cached_property
     def model(self) -> type[Model]:
         return model_of(self.sheet.model)
+
+    @property
+    def rows(self) -> "QuerySet[Any]":
+        return self.model._default_manager.all()
 
     def path(self, column: str) -> str:
         """The path by which Django reads a column of the sheet.
@@ -71,7 +77,7 @@ class Table:
 
     def read(self, chosen: Q | None = None) -> dict[Key, tuple[int, Row]]:
         """The rows that stand (all, or those chosen), by key, with the primary key of each."""
-        query = self.model._default_manager.all() if chosen is None else self.model._default_manager.filter(chosen)
+        query = self.rows if chosen is None else self.rows.filter(chosen)
         owners = None if chosen is None else list(query.values_list("pk", flat=True)) if self.sheet.many else []
         many = {one.column: self._many(one, owners) for one in self.sheet.many}
         plain = [column for column in self.sheet.columns if column.name not in many]
@@ -147,7 +153,7 @@ def _text(value: Any) -> str:
 
 
 def decimal_text(value: Decimal) -> str:
-    """A figure without exponent and without noughts at its end.
+    """A figure without exponent and without zeros at its end.
 
     >>> decimal_text(Decimal("12.50000")), decimal_text(Decimal("100")), decimal_text(Decimal("-0.00"))
     ('12.5', '100', '0')
@@ -158,14 +164,14 @@ def decimal_text(value: Decimal) -> str:
     return "0" if text == "-0" else text
 
 
-class KeptRows:
-    """The rows of one sheet that stand, read as they are asked for (`overlay.Standing`)."""
+class StoredRows:
+    """The rows of one sheet that stand, read as they are asked for."""
 
     def __init__(self, table: Table) -> None:
         self._table = table
         self._rows: dict[Key, tuple[int, Row]] = {}
         self._missing: set[Key] = set()
-        self._questions = 0
+        self._lookups = 0
         self.is_whole = False
 
     def get(self, key: Key) -> Row | None:
@@ -180,22 +186,17 @@ class KeptRows:
         return found[0]
 
     def where(self, texts: Mapping[str, str]) -> dict[Key, Row]:
+        """The rows whose columns hold these texts, in the form in which keys compare."""
         chosen = self._table.filter(texts)
         if chosen is None or self.is_whole:
-            sheet = self._table.sheet
-            wanted = {sheet.index[name]: text for name, text in texts.items()}
-            return {
-                key: row
-                for key, row in self.all().items()
-                if all(sheet.columns[at].kind.compare(row[at]) == text for at, text in wanted.items())
-            }
+            return {key: row for key, row in self.all().items() if self._table.sheet.holds(row, texts)}
         found = self._table.read(chosen)
         self._rows |= found
         return {key: row for key, (_, row) in found.items()}
 
     def any(self, texts: Mapping[str, str]) -> bool:
         chosen = self._table.filter(texts)
-        return bool(self.where(texts)) if chosen is None else self._table.model._default_manager.filter(chosen).exists()
+        return bool(self.where(texts)) if chosen is None else self._table.rows.filter(chosen).exists()
 
     def all(self) -> dict[Key, Row]:
         if not self.is_whole:
@@ -207,10 +208,9 @@ class KeptRows:
         found = self._rows.get(key)
         if found is not None or self.is_whole or key in self._missing:
             return found
-        self._questions += 1
-        names = [self._table.sheet.columns[at].name for at in self._table.sheet.key_at]
-        chosen = self._table.filter(dict(zip(names, key, strict=True)))
-        if chosen is None or self._questions > MOST_QUESTIONS:
+        self._lookups += 1
+        chosen = self._table.filter(dict(zip(self._table.sheet.key_names, key, strict=True)))
+        if chosen is None or self._lookups > MOST_LOOKUPS:
             self.all()
         else:
             self._rows |= self._table.read(chosen)
@@ -219,20 +219,34 @@ class KeptRows:
         return self._rows.get(key)
 
 
-class Kept:
+class Stored:
     """The rows of every sheet that stand."""
 
     def __init__(self, sheets: Sheets) -> None:
         self.sheets = sheets
-        self._of: dict[str, KeptRows] = {}
+        self._of: dict[str, StoredRows] = {}
 
-    def rows(self, name: str) -> KeptRows:
+    def rows(self, name: str) -> StoredRows:
         if name not in self._of:
-            self._of[name] = KeptRows(Table(self.sheets[name], self.sheets))
+            self._of[name] = StoredRows(Table(self.sheets[name], self.sheets))
         return self._of[name]
 
 
-def sorted_rows(rows: dict[Key, Row]) -> Iterator[Row]:
-    """Rows in the order in which they are written."""
+def sorted_rows(rows: dict[Key, tuple[int, Row]]) -> Iterator[Row]:
+    """Rows as a table is read, in the order in which they are written."""
     for key in sorted(rows):
-        yield rows[key]
+        yield rows[key][1]
+
+
+def row_counts(sheets: Sheets) -> dict[str, int]:
+    """Rows by sheet, without the sheet of the catalogue itself (one query)."""
+    counts = [
+        sql.SQL("SELECT {}, count(*) FROM {}").format(
+            sql.Literal(sheet.name), sql.Identifier(Table(sheet, sheets).model._meta.db_table)
+        )
+        for sheet in sheets
+        if sheet.name != "catalogue"
+    ]
+    with connection.cursor() as cursor:
+        cursor.execute(sql.SQL(" UNION ALL ").join(counts))
+        return dict(sheets.in_order(dict(cursor.fetchall())))

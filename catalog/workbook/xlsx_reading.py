@@ -16,9 +16,8 @@ from defusedxml.common import DefusedXmlException
 from python_calamine import CalamineError, CalamineWorkbook
 
 from catalog.workbook.cells import BadValue, Cell, DateCell, RawSheet, column_letters, figure_text
-from catalog.workbook.faults import Faults
-from catalog.workbook.xlsx_scan import Scan, scan_sheet
-from catalog.workbook.xlsx_styles import DAY, MONTH, YEAR, date_styles
+from catalog.workbook.errors import RowErrors
+from catalog.workbook.xlsx_scan import DAY, MONTH, YEAR, Scan, date_styles, scan_sheet
 
 WORKBOOK, RELATIONS, STYLES = "xl/workbook.xml", "xl/_rels/workbook.xml.rels", "xl/styles.xml"
 _RELATION = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}id"
@@ -26,17 +25,18 @@ _STRICT_RELATION = "{http://purl.oclc.org/ooxml/officeDocument/relationships}id"
 _MACRO = re.compile(r"vbaproject|macrosheets/|dialogsheets/|\.bin$", re.IGNORECASE)
 _OUTSIDE = re.compile(r"externallinks/|connections\.xml$|querytables/|embeddings/|activex/", re.IGNORECASE)
 _HARMLESS_BIN = re.compile(r"printersettings/", re.IGNORECASE)
+_DAMAGE = (CalamineError, KeyError, ElementTree.ParseError, expat.ExpatError, DefusedXmlException, ValueError)
 
 
 def is_spreadsheet(members: dict[str, bytes]) -> bool:
     return "[Content_Types].xml" in members
 
 
-def spreadsheet_sheets(members: dict[str, bytes], *, name: str, faults: Faults) -> Iterator[RawSheet]:
+def spreadsheet_sheets(members: dict[str, bytes], *, name: str, errors: RowErrors) -> Iterator[RawSheet]:
     """The sheets of a spreadsheet; Raises Refused for macros, external links, XML entities and damage."""
-    _refuse_by_name(members, name, faults)
-    _refuse_entities(members, name, faults)
-    faults.refuse()
+    _refuse_by_name(members, name, errors)
+    _refuse_entities(members, name, errors)
+    errors.refuse()
     try:
         parts = _sheet_parts(members)
         styles = date_styles(members.get(STYLES))
@@ -46,39 +46,26 @@ def spreadsheet_sheets(members: dict[str, bytes], *, name: str, faults: Faults) 
             scan = scan_sheet(members[part], styles)
             if scan.too_far:
                 wrong = f"the cells reach to {scan.too_far}, far beyond a table"
-                faults.add(sheet, None, None, wrong, "clear the one that stands alone")
+                errors.add(wrong, "clear the one that stands alone", sheet=sheet)
                 continue
             yield _sheet(sheet, book.get_sheet_by_name(sheet).to_python(skip_empty_area=False), scan)
-    except (
-        CalamineError,
-        KeyError,
-        ElementTree.ParseError,
-        expat.ExpatError,
-        DefusedXmlException,
-        ValueError,
-    ) as error:
-        faults.add("", None, None, f"'{name}' is no spreadsheet that can be read ({error})", "save it again as .xlsx")
-        faults.refuse()
+    except _DAMAGE as error:
+        errors.fail(f"'{name}' is no spreadsheet that can be read ({error})", "save it again as .xlsx")
 
 
-def _refuse_by_name(members: dict[str, bytes], name: str, faults: Faults) -> None:
+def _refuse_by_name(members: dict[str, bytes], name: str, errors: RowErrors) -> None:
     for member, data in members.items():
         if _MACRO.search(member) and not _HARMLESS_BIN.search(member):
-            faults.add("", None, None, f"'{name}' holds a macro ('{member}')", "save it as .xlsx without macros")
+            errors.add(f"'{name}' holds a macro ('{member}')", "save it as .xlsx without macros")
         if _OUTSIDE.search(member):
-            faults.add("", None, None, f"'{name}' holds an external link ('{member}')", "save it with values alone")
+            errors.add(f"'{name}' holds an external link ('{member}')", "save it with values alone")
         if member.lower().endswith(".rels") and (target := _outside_target(data)):
-            faults.add(
-                "",
-                None,
-                None,
-                f"'{name}' holds an external link ('{target}' in '{member}')",
-                "save it with values alone",
-            )
+            wrong = f"'{name}' holds an external link ('{target}' in '{member}')"
+            errors.add(wrong, "save it with values alone")
     if b"macroEnabled" in members.get("[Content_Types].xml", b""):
-        faults.add("", None, None, f"'{name}' is a workbook with macros", "save it as .xlsx without macros")
+        errors.add(f"'{name}' is a workbook with macros", "save it as .xlsx without macros")
     if WORKBOOK not in members:
-        faults.add("", None, None, f"'{name}' is no spreadsheet", "save it as .xlsx")
+        errors.add(f"'{name}' is no spreadsheet", "save it as .xlsx")
 
 
 def _outside_target(data: bytes) -> str | None:
@@ -93,14 +80,14 @@ def _outside_target(data: bytes) -> str | None:
     return None
 
 
-def _refuse_entities(members: dict[str, bytes], name: str, faults: Faults) -> None:
+def _refuse_entities(members: dict[str, bytes], name: str, errors: RowErrors) -> None:
     for member, data in members.items():
         if not member.lower().endswith((".xml", ".rels", ".vml")):
             continue
         parser = expat.ParserCreate()
 
         def declared(*_: object, member: str = member) -> None:
-            faults.add("", None, None, f"'{member}' in '{name}' declares XML entities", "save it again as .xlsx")
+            errors.add(f"'{member}' in '{name}' declares XML entities", "save it again as .xlsx")
             raise _Declared
 
         parser.StartDoctypeDeclHandler = declared
@@ -109,7 +96,7 @@ def _refuse_entities(members: dict[str, bytes], name: str, faults: Faults) -> No
         except _Declared:
             continue
         except expat.ExpatError as error:
-            faults.add("", None, None, f"'{member}' in '{name}' is damaged or cut short ({error})", "save it again")
+            errors.add(f"'{member}' in '{name}' is damaged or cut short ({error})", "save it again")
 
 
 class _Declared(Exception):
@@ -136,20 +123,17 @@ def _packed(members: dict[str, bytes]) -> io.BytesIO:
 
 
 def _sheet(name: str, cells: Sequence[Sequence[object]], scan: Scan) -> RawSheet:
-    heads = (
-        [str(_cell(value, 0, at, scan)) if value != "" else "" for at, value in enumerate(cells[0])] if cells else []
-    )
-    return RawSheet(name, heads, _rows(cells, scan), ragged=True)
+    first = cells[0] if cells else ()
+    heads = [str(_cell(value, 0, at, scan)) if value != "" else "" for at, value in enumerate(first)]
+    return RawSheet(name, heads, _rows(cells, scan))
 
 
 def _rows(cells: Sequence[Sequence[object]], scan: Scan) -> Iterator[tuple[int, list[Cell]]]:
-    for at in range(1, len(cells)):
-        row = cells[at]
-        marked = scan.bad.get(at)
+    for at, row in enumerate(cells[1:], start=1):
         out: list[Cell] = [
             value if type(value) is str else _cell(value, at, column, scan) for column, value in enumerate(row)
         ]
-        for column, bad in (marked or {}).items():
+        for column, bad in scan.bad.get(at, {}).items():
             out.extend([""] * (column + 1 - len(out)))
             out[column] = bad
         yield at + 1, out

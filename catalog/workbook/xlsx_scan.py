@@ -1,8 +1,10 @@
-"""One pass over the XML of a sheet: formulas, errors, formats of dates, and how far the cells reach."""
+"""One pass over the XML of a sheet: formulas, errors, formats of dates (out of the styles), and how far cells reach."""
 
 import re
 from dataclasses import dataclass, field
 from xml.parsers import expat
+
+from defusedxml import ElementTree
 
 from catalog.workbook.cells import MOST_ROWS, BadValue, column_letters
 
@@ -16,6 +18,10 @@ _SPACES = ("http://schemas.openxmlformats.org/spreadsheetml/2006/main", "http://
 _REFERENCE = re.compile(r"([A-Z]{1,3})(\d{1,7})", re.ASCII)
 FORMULA = BadValue("the cell holds a formula", "write its value")
 ERROR = BadValue("the cell holds a spreadsheet's error", "write a value")
+DAY, MONTH, YEAR = "day", "month", "year"
+_MONTH_YEAR = 17  # built-in format `mmm-yy` (ECMA-376 part 1, 18.8.30)
+_FIRST_CUSTOM = 164
+_NOT_DATE = re.compile(r'"[^"]*"|\\.|\[[^\]]*\]|_.|\*.')
 
 
 @dataclass
@@ -113,3 +119,32 @@ def column_index(letters: str) -> int:
     for letter in letters:
         index = index * 26 + ord(letter) - 64
     return index - 1
+
+
+def date_styles(styles: bytes | None) -> dict[int, str]:
+    """Cell style -> precision, for the styles that show a month or a year without a day."""
+    if styles is None:
+        return {}
+    root = ElementTree.fromstring(styles)
+    custom = {
+        int(item.get("numFmtId", "0")): item.get("formatCode", "") for item in root.iterfind(".//{*}numFmts/{*}numFmt")
+    }
+    found = {}
+    for at, style in enumerate(root.iterfind(".//{*}cellXfs/{*}xf")):
+        number = int(style.get("numFmtId", "0"))
+        precision = MONTH if number == _MONTH_YEAR and number not in custom else precision_of(custom.get(number, ""))
+        if precision in (MONTH, YEAR):
+            found[at] = precision
+    return found
+
+
+def precision_of(code: str) -> str | None:
+    """What a format shows of a date: `day`, `month`, `year`, or None when it shows none.
+
+    >>> precision_of('[$-409]mmm\\\\-yy;@'), precision_of("yyyy-mm-dd"), precision_of("yyyy"), precision_of("0.00")
+    ('month', 'day', 'year', None)
+    """
+    signs = set(_NOT_DATE.sub("", code).split(";")[0].lower())
+    if "y" not in signs or signs & set("hs"):
+        return None
+    return DAY if "d" in signs else MONTH if "m" in signs else YEAR

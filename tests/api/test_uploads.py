@@ -11,7 +11,7 @@ from procrastinate.contrib.django.models import ProcrastinateJob
 
 from catalog.codes import Role
 from catalog.models import Catalogue, Edition, Maker, Upload
-from fitment.services.catalogue import long_work, uploads
+from fitment.services.catalogue import queue_work, uploads
 from tests import factories as make
 
 PATH = "/api/v1/catalogue/checks/"
@@ -177,8 +177,8 @@ def test_the_worker_works_it_off_and_tells_how_far_it_is(token, client, monkeypa
     make.small_catalogue()
     client.defaults["HTTP_AUTHORIZATION"] = f"Token {token(Role.EDITOR)}"
     told = []
-    telling = long_work._Teller._write
-    monkeypatch.setattr(long_work._Teller, "_write", lambda self, *what: (told.append(what), telling(self, *what)))
+    telling = queue_work._Teller._write
+    monkeypatch.setattr(queue_work._Teller, "_write", lambda self, *what: (told.append(what), telling(self, *what)))
     answer = hand_in(client)
     with app.replace_connector(app.connector.get_worker_connector()) as worker:
         worker.run_worker(wait=False, install_signal_handlers=False, listen_notify=False)

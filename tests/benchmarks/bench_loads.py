@@ -13,7 +13,7 @@ from django.conf import settings
 from django.core.management import call_command
 from django.db import connection, transaction
 
-from catalog.workbook.faults import Faults
+from catalog.workbook.errors import RowErrors
 from catalog.workbook.reading import Source, raw_sheets
 from fitment.services.catalogue.loading import catalogue_load
 from tests.benchmarks.grown import grow
@@ -66,7 +66,7 @@ def _make(folder: Path, size: int) -> Path:
 
 
 def _loads(folder: Path, *, rounds: int) -> Loads:
-    count = sum(len(list(sheet.rows)) for sheet in raw_sheets(Source.of_path(folder), Faults(), []))
+    count = sum(len(list(sheet.rows)) for sheet in raw_sheets(Source.of_path(folder), RowErrors(), []))
     loads = []
     for _ in range(rounds):
         call_command("flush", interactive=False, verbosity=0)
@@ -93,7 +93,7 @@ def _read_and_copy(workbook: Path) -> None:
     with transaction.atomic(), connection.cursor() as cursor:
         cursor.execute("CREATE TEMPORARY TABLE cells (sheet text, row integer, texts text[]) ON COMMIT DROP")
         with cursor.copy("COPY cells FROM STDIN") as copy:
-            for sheet in raw_sheets(Source.of_path(workbook), Faults(), []):
+            for sheet in raw_sheets(Source.of_path(workbook), RowErrors(), []):
                 for number, cells in sheet.rows:
                     copy.write_row((sheet.name, number, [str(cell) for cell in cells]))
 

@@ -18,7 +18,7 @@ from catalog.workbook.report import Report
 from fitment.domain.description import Description, Question
 from fitment.readers.editions import forget
 from fitment.services.catalogue.loading import catalogue_load
-from fitment.services.catalogue.rows import row_mend
+from fitment.services.catalogue.row_writing import row_edit
 from fitment.services.fit.answering import answer_question
 from tests.benchmarks.grown import grow
 from tests.benchmarks.ratios import Ratio, compare
@@ -61,7 +61,7 @@ def _check(changed: Source) -> Report:
 
 
 def _withdraw() -> Report:
-    return row_mend(sheet="fit_decisions", key=KEY, values=None, actor=None, role=Role.EDITOR, check=True)
+    return row_edit(sheet="fit_decisions", key=KEY, values=None, actor=None, role=Role.EDITOR, check=True)
 
 
 def _preview(what: str, work) -> Ratio:

@@ -17,7 +17,7 @@ from catalog.workbook.reading import Source
 from fitment.domain.description import Description, Question
 from fitment.readers.editions import forget, uncached
 from fitment.services.catalogue.loading import catalogue_load
-from fitment.services.catalogue.rows import row_mend
+from fitment.services.catalogue.row_writing import row_edit
 from fitment.services.fit.answering import answer_question
 from fitment.sheets import SHEETS
 from tests.demo import DEMO, demo_loaded
@@ -88,7 +88,7 @@ def test_what_is_told_is_what_changes(demo, sheet: str, seed: int):
         key, values = random_edit(sheet, seed * 100 + attempt)
         try:
             with transaction.atomic():
-                report = row_mend(sheet=sheet, key=key, values=values, actor=None, role=Role.EDITOR)
+                report = row_edit(sheet=sheet, key=key, values=values, actor=None, role=Role.EDITOR)
                 after = all_answers()
                 transaction.set_rollback(True)
         except BadParameters:
@@ -110,7 +110,7 @@ def test_alike_answers_stand_together_with_their_cars(demo):
         for row in demo_rows("fit_decisions")
         if [row[name] for name in ("part", "revision", "component", "conditions", "decision")] == key
     ]
-    report = row_mend(
+    report = row_edit(
         sheet="fit_decisions", key=key, values=row | {"decision": "rejected"}, actor=None, role=Role.EDITOR, check=True
     )
     places = defaultdict(set)
@@ -130,9 +130,9 @@ def test_a_cell_that_no_answer_reads_touches_no_car(demo, monkeypatch):
     def fail(*_: object) -> None:
         raise AssertionError("nothing needs to be answered")
 
-    monkeypatch.setattr("fitment.services.catalogue.changed_answers._read_facts", fail)
+    monkeypatch.setattr("fitment.services.catalogue.answer_comparison._read_facts", fail)
     (row,) = [row for row in demo_rows("parts") if row["part"] == "LM-210"]
-    report = row_mend(
+    report = row_edit(
         sheet="parts", key=["LM-210"], values=row | {"comfort": "other words"}, actor=None, role=Role.EDITOR
     )
     assert report.counts["parts"]["changed"] == 1
@@ -145,7 +145,7 @@ def test_minutes_that_change_stand_apart(demo):
     first = way["operations"].replace(";", "|").split("|")[0].strip()
     (row,) = [row for row in rows if row["operation"] == first]
     values = row | {"remove_likely": row["remove_max"]}
-    report = row_mend(sheet="operations", key=["TNF4", first], values=values, actor=None, role=Role.EDITOR)
+    report = row_edit(sheet="operations", key=["TNF4", first], values=values, actor=None, role=Role.EDITOR)
     assert report.differences.answers == []
     assert report.differences.minutes
     for one in report.differences.minutes:
@@ -158,7 +158,7 @@ def test_nothing_of_a_check_stays_in_the_process(demo):
     before = all_answers()
     key = ["LM-210", "C", "T-4110", "", "approved"]
     with transaction.atomic():
-        row_mend(sheet="fit_decisions", key=key, values=None, actor=None, role=Role.EDITOR, check=True)
+        row_edit(sheet="fit_decisions", key=key, values=None, actor=None, role=Role.EDITOR, check=True)
         transaction.set_rollback(True)
     question = Question(car=Description(variant=Variant.objects.filter(front_axle__code="TNF4").first().code))
     with uncached():

@@ -9,7 +9,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 
 from catalog.codes import Role
 from catalog.models import Maker
-from catalog.workbook import archives
+from catalog.workbook import reading
 from catalog.workbook.reading import Source
 from fitment.services.catalogue.loading import catalogue_load
 
@@ -82,10 +82,10 @@ def test_a_name_that_climbs_out_of_the_folder_leads_nowhere(name):
 )
 def test_an_upload_is_bounded_and_is_what_its_name_says(name, data, monkeypatch):
     assert refusal(name, data)
-    monkeypatch.setattr(archives, "MOST_BYTES", 1000)
+    monkeypatch.setattr(reading, "MOST_BYTES", 1000)
     assert "at most" in refusal("x.xlsx", workbook())
-    monkeypatch.setattr(archives, "MOST_BYTES", 1_000_000)
-    monkeypatch.setattr(archives, "MOST_INFLATED", 2000)
+    monkeypatch.setattr(reading, "MOST_BYTES", 1_000_000)
+    monkeypatch.setattr(reading, "MOST_INFLATED", 2000)
     assert "inflates to more than" in refusal("x.xlsx", workbook())
 
 

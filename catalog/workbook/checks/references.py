@@ -4,50 +4,48 @@ from collections.abc import Iterable
 
 from catalog.sheets.kinds import groups_of
 from catalog.sheets.sheet import Key, Many, Place, Reference, Row, Sheet
-from catalog.workbook.draft import Draft
-from catalog.workbook.faults import Faults, Findings
+from catalog.workbook.draft import Draft, SheetChanges
 
 
-def check_references(draft: Draft, findings: Findings, /) -> None:
+def check_references(draft: Draft) -> None:
     """References, lists and groups of codes, locations of axles: of rows that change, and of those that could have
     lost what they name."""
-    faults, unread = findings.faults, findings.unread
+    unread = draft.findings.unread
     for sheet in draft.sheets:
         for reference in sheet.references:
             if reference.sheet not in unread:
                 for key, row in _naming(draft, sheet, reference):
-                    _check_reference(draft, sheet, reference, key, row, faults)
+                    _check_reference(draft, sheet, reference, key, row)
         for many in sheet.many:
             if many.sheet not in unread:
-                rows = draft.rows(sheet.name).items() if draft.has_lost(many.sheet) else draft.touched_rows(sheet.name)
-                for key, row in rows:
-                    _check_many(draft, sheet, many, key, row, faults)
+                every = draft.has_removed(many.sheet)
+                for key, row in draft.rows(sheet.name).items() if every else draft.changed_rows(sheet.name):
+                    _check_many(draft, sheet, many, key, row)
         if sheet.places and not unread & {"axles", "locations"}:
             for key, row in _placed(draft, sheet):
                 for place in sheet.places:
-                    _check_place(draft, sheet, place, key, row, faults)
+                    _check_place(draft, sheet, place, key, row)
 
 
 def _naming(draft: Draft, sheet: Sheet, reference: Reference) -> Iterable[tuple[Key, Row]]:
     """New and changed rows, and those that name a row that goes."""
-    found = dict(draft.touched_rows(sheet.name))
-    changes = draft.changes.get(reference.sheet)
-    for change in changes.removed if changes else ():
+    found = dict(draft.changed_rows(sheet.name))
+    for change in draft.changes.get(reference.sheet, SheetChanges()).removed:
         found |= draft.rows(sheet.name).where(**dict(zip(reference.columns, change.key, strict=True)))
     return found.items()
 
 
 def _placed(draft: Draft, sheet: Sheet) -> Iterable[tuple[Key, Row]]:
     """New and changed rows, and those at an axle that changes; all when a location goes."""
-    if draft.has_lost("locations"):
+    if draft.has_removed("locations"):
         return draft.rows(sheet.name).items()
-    found = dict(draft.touched_rows(sheet.name))
-    for key, _ in draft.touched_rows("axles"):
+    found = dict(draft.changed_rows(sheet.name))
+    for key, _ in draft.changed_rows("axles"):
         found |= draft.rows(sheet.name).where(axle=key[0])
     return found.items()
 
 
-def _check_reference(draft: Draft, sheet: Sheet, reference: Reference, key: Key, row: Row, faults: Faults) -> None:
+def _check_reference(draft: Draft, sheet: Sheet, reference: Reference, key: Key, row: Row) -> None:
     named = tuple(row[sheet.index[name]] for name in reference.columns)
     if not named[-1] or named in draft.rows(reference.sheet):
         return
@@ -55,33 +53,22 @@ def _check_reference(draft: Draft, sheet: Sheet, reference: Reference, key: Key,
     column = reference.columns[at]
     target, known = _known_at(draft, reference.sheet, named, at)
     if not named[at]:
-        wrong, right = f"'{named[-1]}' stands without a {column}", f"fill {column} too"
-        draft.fault(faults, sheet.name, key, column, wrong, right)
+        draft.error(sheet.name, key, column, f"'{named[-1]}' stands without a {column}", f"fill {column} too")
         return
-    if target is None:
-        beside = " / ".join(named[:at])
-        draft.fault(
-            faults,
-            sheet.name,
-            key,
-            column,
-            f"there is no '{named[at]}' of {beside} in {reference.sheet}{faults.near(named[at], known)}",
-            f"name one that stands in {reference.sheet}, or add it there",
-        )
-    else:
-        draft.fault(
-            faults,
-            sheet.name,
-            key,
-            column,
-            f"there is no '{named[at]}' in {target}{faults.near(named[at], known)}",
-            f"name one that stands in {target}, or add it there",
-        )
+    of = f" of {' / '.join(named[:at])}" if target is None else ""
+    _name_missing(draft, sheet, key, column, named[at], of, target or reference.sheet, known)
+
+
+def _name_missing(
+    draft: Draft, sheet: Sheet, key: Key, column: str, code: str, of: str, target: str, known: Iterable[str]
+) -> None:
+    wrong = f"there is no '{code}'{of} in {target}{draft.near(code, known)}"
+    draft.error(sheet.name, key, column, wrong, f"name one that stands in {target}, or add it there")
 
 
 def _first_missing(draft: Draft, target: Sheet, named: Key) -> int:
     """Which part of a key of a sheet is the one that is not there."""
-    columns = [target.columns[at].name for at in target.key_at]
+    columns = target.key_names
     for reference in target.references:
         if set(reference.columns) < set(columns):
             part = tuple(named[columns.index(name)] for name in reference.columns)
@@ -97,50 +84,34 @@ def _known_at(draft: Draft, name: str, named: Key, at: int) -> tuple[str | None,
     if at == len(named) - 1:
         known = [key[-1] for key in draft.rows(name) if key[:-1] == named[:-1]]
         return (name if len(named) == 1 else None), known
-    column = sheet.columns[sheet.key_at[at]].name
+    column = sheet.key_names[at]
     for reference in sheet.references:
         if reference.columns[-1] == column:
             return _known_at(draft, reference.sheet, named[: len(reference.columns)], len(reference.columns) - 1)
     return None, []
 
 
-def _check_many(draft: Draft, sheet: Sheet, many: Many, key: Key, row: Row, faults: Faults) -> None:
+def _check_many(draft: Draft, sheet: Sheet, many: Many, key: Key, row: Row) -> None:
     text = row[sheet.index[many.column]]
-    if not text:
-        return
     prefix = tuple(row[sheet.index[name]] for name in many.scope)
-    items = [item for group in groups_of(text) for item in group] if many.grouped else text.split(" ")
+    items = [item for group in groups_of(text) for item in group] if many.grouped else text.split()
     rows = draft.rows(many.sheet)
     for item in dict.fromkeys(items):
         code = many.split(item)[0] if many.split else item
         if (*prefix, code) not in rows:
             known = [other[-1] for other in rows if other[:-1] == prefix]
             of = f" of {' / '.join(prefix)}" if prefix else ""
-            draft.fault(
-                faults,
-                sheet.name,
-                key,
-                many.column,
-                f"there is no '{code}'{of} in {many.sheet}{faults.near(code, known)}",
-                f"name one that stands in {many.sheet}, or add it there",
-            )
+            _name_missing(draft, sheet, key, many.column, code, of, many.sheet, known)
 
 
-def _check_place(draft: Draft, sheet: Sheet, place: Place, key: Key, row: Row, faults: Faults) -> None:
+def _check_place(draft: Draft, sheet: Sheet, place: Place, key: Key, row: Row) -> None:
     axle, code = row[sheet.index[place.axle]], row[sheet.index[place.location]]
     found = draft.rows("axles").find((axle,))
     topology = draft.sheets["axles"].get(found, "topology") if found else None
     # An axle of no known topology is named as such, not at each of its places.
     if not code or topology is None or (topology,) not in draft.rows("topologies"):
         return
-    if (topology, code) in draft.rows("locations"):
-        return
-    known = [other[1] for other in draft.rows("locations") if other[0] == topology]
-    draft.fault(
-        faults,
-        sheet.name,
-        key,
-        place.location,
-        f"the axle {axle} ({topology}) has no location '{code}'{faults.near(code, known)}",
-        f"name a location of {topology}, or add it to locations",
-    )
+    if (topology, code) not in draft.rows("locations"):
+        known = [other[1] for other in draft.rows("locations") if other[0] == topology]
+        wrong = f"the axle {axle} ({topology}) has no location '{code}'{draft.near(code, known)}"
+        draft.error(sheet.name, key, place.location, wrong, f"name a location of {topology}, or add it to locations")

@@ -5,10 +5,9 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
-from catalog.workbook.faults import Busy
+from catalog.workbook.errors import Busy
 from catalog.workbook.reading import Source
-from fitment.services.catalogue.loading import catalogue_load
-from fitment.services.catalogue.reports import report_write
+from fitment.services.catalogue.loading import catalogue_load, report_write
 
 MOST_SHOWN = 40
 WRONG_CALL = 2

@@ -13,7 +13,6 @@ from catalog.codes import Role, UploadState
 from catalog.models import Upload
 from catalog.selectors import current_catalogue
 from catalog.selectors.editions import upload_after, upload_of
-from catalog.workbook.counting import in_sheet_order
 from fitment.pages.catalogue.changed import changed_at
 from fitment.pages.catalogue.csv_files import changes_file, errors_file
 from fitment.pages.catalogue.fault_lines import by_sheet, in_order
@@ -116,7 +115,7 @@ def _report(request: HttpRequest, upload: Upload) -> dict[str, Any]:
     changes = any(of[what] for of in report["counts"].values() for what in ("added", "changed", "removed"))
     context = {
         "report": report,
-        "counts": in_sheet_order(report["counts"], SHEETS),
+        "counts": SHEETS.in_order(report["counts"]),
         "changes": changes,
         "faults": {**faults, "groups": by_sheet(faults["rows"])},
         "fault_count": len(report["errors"]),

@@ -6,10 +6,10 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
-from catalog.codes import Role
+from catalog.codes import ChangeAction, Role
 from catalog.selectors import current_catalogue
 from catalog.selectors.editions import edition_of, editions_newest_first
-from catalog.workbook.past import between
+from catalog.workbook.history import between
 from fitment.pages.catalogue.paging import paged
 from fitment.pages.catalogue.row_lines import row_line
 from fitment.pages.shared.addresses import address, edition_number
@@ -59,7 +59,7 @@ def _difference(request: HttpRequest, first: int, last: int) -> dict[str, Any]:
         "first": first,
         "last": last,
         "total": len(found),
-        "counts": [(name, {what: counts[name, what] for what in ("added", "changed", "removed")}) for name in sheets],
+        "counts": [(name, {action.value: counts[name, action] for action in ChangeAction}) for name in sheets],
         "sheets": [
             {"name": name, "href": address(request.path, asked | {"sheet": [name]}, at="rows"), "here": name == chosen}
             for name in sheets

@@ -11,7 +11,7 @@ from catalog.codes import Role
 from catalog.models import Edition
 from catalog.selectors import current_catalogue
 from catalog.selectors.editions import answer_changes_of, changes_of, edition_of, minutes_changes_of, upload_that_made
-from catalog.workbook.counting import in_sheet_order, row_counts
+from catalog.workbook.storage import row_counts
 from fitment.pages.catalogue.changed import changed_at
 from fitment.pages.catalogue.csv_files import changes_file
 from fitment.pages.catalogue.paging import paged
@@ -30,7 +30,7 @@ _CHANGE = ("axle", "end", "location", "part", "before", "after", "variants", "in
 def edition(request: HttpRequest, number: int) -> HttpResponse:
     found = _found(number)
     chosen = request.GET.get("sheet", "")
-    counts = [(name, of) for name, of in in_sheet_order(found.counts, SHEETS) if any(of.get(what) for what in _ACTIONS)]
+    counts = [(name, of) for name, of in SHEETS.in_order(found.counts) if any(of.get(what) for what in _ACTIONS)]
     page = paged(request, changes_of(found, chosen), ROWS_A_PAGE, at="rows")
     context: dict[str, Any] = {
         "edition": found,

@@ -14,8 +14,8 @@ from catalog.codes import Role
 from catalog.models import Edition, Upload
 from catalog.selectors.editions import editions_newest_first, uploads_newest_first
 from catalog.workbook.cells import MOST_BYTES
-from catalog.workbook.counting import row_counts
 from catalog.workbook.reading import no_workbook
+from catalog.workbook.storage import row_counts
 from fitment.pages.catalogue.paging import paged
 from fitment.pages.catalogue.progress import state_words
 from fitment.pages.shared.page import page

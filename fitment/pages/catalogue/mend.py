@@ -17,7 +17,7 @@ from catalog.selectors import current_catalogue
 from catalog.selectors.editions import row_history
 from catalog.sheets.kinds import BadCell
 from catalog.sheets.sheet import Row, Sheet, key_text
-from catalog.workbook.faults import Busy, Moved
+from catalog.workbook.errors import Busy, Moved
 from catalog.workbook.report import Report
 from fitment.errors import BadParameters
 from fitment.pages.catalogue.changed import LINES_A_PAGE, Sought, changed
@@ -27,7 +27,7 @@ from fitment.pages.catalogue.paging import Page, page_of
 from fitment.pages.catalogue.row_lines import RowLine, history_address, row_line
 from fitment.pages.shared.addresses import address, edition_number
 from fitment.pages.shared.page import page
-from fitment.services.catalogue.rows import row_mend
+from fitment.services.catalogue.row_writing import row_edit
 from fitment.sheets import SHEETS
 
 STEPS = ("preview", "save", "preview_removal", "remove")
@@ -77,7 +77,7 @@ class Mending:
 
     def apply(self, *, check: bool, at_edition: int | None = None) -> Report:
         """Tries or stores. Raises BadParameters, Moved, Busy."""
-        return row_mend(
+        return row_edit(
             sheet=self.sheet.name, key=self.key, values=None if self.removes else dict(self.values),
             actor=self.request.user, role=role_of(self.request.user), check=check, at_edition=at_edition,
         )  # fmt: skip

@@ -10,7 +10,7 @@ from django.http import HttpRequest
 
 from catalog.roles import role_of
 from catalog.selectors import current_catalogue
-from catalog.workbook.faults import Busy, Moved
+from catalog.workbook.errors import Busy, Moved
 from fitment.coverage.counting import CellKey
 from fitment.errors import BadParameters
 from fitment.pages.catalogue.answer_lines import by_place, touched
@@ -18,7 +18,7 @@ from fitment.pages.catalogue.mending import fields_of, label_of
 from fitment.pages.coverage.cell_lines import cell_lines
 from fitment.pages.shared.addresses import edition_number
 from fitment.readers.names import names
-from fitment.services.catalogue.rows import row_mend, row_save
+from fitment.services.catalogue.row_writing import row_edit, row_save
 from fitment.services.coverage.cells import row_preview
 from fitment.sheets import SHEETS
 
@@ -107,7 +107,7 @@ class Entry:
         if self.sheet.name == COUNTED:
             row_save(sheet=COUNTED, values=self.row, actor=actor, role=role)
         else:
-            row_mend(sheet=self.sheet.name, key=None, values=self.row, actor=actor, role=role, at_edition=at)
+            row_edit(sheet=self.sheet.name, key=None, values=self.row, actor=actor, role=role, at_edition=at)
 
     def _preview(self) -> None:
         report, cells = row_preview(

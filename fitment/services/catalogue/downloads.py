@@ -13,11 +13,11 @@ from catalog.models import Download
 from catalog.models.downloads import AT_WORK
 from catalog.selectors import current_catalogue
 from catalog.sheets.sheet import Row, Sheet, Sheets
-from catalog.workbook.counting import row_counts
 from catalog.workbook.dumping import Read, csv_files, one_snapshot, rows_of, spreadsheet, zipped
+from catalog.workbook.history import rows_at
 from catalog.workbook.loading import Progress
-from catalog.workbook.past import rows_at
-from fitment.services.catalogue.long_work import DATABASE_WENT, telling, without_job
+from catalog.workbook.storage import row_counts
+from fitment.services.catalogue.queue_work import DATABASE_WENT, telling, without_job
 from fitment.sheets import SHEETS
 
 WRITE = "download_write"

@@ -17,12 +17,12 @@ from catalog.models import Upload
 from catalog.models.uploads import AT_WORK
 from catalog.selectors import current_catalogue
 from catalog.workbook.cells import MOST_BYTES
-from catalog.workbook.faults import Moved
+from catalog.workbook.errors import Moved
 from catalog.workbook.reading import Source
 from catalog.workbook.report import Report
 from fitment.errors import FitmentError
 from fitment.services.catalogue.loading import catalogue_load
-from fitment.services.catalogue.long_work import DATABASE_WENT, telling, without_job
+from fitment.services.catalogue.queue_work import DATABASE_WENT, telling, without_job
 
 CHECK, LOAD = "upload_check", "upload_load"
 WAIT = 600.0  # seconds for which a check waits for a load that runs outside the queue

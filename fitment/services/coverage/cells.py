@@ -21,7 +21,7 @@ from fitment.engineering.families import Family, Uncovered, family_of
 from fitment.readers.coverage import cells_facts, places_not_offered, read_enquiries, whole_facts, whole_matching
 from fitment.readers.editions import kept_for_edition
 from fitment.readers.interfaces import read_component_sizes, read_demands, read_matching, read_revisions
-from fitment.services.catalogue.rows import WAIT, row_mend
+from fitment.services.catalogue.row_writing import WAIT, row_edit
 
 CELLS_KEPT = 256
 
@@ -132,7 +132,7 @@ def row_preview(
     """A row added or changed by its key, nothing stored: what it does to the answers and to the cells it is about.
 
     Of a decision and a measurement these are all cells of the component, of a stance those of the place. Raises as
-    `row_mend`.
+    `row_edit`.
     """
     after: dict[CellKey, CoverageCell] = {}
 
@@ -141,7 +141,7 @@ def row_preview(
 
     with transaction.atomic():
         editions.catalogue_lock(wait=WAIT)  # nothing comes between the two looks
-        report = row_mend(sheet=sheet, key=None, values=values, actor=actor, role=role, check=True, then=look)
+        report = row_edit(sheet=sheet, key=None, values=values, actor=actor, role=role, check=True, then=look)
         before = cells_now(after)
     return report, tuple(CellChange(before[key], cell) for key, cell in after.items())
 

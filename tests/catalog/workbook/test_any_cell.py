@@ -10,7 +10,7 @@ from hypothesis import settings as how
 from hypothesis import strategies as st
 
 from catalog.workbook.dumping import csv_files
-from catalog.workbook.loading import Engine, Wishes, load
+from catalog.workbook.loading import Engine, LoadOptions, load
 from catalog.workbook.reading import Source
 from fitment.services.catalogue.loading import CHECKS
 from fitment.sheets import SHEETS
@@ -72,13 +72,13 @@ def test_a_changed_cell_is_refused_by_name_or_changes_only_what_it_says(demo, tm
     with transaction.atomic():
         before = rows_now()
         folder = write(tmp_path_factory.mktemp("spoilt"), file)
-        report = load(engine=ENGINE, source=Source.of_path(folder), wishes=Wishes())
+        report = load(engine=ENGINE, source=Source.of_path(folder), options=LoadOptions())
         after = rows_now()
         transaction.set_rollback(True)
     if report.refused:
         assert after == before
-        assert all(fault.sheet and fault.wrong and fault.right for fault in report.faults)
-        assert any(fault.sheet == sheet and fault.row == place + 2 for fault in report.faults) or column in [
+        assert all(fault.sheet and fault.wrong and fault.right for fault in report.errors)
+        assert any(fault.sheet == sheet and fault.row == place + 2 for fault in report.errors) or column in [
             one.name for one in SHEETS[sheet].columns if one.key
         ], report.lines()
         return
@@ -108,6 +108,8 @@ def test_any_part_of_the_demo_loaded_again_changes_nothing(demo, tmp_path_factor
         for name, rows in sheets.items()
         if rows
     }
-    report = load(engine=ENGINE, source=Source.of_path(write(tmp_path_factory.mktemp("part"), part)), wishes=Wishes())
+    report = load(
+        engine=ENGINE, source=Source.of_path(write(tmp_path_factory.mktemp("part"), part)), options=LoadOptions()
+    )
     assert not report.refused, report.lines()
     assert not report.has_changes

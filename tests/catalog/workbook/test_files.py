@@ -11,7 +11,7 @@ import pytest
 
 from catalog.workbook import cells
 from catalog.workbook.dumping import csv_files, zipped
-from catalog.workbook.faults import Faults
+from catalog.workbook.errors import RowErrors
 from catalog.workbook.reading import Source, raw_sheets
 from catalog.workbook.report import Report
 from fitment.services.catalogue.loading import catalogue_load
@@ -28,7 +28,7 @@ def give(data: bytes, name: str = "file") -> Report:
 
 def lines(report: Report) -> str:
     assert report.refused, report.lines()
-    return "\n".join(map(str, report.faults))
+    return "\n".join(map(str, report.errors))
 
 
 def zip_of(files: dict[str, bytes]) -> bytes:
@@ -220,7 +220,7 @@ def changed(data: bytes, change: Callable[[dict[str, bytes]], None]) -> bytes:
 
 def texts(data: bytes, sheet: str, at: int = 0) -> dict[str, object]:
     """The cells of a row of a sheet, by head."""
-    faults = Faults()
+    faults = RowErrors()
     for raw in raw_sheets(Source("book", data=data), faults, []):
         if raw.name == sheet:
             return dict(zip(raw.heads, list(raw.rows)[at][1], strict=False))

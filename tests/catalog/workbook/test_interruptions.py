@@ -15,7 +15,7 @@ from django.db import OperationalError, connection, connections, transaction
 from catalog.models import Catalogue
 from catalog.workbook.dumping import csv_files, dump
 from catalog.workbook.editions import catalogue_lock
-from catalog.workbook.faults import Busy
+from catalog.workbook.errors import Busy
 from catalog.workbook.reading import Source
 from fitment.services.catalogue.loading import catalogue_load
 from fitment.sheets import SHEETS

@@ -37,7 +37,7 @@ def test_an_absent_column_stays_and_an_empty_one_clears(loaded, dumped):
 
 
 def test_a_new_row_needs_its_required_columns(loaded):
-    (fault,) = loaded(rows("hazards", {"hazard": "airbag", "title": "Airbag"})).faults
+    (fault,) = loaded(rows("hazards", {"hazard": "airbag", "title": "Airbag"})).errors
     assert (fault.sheet, fault.row, fault.column) == ("hazards", 2, "caution")
 
 
@@ -45,7 +45,7 @@ def test_a_new_row_needs_its_required_columns(loaded):
 def test_key_columns_must_be_present(loaded, column: str):
     row = {"axle": "FX1", "location": "arm.inner", "pieces": "2"}
     del row[column]
-    (fault,) = loaded(rows("axle_locations", row)).faults
+    (fault,) = loaded(rows("axle_locations", row)).errors
     assert (fault.sheet, fault.row, fault.column) == ("axle_locations", 1, column)
 
 
@@ -58,20 +58,20 @@ def test_a_row_is_removed(loaded, dumped):
 def test_remove_says_yes_or_no(loaded):
     (fault,) = loaded(
         rows("stances", {"axle": "FX1", "location": "arm.outer", "stance": "wanted", "remove": "y"})
-    ).faults
+    ).errors
     assert fault.column == "remove"
     assert not loaded(
         rows("stances", {"axle": "FX1", "location": "arm.outer", "stance": "wanted", "remove": "no"})
-    ).faults
+    ).errors
 
 
 def test_a_row_that_is_not_there_cannot_be_removed(loaded):
-    (fault,) = loaded(rows("stances", {"axle": "FX1", "location": "arm.inner", "remove": "yes"})).faults
+    (fault,) = loaded(rows("stances", {"axle": "FX1", "location": "arm.inner", "remove": "yes"})).errors
     assert (fault.sheet, fault.row, fault.column) == ("stances", 2, "remove")
 
 
 def test_what_others_name_cannot_be_removed(loaded):
-    faults = loaded(rows("components", {"component": "C1", "remove": "yes"})).faults
+    faults = loaded(rows("components", {"component": "C1", "remove": "yes"})).errors
     assert {(fault.sheet, fault.column) for fault in faults} == {
         (sheet, "component") for sheet in ("joints", "numbers", "fit_decisions", "measurements", "test_fits")
     }
@@ -79,7 +79,7 @@ def test_what_others_name_cannot_be_removed(loaded):
 
 
 def test_a_value_that_conditions_name_cannot_go(loaded):
-    (fault,) = loaded(rows("variants", {"variant": "V2", "market": "AU"})).faults
+    (fault,) = loaded(rows("variants", {"variant": "V2", "market": "AU"})).errors
     assert (fault.sheet, fault.column) == ("fit_decisions", "conditions")
     assert "LM-1 / B / C2" in fault.wrong
     report = loaded(
@@ -112,15 +112,15 @@ class TestGroups:
         row = dict(SHEETS[sheet][0])
         last = list(row)[-1]
         del row[last]
-        (fault,) = loaded(rows(sheet, row)).faults
+        (fault,) = loaded(rows(sheet, row)).errors
         assert (fault.sheet, fault.row, fault.column) == (sheet, 1, last)
 
     def test_a_group_that_is_not_there_cannot_be_emptied(self, loaded):
-        (fault,) = loaded(rows("joints", self.joint("C3", location="arm.outer") | {"remove": "yes"})).faults
+        (fault,) = loaded(rows("joints", self.joint("C3", location="arm.outer") | {"remove": "yes"})).errors
         assert fault.column == "remove"
 
     def test_what_a_group_loses_others_may_not_name(self, loaded):
-        (fault,) = loaded(rows("fasteners", SHEETS["fasteners"][0] | {"fastener": "f2"})).faults
+        (fault,) = loaded(rows("fasteners", SHEETS["fasteners"][0] | {"fastener": "f2"})).errors
         assert (fault.sheet, fault.column) == ("fastener_changes", "fastener")
 
 
@@ -137,7 +137,7 @@ class TestReplace:
     def test_every_sheet_is_needed_but_enquiries(self, loaded, dumped):
         sheets = small()
         del sheets["enquiries"], sheets["hazards"], sheets["wheels"]
-        faults = loaded(sheets, replace=True).faults
+        faults = loaded(sheets, replace=True).errors
         assert {fault.sheet for fault in faults if "missing" in fault.wrong} == {"hazards", "wheels"}
         sheets |= {name: SHEETS[name] for name in ("hazards", "wheels")}
         assert not loaded(sheets, replace=True).refused
@@ -220,7 +220,7 @@ class TestEditions:
     def test_rows_changed_since_the_files_edition_are_refused(self, loaded):
         loaded(rows("makers", {"maker": "ALVA", "title": "Second"}))
         file = self.stale() | rows("makers", {"maker": "ALVA", "title": "Third"}, {"maker": "ORM", "title": "Orm"})
-        (fault,) = loaded(file).faults
+        (fault,) = loaded(file).errors
         assert (fault.sheet, fault.row) == ("makers", 2)
         assert "edition 2" in fault.wrong
         assert not loaded(file, force=True).refused
@@ -229,7 +229,7 @@ class TestEditions:
         loaded(rows("stances", {"axle": "FX1", "location": "arm.outer", "remove": "yes"}))
         loaded(rows("joints", *SHEETS["joints"][:3], SHEETS["joints"][0] | {"component": "C3"}))
         again = self.stale() | {"stances": SHEETS["stances"], "joints": SHEETS["joints"][:3]}
-        assert {fault.sheet for fault in loaded(again).faults} == {"stances", "joints"}
+        assert {fault.sheet for fault in loaded(again).errors} == {"stances", "joints"}
 
     def test_rows_that_agree_with_what_was_changed_since_pass(self, loaded):
         loaded(rows("makers", {"maker": "ALVA", "title": "Second"}))
@@ -246,7 +246,7 @@ class TestEditions:
         file = rows("catalogue", {"catalogue": "other", "edition": "1"}) | rows(
             "makers", {"maker": "ORM", "title": "Orm"}
         )
-        (fault,) = loaded(file).faults
+        (fault,) = loaded(file).errors
         assert (fault.sheet, fault.row, fault.column) == ("catalogue", 2, "catalogue")
         assert not loaded(file, force=True).refused
         assert Catalogue.objects.get().code == "small"
@@ -260,7 +260,7 @@ class TestEditions:
         assert any("edition 9, this is 1" in note for note in report.notes)
 
     def test_a_catalogue_has_one_row(self, load):
-        (fault,) = load(rows("catalogue", *({"catalogue": code} for code in "AB"))).faults
+        (fault,) = load(rows("catalogue", *({"catalogue": code} for code in "AB"))).errors
         assert (fault.sheet, fault.row) == ("catalogue", 3)
 
     def test_an_emptied_catalogue_takes_over_the_files_code(self, loaded):
@@ -313,7 +313,7 @@ def test_an_axle_of_another_topology_takes_its_rows_along(loaded):
 
 
 def test_an_axle_cannot_take_a_topology_without_its_locations(loaded):
-    faults = loaded(rows("axles", {"axle": "FX1", "topology": "wishbone"})).faults
+    faults = loaded(rows("axles", {"axle": "FX1", "topology": "wishbone"})).errors
     assert {(fault.sheet, fault.column) for fault in faults} == {
         ("hardpoints", "outer_location"),
         ("stances", "location"),

@@ -182,12 +182,12 @@ def test_a_spoilt_cell_is_refused_by_name(load, sheet: str, at: int, column: str
     sheets = small()
     sheets[sheet][at][column] = text
     report = load(sheets)
-    places = [(fault.sheet, fault.row, fault.column) for fault in report.faults]
+    places = [(fault.sheet, fault.row, fault.column) for fault in report.errors]
     assert (sheet, at + 2, column) in places, report.lines()
-    here = [str(fault) for fault in report.faults if (fault.sheet, fault.row, fault.column) == (sheet, at + 2, column)]
+    here = [str(fault) for fault in report.errors if (fault.sheet, fault.row, fault.column) == (sheet, at + 2, column)]
     assert any(wrong in line for line in here), here
-    assert all(fault.right for fault in report.faults)
-    assert all(len(str(fault).splitlines()) == 1 for fault in report.faults)
+    assert all(fault.right for fault in report.errors)
+    assert all(len(str(fault).splitlines()) == 1 for fault in report.errors)
     assert not Maker.objects.exists()
     assert not Edition.objects.exists()
 
@@ -199,7 +199,7 @@ def test_every_fault_comes_in_one_go(load):
     sheets["variants"][2]["built_to"] = "2011"
     sheets["joints"][2]["component"] = "C9"
     sheets["stances"][0]["stance"] = "want"
-    places = {(fault.sheet, fault.row, fault.column) for fault in load(sheets).faults}
+    places = {(fault.sheet, fault.row, fault.column) for fault in load(sheets).errors}
     assert places == {
         ("makers", 2, "title"), ("variants", 2, "engine"), ("variants", 4, "built_from"), ("joints", 4, "component"),
         ("stances", 2, "stance"),
@@ -219,12 +219,12 @@ def test_every_fault_comes_in_one_go(load):
 def test_a_fault_is_not_named_again_at_what_rests_on_it(load, sheet: str, at: int, column: str, text: str):
     sheets = small()
     sheets[sheet][at][column] = text
-    assert [(fault.sheet, fault.row, fault.column) for fault in load(sheets).faults] == [(sheet, at + 2, column)]
+    assert [(fault.sheet, fault.row, fault.column) for fault in load(sheets).errors] == [(sheet, at + 2, column)]
 
 
 def test_cells_under_a_mistyped_head_are_not_named_one_by_one(loaded):
     report = loaded({"makers": [{"maker": "ALVA", "titel": "Alva"}]})
-    assert [(fault.row, fault.column) for fault in report.faults] == [(1, "titel")]
+    assert [(fault.row, fault.column) for fault in report.errors] == [(1, "titel")]
 
 
 @pytest.mark.parametrize(
@@ -248,7 +248,7 @@ def test_a_key_twice_is_refused_in_its_canonical_form(load):
     sheets = small()
     sheets["numbers"].append(sheets["numbers"][0] | {"number": "1234567"})
     sheets["fit_decisions"].append(sheets["fit_decisions"][1] | {"conditions": "market!=UK;engine=E30|E20"})
-    faults = load(sheets).faults
+    faults = load(sheets).errors
     assert {(fault.sheet, fault.row) for fault in faults} == {("numbers", 5), ("fit_decisions", 4)}
     assert all("already in row" in fault.wrong for fault in faults)
 
@@ -256,7 +256,7 @@ def test_a_key_twice_is_refused_in_its_canonical_form(load):
 def test_all_rows_of_one_number_have_one_kind(load):
     sheets = small()
     sheets["numbers"].append(sheets["numbers"][0] | {"component": "C3", "kind": "assembly"})
-    (fault,) = load(sheets).faults
+    (fault,) = load(sheets).errors
     assert (fault.sheet, fault.row, fault.column) == ("numbers", 5, "kind")
 
 
@@ -274,7 +274,7 @@ def test_rings_of_supersessions_are_refused(load, rings: int):
             (f"{ring}C", f"{ring}D"),
         )
     ]
-    faults = load(sheets).faults
+    faults = load(sheets).errors
     assert [(fault.row, fault.column) for fault in faults] == [(4 + 4 * ring, "new") for ring in range(rings)]
     assert "0-C > 0A > 0B > 0-C" in faults[0].wrong
 
@@ -282,7 +282,7 @@ def test_rings_of_supersessions_are_refused(load, rings: int):
 def test_a_number_cannot_take_its_own_place(load):
     sheets = small()
     sheets["supersessions"][0]["new"] = "1234567"
-    (fault,) = load(sheets).faults
+    (fault,) = load(sheets).errors
     assert (fault.row, fault.column) == (2, "new")
 
 
@@ -290,7 +290,7 @@ def test_an_operation_that_can_never_be_ordered_is_refused(load):
     sheets = small()
     sheets["operations"][1]["needs"] = "lift_car; align"
     sheets["operations"][3]["needs"] = "arm_off"
-    faults = load(sheets).faults
+    faults = load(sheets).errors
     assert {(fault.row, fault.column) for fault in faults} == {(3, "needs"), (5, "needs")}
     assert all("can never be ordered" in fault.wrong for fault in faults)
 
@@ -299,22 +299,22 @@ def test_a_ring_with_an_alternative_beside_it_is_an_order(load):
     sheets = small()
     sheets["operations"][1]["needs"] = "align | lift_car"
     sheets["operations"][3]["needs"] = "arm_off"
-    assert not load(sheets).faults
+    assert not load(sheets).errors
 
 
 def test_what_may_be_absent_and_open_holds_nothing_up(load):
     sheets = small()
     sheets["operations"][2] |= {"needs": "arm_off", "if_absent": "open"}
     sheets["operations"][1]["needs"] = "arm_down"
-    assert not load(sheets).faults
+    assert not load(sheets).errors
     sheets["operations"][2]["if_absent"] = "blocked"
-    assert {fault.row for fault in load(sheets).faults} == {3, 4}
+    assert {fault.row for fault in load(sheets).errors} == {3, 4}
 
 
 def test_an_operation_that_no_way_leads_to_is_refused(load):
     sheets = small()
     sheets["operations"][1]["entails"] = ""
-    (fault,) = load(sheets).faults
+    (fault,) = load(sheets).errors
     assert (fault.sheet, fault.row, fault.column) == ("operations", 5, "operation")
     assert "no way" in fault.wrong
 
@@ -326,17 +326,17 @@ def test_steps_of_the_car_are_equal_at_every_axle(load):
         {"axle": "RX1", "location": "toe.inner", "way": "w", "operations": "lift_car", "piece_out": "no"}
     )
     sheets["operations"].append(there)
-    assert not load(sheets, check=True).faults
+    assert not load(sheets, check=True).errors
     sheets["operations"][4] = there | {"remove_likely": "3.5"}
-    (fault,) = load(sheets).faults
+    (fault,) = load(sheets).errors
     assert (fault.sheet, fault.row, fault.column) == ("operations", 6, "remove_likely")
     sheets["operations"][4] = there
     sheets["fasteners"].append(sheets["fasteners"][0] | {"axle": "RX1", "operation": "lift_car"})
-    (fault,) = load(sheets).faults
+    (fault,) = load(sheets).errors
     assert (fault.sheet, fault.row) == ("fasteners", 3)
     assert "is not at FX1" in fault.wrong
     sheets["fasteners"].append(sheets["fasteners"][0] | {"operation": "lift_car", "torque_nm": "90"})
-    (fault,) = load(sheets).faults
+    (fault,) = load(sheets).errors
     assert (fault.sheet, fault.column) == ("fasteners", "fastener")
 
 
@@ -344,7 +344,7 @@ def test_a_torque_above_proof_warns_with_the_figure_and_an_unknown_grade_is_said
     sheets = small()
     sheets["fasteners"][0]["torque_nm"] = "190"
     report = load(sheets, check=True)
-    assert not report.faults
+    assert not report.errors
     (warning,) = report.warnings
     assert (warning.sheet, warning.row, warning.column) == ("fasteners", 2, "torque_nm")
     assert "79.2 kN" in warning.wrong
@@ -358,13 +358,13 @@ def test_a_torque_above_proof_warns_with_the_figure_and_an_unknown_grade_is_said
 def test_enquiries_that_ask_nothing_are_refused(load):
     sheets = small()
     sheets["enquiries"][0] |= {"maker": "", "chassis": "", "location": ""}
-    assert [(fault.sheet, fault.row) for fault in load(sheets).faults] == [("enquiries", 2)]
+    assert [(fault.sheet, fault.row) for fault in load(sheets).errors] == [("enquiries", 2)]
 
 
 def test_a_component_left_out_is_filled_in_where_there_is_one(load, dumped):
     sheets = small()
     sheets["test_fits"][0]["component"] = ""
-    assert not load(sheets).faults  # V1 always has SPORT, so the joint without it is none of its own
+    assert not load(sheets).errors  # V1 always has SPORT, so the joint without it is none of its own
     assert dumped()["test_fits"][0]["component"] == "C1"
     assert not load(sheets).has_changes
 
@@ -373,7 +373,7 @@ def test_a_component_left_out_is_asked_for_where_there_may_be_two(load):
     sheets = small()
     sheets["test_fits"][0]["component"] = ""
     sheets["variants"][0]["options"] = "COMFORT SPORT"
-    (fault,) = load(sheets).faults
+    (fault,) = load(sheets).errors
     assert (fault.sheet, fault.row, fault.column) == ("test_fits", 2, "component")
     assert "may have C1 or C2 there" in fault.wrong
 
@@ -381,8 +381,8 @@ def test_a_component_left_out_is_asked_for_where_there_may_be_two(load):
 def test_a_spring_on_a_link_names_the_link(load):
     sheets = small()
     sheets["wheels"][0]["spring_kind"] = "link"
-    assert [(fault.row, fault.column) for fault in load(sheets).faults] == [(2, "spring_link")]
+    assert [(fault.row, fault.column) for fault in load(sheets).errors] == [(2, "spring_link")]
     sheets["wheels"][0]["spring_link"] = "arms"
-    assert "nearest: arm" in load(sheets).faults[0].wrong
+    assert "nearest: arm" in load(sheets).errors[0].wrong
     sheets["wheels"][0]["spring_link"] = "arm"
-    assert not load(sheets).faults
+    assert not load(sheets).errors

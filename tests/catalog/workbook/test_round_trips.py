@@ -53,7 +53,7 @@ def test_any_text_comes_back_from_csv_and_spreadsheet(loaded, tmp_path_factory, 
     folder = tmp_path_factory.mktemp("texts")
     with transaction.atomic():
         report = loaded(write(folder / "in", {"hazards": hazards}))
-        refused = {fault.row for fault in report.faults}
+        refused = {fault.row for fault in report.errors}
         kept = [text for at, text in enumerate(texts) if at + 2 not in refused]
         for at, text in enumerate(texts):
             bare = text.strip()

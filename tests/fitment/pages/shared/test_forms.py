@@ -6,7 +6,7 @@ import pytest
 from django.template.loader import render_to_string
 
 from catalog.workbook.cells import RawSheet
-from catalog.workbook.faults import Faults
+from catalog.workbook.errors import RowErrors
 from catalog.workbook.rows import read_sheet
 from fitment.pages.shared.forms import SheetForm
 from fitment.sheets import SHEETS
@@ -53,7 +53,7 @@ def test_every_column_of_every_sheet_is_a_field_with_its_help(sheet):
 )
 def test_a_text_is_refused_in_the_words_of_the_workbook(sheet, name, text):
     sheet = SHEETS[sheet]
-    faults = Faults()
+    faults = RowErrors()
     others = {column.name: "" for column in sheet.columns if column.key}
     heads = list(others | {name: text})
     read_sheet(

@@ -8,7 +8,7 @@ from catalog.workbook.reading import Source
 from fitment.coverage.counting import CellKey
 from fitment.errors import BadParameters
 from fitment.services.catalogue.loading import catalogue_load
-from fitment.services.catalogue.rows import row_mend
+from fitment.services.catalogue.row_writing import row_edit
 from fitment.services.coverage.cells import coverage, row_preview
 from tests.catalog.workbook.small import small, write
 
@@ -50,7 +50,7 @@ def test_what_is_previewed_is_what_comes(name):
     assert Catalogue.objects.get().edition == edition
     change = next(one for one in changes if one.before.key == CELL)
     assert change.before == cell_there()
-    row_mend(sheet=sheet, key=None, values=values, **WHO)
+    row_edit(sheet=sheet, key=None, values=values, **WHO)
     assert change.after == cell_there()
 
 
@@ -65,7 +65,7 @@ def test_states_before_and_after():
 
 
 def test_a_row_that_stands_changes_nothing():
-    row_mend(sheet="fit_decisions", key=None, values=DECISION, **WHO)
+    row_edit(sheet="fit_decisions", key=None, values=DECISION, **WHO)
     report, (change,) = row_preview(sheet="fit_decisions", values=DECISION, **WHO)
     assert not report.has_changes
     assert not change.changes

@@ -7,8 +7,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
+from catalog.codes import ChangeAction
 from catalog.models import Catalogue, Change, Edition
-from catalog.sheets.sheet import Key, Row, Sheet, Sheets
+from catalog.sheets.sheet import Row, Sheet, Sheets
 from catalog.workbook.dumping import Read
 from catalog.workbook.storage import Table, sorted_rows
 
@@ -16,8 +17,12 @@ Cells = dict[str, str]
 
 
 @dataclass(frozen=True, slots=True)
-class Difference:
-    """A row that differs between two editions, as the workbook writes it; None: there was, or is, no row."""
+class RowDifference:
+    """A row that differs between two moments, as the workbook writes it; None: there was, or is, no row.
+
+    >>> RowDifference("makers", "ALVA", {"maker": "ALVA", "title": "A"}, {"maker": "ALVA", "title": "B"}).columns
+    [('title', 'A', 'B')]
+    """
 
     sheet: str
     key: str
@@ -25,18 +30,17 @@ class Difference:
     after: Cells | None
 
     @property
-    def action(self) -> str:
-        return "added" if self.before is None else "removed" if self.after is None else "changed"
+    def action(self) -> ChangeAction:
+        if self.before is None:
+            return ChangeAction.ADDED
+        return ChangeAction.REMOVED if self.after is None else ChangeAction.CHANGED
 
+    @property
     def columns(self) -> list[tuple[str, str, str]]:
-        """Each column whose text differs: its name, the text before and after."""
+        """Each column whose text differs: its name, the text before and after; all filled ones of a row that came."""
         before, after = self.before or {}, self.after or {}
-        names = dict.fromkeys((*before, *after))
-        return [
-            (name, before.get(name, ""), after.get(name, ""))
-            for name in names
-            if before.get(name, "") != after.get(name, "")
-        ]
+        both = ((name, before.get(name, ""), after.get(name, "")) for name in dict.fromkeys((*before, *after)))
+        return [(name, was, becomes) for name, was, becomes in both if was != becomes]
 
 
 def rows_at(edition: int) -> Read:
@@ -46,29 +50,30 @@ def rows_at(edition: int) -> Read:
         if sheet.name == "catalogue":
             yield from _catalogue_at(edition)
             return
-        rows = {key: row for key, (_, row) in Table(sheet, sheets).read().items()}
+        rows = Table(sheet, sheets).read()
         for before, after in _later(edition, sheet.name):
             if after is not None:
-                rows.pop(_key(sheet, after), None)
+                rows.pop(sheet.key_of(_row(sheet, after)), None)
             if before is not None:
-                rows[_key(sheet, before)] = _row(sheet, before)
+                row = _row(sheet, before)
+                rows[sheet.key_of(row)] = 0, row
         yield from sorted_rows(rows)
 
     return read
 
 
-def between(first: int, last: int) -> Iterator[Difference]:
+def between(first: int, last: int) -> Iterator[RowDifference]:
     """The rows that differ between the catalogue as `first` left it and as `last` left it, by sheet and key."""
     history = Change.objects.filter(edition__number__gt=first, edition__number__lte=last)
     rows = history.order_by("sheet", "row_key", "edition__number").values_list("sheet", "row_key", "before", "after")
-    found: Difference | None = None
+    found: RowDifference | None = None
     for sheet, key, before, after in rows.iterator(chunk_size=2_000):
         if found is not None and (found.sheet, found.key) == (sheet, key):
-            found = Difference(sheet, key, found.before, after)
+            found = RowDifference(sheet, key, found.before, after)
             continue
         if found is not None and found.before != found.after:
             yield found
-        found = Difference(sheet, key, before, after)
+        found = RowDifference(sheet, key, before, after)
     if found is not None and found.before != found.after:
         yield found
 
@@ -92,7 +97,3 @@ def _catalogue_at(edition: int) -> Iterator[Row]:
 
 def _row(sheet: Sheet, cells: Cells) -> Row:
     return tuple(cells.get(name, "") for name in sheet.index)
-
-
-def _key(sheet: Sheet, cells: Cells) -> Key:
-    return sheet.key_of(_row(sheet, cells))

@@ -14,41 +14,41 @@ from psycopg import sql
 from catalog.sheets.kinds import groups_of
 from catalog.sheets.sheet import Key, Many, Row, Sheet, Sheets
 from catalog.workbook.draft import Draft, RowChange, SheetChanges
-from catalog.workbook.storage import Kept, KeptRows, Table, model_of
+from catalog.workbook.storage import StoredRows, Table, model_of
 
 Record = Sequence[Any]
 MANY_ROWS = 1_000
 
 
 class Writer:
-    """Brings the tables from what is kept to the draft."""
+    """Brings the tables from what is stored to the draft."""
 
-    def __init__(self, draft: Draft, kept: Kept) -> None:
-        self.draft, self.kept = draft, kept
+    def __init__(self, draft: Draft) -> None:
+        self.draft = draft
         self.sheets: Sheets = draft.sheets
         self._pks: dict[str, Pks] = {}
         self._moved_axles = self._find_moved_axles()
 
     def write(self) -> None:
         """Writes every sheet that changes; what refers to a moved axle's locations is written again."""
-        touched = {sheet.name: self._to_write(sheet) for sheet in self.sheets if sheet.name != "catalogue"}
-        for name, changes in touched.items():
-            self._remove(self.sheets[name], changes.removed)
-        for name, changes in touched.items():
-            self._allot(name, changes.added)
-        for name, changes in touched.items():
-            self._write_rows(self.sheets[name], changes)
-        for name, changes in touched.items():
+        work = [(sheet, self._to_write(sheet)) for sheet in self.sheets if sheet.name != "catalogue"]
+        for sheet, changes in work:
+            self._remove(sheet, changes.removed)
+        for sheet, changes in work:
+            self._allot(sheet, changes.added)
+        for sheet, changes in work:
+            self._write_rows(sheet, changes)
+        for sheet, changes in work:
             # All go before any come: two columns may share a table (options and standard options).
-            for many in self.sheets[name].many:
-                self._remove_many(self.sheets[name], many, changes)
-            for many in self.sheets[name].many:
-                self._write_many(self.sheets[name], many, changes)
-        for name, changes in touched.items():
+            for many in sheet.many:
+                self._remove_many(sheet, many, changes)
+            for many in sheet.many:
+                self._write_many(sheet, many, changes)
+        for sheet, changes in work:
             if len(changes.added) > MANY_ROWS:
-                self._tell_planner(self.sheets[name])
+                self._analyze(sheet)
 
-    def _tell_planner(self, sheet: Sheet) -> None:
+    def _analyze(self, sheet: Sheet) -> None:
         """Statistics of tables that grew: the answers compared next read them."""
         models = [Table(sheet, self.sheets).model, *(model_of(many.model) for many in sheet.many)]
         with connection.cursor() as cursor:
@@ -58,13 +58,11 @@ class Writer:
     def pks(self, name: str) -> "Pks":
         """The primary keys of the rows as they will be."""
         if name not in self._pks:
-            self._pks[name] = Pks(self.kept.rows(name))
+            self._pks[name] = Pks(self.draft.stored.rows(name))
         return self._pks[name]
 
     def _find_moved_axles(self) -> set[str]:
-        changes = self.draft.changes.get("axles")
-        if changes is None:
-            return set()
+        changes = self.draft.changes.get("axles", SheetChanges())
         get = self.sheets["axles"].get
         return {
             change.key[0]
@@ -94,11 +92,10 @@ class Writer:
             _delete(model_of(many.model), f"{many.owner}_id", gone)
         _delete(Table(sheet, self.sheets).model, "id", gone)
 
-    def _allot(self, name: str, added: list[RowChange]) -> None:
-        if not added:
-            return
-        numbers = _next_pks(Table(self.sheets[name], self.sheets).model, len(added))
-        self.pks(name).update(zip((change.key for change in added), numbers, strict=True))
+    def _allot(self, sheet: Sheet, added: list[RowChange]) -> None:
+        if added:
+            numbers = _next_pks(Table(sheet, self.sheets).model, len(added))
+            self.pks(sheet.name).update(zip((change.key for change in added), numbers, strict=True))
 
     def _write_rows(self, sheet: Sheet, changes: SheetChanges) -> None:
         if not changes.added and not changes.changed:
@@ -135,14 +132,10 @@ class Writer:
             for group, texts in enumerate(groups):
                 for position, text in enumerate(texts):
                     code, *further = many.split(text) if many.split else (text,)
-                    records.append((
-                        pks[change.key], items[*prefix, code], *([group] if many.grouped else []),
-                        *([position] if many.position else []), *further, *many.fixed.values(),
-                    ))  # fmt: skip
-        columns = [
-            f"{many.owner}_id", f"{many.item}_id", *(["group"] if many.grouped else []),
-            *(["position"] if many.position else []), *many.further, *many.fixed,
-        ]  # fmt: skip
+                    place = [group] * many.grouped + [position] * many.position
+                    records.append((pks[change.key], items[*prefix, code], *place, *further, *many.fixed.values()))
+        order = ["group"] * many.grouped + ["position"] * many.position
+        columns = [f"{many.owner}_id", f"{many.item}_id", *order, *many.further, *many.fixed]
         copy_rows(model, columns, records)
 
 
@@ -155,12 +148,12 @@ def _changed_at(changes: SheetChanges, at: int) -> list[RowChange]:
 class Pks(dict[Key, int]):
     """Primary keys by key; those of standing rows are looked up when asked for."""
 
-    def __init__(self, standing: KeptRows) -> None:
+    def __init__(self, stored: StoredRows) -> None:
         super().__init__()
-        self._standing = standing
+        self._stored = stored
 
     def __missing__(self, key: Key) -> int:
-        self[key] = found = self._standing.pk(key)
+        self[key] = found = self._stored.pk(key)
         return found
 
 
@@ -184,9 +177,8 @@ class _Recorder:
                 self.columns.append(field.attname)
         for reference in sheet.references:
             if reference.field is not None:
-                self._links.append(
-                    (tuple(sheet.index[name] for name in reference.columns), writer.pks(reference.sheet))
-                )
+                columns = tuple(sheet.index[name] for name in reference.columns)
+                self._links.append((columns, writer.pks(reference.sheet)))
                 self.columns.append(self._field(reference.field).attname)
         for place in sheet.places:
             if place.field is not None:
@@ -228,9 +220,8 @@ def _names(columns: Sequence[str]) -> sql.Composed:
 
 def copy_rows(model: type[Model], columns: Sequence[str], records: Iterable[Record], table: str | None = None) -> None:
     """COPY of records; values are texts as PostgreSQL reads them, numbers, or None."""
-    statement = sql.SQL("COPY {} ({}) FROM STDIN").format(
-        sql.Identifier(table or model._meta.db_table), _names(columns)
-    )
+    target = sql.Identifier(table or model._meta.db_table)
+    statement = sql.SQL("COPY {} ({}) FROM STDIN").format(target, _names(columns))
     with connection.cursor() as cursor, cursor.copy(statement) as copy:
         for record in records:
             copy.write_row(record)
@@ -238,36 +229,30 @@ def copy_rows(model: type[Model], columns: Sequence[str], records: Iterable[Reco
 
 def _update(model: type[Model], columns: Sequence[str], records: Iterable[Record]) -> None:
     """Updates rows by primary key (the first column), by way of a temporary table."""
-    table, temporary = model._meta.db_table, f"changed_{model._meta.db_table}"
+    sets = sql.SQL(", ").join(sql.SQL("{0} = s.{0}").format(sql.Identifier(column)) for column in columns[1:])
+    temporary = f"changed_{model._meta.db_table}"
+    names = {
+        "table": sql.Identifier(model._meta.db_table),
+        "temporary": sql.Identifier(temporary),
+        "columns": _names(columns),
+        "sets": sets,
+    }
+    create = "CREATE TEMPORARY TABLE {temporary} ON COMMIT DROP AS SELECT {columns} FROM {table} WITH NO DATA"
     with connection.cursor() as cursor:
-        cursor.execute(sql.SQL("DROP TABLE IF EXISTS {}").format(sql.Identifier(temporary)))
-        cursor.execute(
-            sql.SQL("CREATE TEMPORARY TABLE {} ON COMMIT DROP AS SELECT {} FROM {} WITH NO DATA").format(
-                sql.Identifier(temporary), _names(columns), sql.Identifier(table)
-            )
-        )
+        cursor.execute(sql.SQL("DROP TABLE IF EXISTS {temporary}").format(**names))
+        cursor.execute(sql.SQL(create).format(**names))
         copy_rows(model, columns, records, table=temporary)
-        sets = sql.SQL(", ").join(sql.SQL("{0} = s.{0}").format(sql.Identifier(column)) for column in columns[1:])
-        cursor.execute(
-            sql.SQL("UPDATE {} t SET {} FROM {} s WHERE t.id = s.id").format(
-                sql.Identifier(table), sets, sql.Identifier(temporary)
-            )
-        )
-        cursor.execute(sql.SQL("DROP TABLE {}").format(sql.Identifier(temporary)))
+        cursor.execute(sql.SQL("UPDATE {table} t SET {sets} FROM {temporary} s WHERE t.id = s.id").format(**names))
+        cursor.execute(sql.SQL("DROP TABLE {temporary}").format(**names))
 
 
 def _delete(model: type[Model], column: str, values: list[int], fixed: Any = None) -> None:
     where = [sql.SQL("{} = ANY(%s)").format(sql.Identifier(column))]
-    where += [
-        sql.SQL("{} = {}").format(sql.Identifier(name), sql.Literal(value)) for name, value in (fixed or {}).items()
-    ]
+    for name, value in (fixed or {}).items():
+        where.append(sql.SQL("{} = {}").format(sql.Identifier(name), sql.Literal(value)))
+    table = sql.Identifier(model._meta.db_table)
     with connection.cursor() as cursor:
-        cursor.execute(
-            sql.SQL("DELETE FROM {} WHERE {}").format(
-                sql.Identifier(model._meta.db_table), sql.SQL(" AND ").join(where)
-            ),
-            [values],
-        )
+        cursor.execute(sql.SQL("DELETE FROM {} WHERE {}").format(table, sql.SQL(" AND ").join(where)), [values])
 
 
 def constraints_check() -> None:

@@ -1,12 +1,15 @@
 """The answers and the job minutes that a change of the catalogue changes, for cars known by their variant.
 
-Only what could change is compared (`touched`), with the same rules that answer questions; facts are read past
+Minutes are those of the job of one answer: both sides, with everything a shop has.
+
+Only what could change is compared (`affected`), with the same rules that answer questions; facts are read past
 the cache, since what is seen here may be rolled back.
 """
 
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from operator import attrgetter
 from typing import Any
 
 from catalog.codes import End
@@ -15,18 +18,22 @@ from catalog.workbook.draft import Draft
 from catalog.workbook.loading import Progress
 from catalog.workbook.report import AnswerDifference, Differences, MinutesDifference, Reach
 from fitment.domain.description import Description
-from fitment.domain.facts import Facts
+from fitment.domain.facts import Facts, Place
+from fitment.domain.procedures import Goal
+from fitment.job.possible import job_cars
+from fitment.job.several_cars import Shown, dearest
 from fitment.readers.cars import read_axles, read_cars
 from fitment.readers.editions import uncached
 from fitment.readers.interfaces import read_matching
 from fitment.readers.parts import parts_decided_for, read_parts
-from fitment.rules.changes import AnswerKey, BareAnswer, bare_answers, differing
+from fitment.readers.procedures import PartsReader, read_workshop
+from fitment.rules.case import Case
+from fitment.rules.changes import AnswerKey, BareAnswer, ListedAnswer, bare_answers, differing
 from fitment.rules.possible_cars import CarSpace
-from fitment.services.catalogue.changed_minutes import Minutes
-from fitment.services.catalogue.changed_scope import Scope, scope_of
-from fitment.services.catalogue.touched import touched_by
+from fitment.services.catalogue.affected import Scope, scope_of
 
 AT_ONCE = 400  # variants whose facts are read together
+BOTH_SIDES = 2
 
 
 @dataclass(slots=True)
@@ -49,7 +56,7 @@ class AnswerComparison:
 
     def before(self, draft: Draft, progress: Progress, /) -> None:
         """Answers as they stand, of all that the draft could touch."""
-        self._scope = scope_of(touched_by(draft))
+        self._scope = scope_of(draft)
         self._codes = (sorted(self._scope.variants), self._scope.cars())
         self._before = self._answer(progress, 0)
 
@@ -63,21 +70,17 @@ class AnswerComparison:
         total = 2 * sum(map(len, self._codes))
         with uncached():
             for whole, codes in zip((True, False), self._codes, strict=True):
-                for some in _pieces(codes):
+                for at in range(0, len(codes), AT_ONCE):
+                    some = codes[at : at + AT_ONCE]
                     found |= _answers_of(some, self._scope, whole=whole)
                     done += len(some)
                     progress("answers compared", done, total)
         return found
 
 
-def _pieces(codes: Sequence[str]) -> Iterator[Sequence[str]]:
-    for at in range(0, len(codes), AT_ONCE):
-        yield codes[at : at + AT_ONCE]
-
-
 def _answers_of(codes: Sequence[str], scope: Scope, *, whole: bool) -> dict[str, CarAnswers]:
     facts = _read_facts(codes, scope, whole=whole)
-    minutes = Minutes(tuple(sorted(facts.axles)), tuple(sorted(facts.parts)))
+    minutes = _Minutes(tuple(sorted(facts.axles)), tuple(sorted(facts.parts)))
     found = {}
     for car in facts.variants:
         space = CarSpace(replace(facts, variants=(car,)), Description(variant=car.code))
@@ -100,10 +103,38 @@ def _read_facts(codes: Sequence[str], scope: Scope, *, whole: bool) -> Facts:
     decided = Part.objects.filter(pk__in=parts_decided_for(components))
     wanted = None if whole else scope.parts()
     parts = read_parts(decided if wanted is None else decided.filter(code__in=wanted), components)
-    return Facts(
-        variants=cars, axles=axles, options=options, parts=parts,
-        drops_in=read_matching(components, list(parts), list(axles)),
-    )  # fmt: skip
+    drops_in = read_matching(components, list(parts), list(axles))
+    return Facts(variants=cars, axles=axles, options=options, parts=parts, drops_in=drops_in)
+
+
+class _Minutes:
+    """Plans for the cars of a few axles; cars from which the same steps are absent share a plan."""
+
+    def __init__(self, axles: tuple[str, ...], parts: tuple[str, ...]) -> None:
+        self._workshop = read_workshop(axles)
+        self._parts = PartsReader(parts, axles)
+        self._known: dict[object, float | None] = {}
+
+    def of(self, space: CarSpace, place: Place, standing: ListedAnswer) -> float | None:
+        """Minutes without after-work, None where the answer names no revision or there is no plan."""
+        if standing.named is None or not self._has_way(space, place):
+            return None
+        part, letter = standing.part.code, standing.named.letter
+        cars = job_cars(space, [Case(space, standing.part, place, (standing.named,))], self._workshop)
+        key = (place, part, letter, tuple((tuple(car.axles.items()), car.absent) for car in cars))
+        if key not in self._known:
+            goal = Goal(self._parts.part(part, letter), *place)
+            shown = dearest(self._workshop, cars, [goal], BOTH_SIDES, self._workshop.shop())
+            self._known[key] = float(shown.plan.minutes) if isinstance(shown, Shown) else None
+        return self._known[key]
+
+    def _has_way(self, space: CarSpace, place: Place) -> bool:
+        end, location = place
+        for region in space:
+            axle = self._workshop.axles.get(region.variant.axle(end) or "")
+            if axle is not None and location in axle.places and axle.places[location].ways:
+                return True
+        return False
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,24 +143,21 @@ class _Alike:
 
     axle: str
     cell: AnswerKey
-    was: BareAnswer | float | None
-    becomes: BareAnswer | float | None
+    before: BareAnswer | float | None
+    after: BareAnswer | float | None
 
     @property
     def order(self) -> tuple[str, ...]:
         (end, location), part = self.cell
-        return self.axle, end, location, part, str(self.was), str(self.becomes)
+        return self.axle, end, location, part, str(self.before), str(self.after)
 
-    def fields(self, codes: list[str], cars: dict[str, int]) -> dict[str, Any]:
+    def fields(self, codes: list[str], cars: dict[str, int]) -> tuple[Any, ...]:
+        """The fields of a difference, by place."""
         (end, location), part = self.cell
-        return {
-            "axle": self.axle, "end": end, "location": location, "part": part, "before": _json(self.was),
-            "after": _json(self.becomes), "variants": tuple(codes), "in_operation": sum(cars[code] for code in codes),
-        }  # fmt: skip
-
-
-def _json(value: BareAnswer | float | None) -> dict[str, str | None] | float | None:
-    return value.as_json() if isinstance(value, BareAnswer) else value
+        before, after = (
+            value.as_json() if isinstance(value, BareAnswer) else value for value in (self.before, self.after)
+        )
+        return self.axle, end, location, part, before, after, tuple(codes), sum(cars[code] for code in codes)
 
 
 def differences(before: dict[str, CarAnswers], after: dict[str, CarAnswers]) -> Differences:
@@ -146,21 +174,18 @@ def differences(before: dict[str, CarAnswers], after: dict[str, CarAnswers]) -> 
         for cell in old.minutes.keys() & new.minutes.keys():
             if old.minutes[cell] != new.minutes[cell]:
                 minutes[_Alike(_axle(old, new, cell), cell, old.minutes[cell], new.minutes[cell])].append(code)
+    order = attrgetter("order")
     return Differences(
-        [AnswerDifference(**alike.fields(answers[alike], cars)) for alike in sorted(answers, key=_order)],
-        [MinutesDifference(**alike.fields(minutes[alike], cars)) for alike in sorted(minutes, key=_order)],
+        [AnswerDifference(*alike.fields(answers[alike], cars)) for alike in sorted(answers, key=order)],
+        [MinutesDifference(*alike.fields(minutes[alike], cars)) for alike in sorted(minutes, key=order)],
         _reach(answers, cars),
         _reach(minutes, cars),
     )
 
 
 def _reach(changes: dict[_Alike, list[str]], cars: dict[str, int]) -> Reach:
-    touched = {code for codes in changes.values() for code in codes}
-    return Reach(len(changes), len(touched), sum(cars[code] for code in touched))
-
-
-def _order(alike: _Alike) -> tuple[str, ...]:
-    return alike.order
+    variants = {code for codes in changes.values() for code in codes}
+    return Reach(len(changes), len(variants), sum(cars[code] for code in variants))
 
 
 def _axle(old: CarAnswers, new: CarAnswers, cell: AnswerKey) -> str:
