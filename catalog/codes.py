@@ -29,17 +29,15 @@ class Code(StrEnum, metaclass=_Codes):
     """
 
     word: str
+    rank: int
+    """The place among the members: 0 is the first, which is the best where there is a best."""
 
     def __new__(cls, value: str, word: str | None = None) -> Self:
         member = str.__new__(cls, value)
         member._value_ = value
+        member.rank = len(cls.__members__)
         member.word = value.replace("_", " ") if word is None else word
         return member
-
-    @property
-    def rank(self) -> int:
-        """The place among the members: 0 is the first, which is the best where there is a best."""
-        return list(type(self)).index(self)
 
     @classmethod
     def word_of(cls, value: str | None) -> str:
@@ -93,9 +91,13 @@ class DayAttribute(Code):
     MODEL_YEAR = "model_year", "Model year"
 
 
+OF_CAR = (*CarAttribute, *DayAttribute)
+"""The parameters that state a car, but for its options and joints, in the order in which they are named."""
+OF_VARIANT = tuple(name for name in CarAttribute if name.rank > CarAttribute.CHASSIS.rank)
+"""The attributes that each variant of a platform has for itself."""
 ASKED_ORDER = ("maker", "chassis", "steering", "body", "drivetrain", "engine", "designation", "market")
 """The attributes of a car in the order in which equals are asked."""
-PLATFORM_ORDER = ("maker", "chassis", "body", "designation", "engine", "drivetrain", "steering", "market", "built")
+PLATFORM_ORDER = ("maker", "chassis", "body", "engine", "designation", "drivetrain", "steering", "market", "built")
 """The order in which several platforms are told apart."""
 
 

@@ -9,14 +9,15 @@ from datetime import date
 from functools import lru_cache
 
 from catalog.charset import value_fault
+from catalog.codes import OF_VARIANT, CarAttribute, DayAttribute, YesNo
 from catalog.windows import BadDate, Window, parse_range, write_range
 
-ATTRIBUTES = (
-    "maker", "chassis", "variant", "designation", "body", "engine", "drivetrain", "steering", "market",
-    "axle", "location", "built",
-)  # fmt: skip
+OF_PLACE = ("axle", "location")
+"""The attributes of the place that conditions stand at, not of the car."""
+BUILT = DayAttribute.BUILT
+ATTRIBUTES = (CarAttribute.MAKER, CarAttribute.CHASSIS, CarAttribute.VARIANT, *OF_VARIANT, *OF_PLACE, BUILT)
+"""In the order in which conditions are stored."""
 OPTION = "option."
-ANSWERS = ("yes", "no")
 
 
 class BadCondition(ValueError):
@@ -46,7 +47,7 @@ class Clause:
         return any(day in window for window in self.windows) is not self.negated
 
     def __str__(self) -> str:
-        values = [write_range(window) for window in self.windows] if self.attribute == "built" else sorted(self.values)
+        values = [write_range(window) for window in self.windows] if self.attribute == BUILT else sorted(self.values)
         return f"{self.attribute} {'!=' if self.negated else '='} {' | '.join(values)}"
 
 
@@ -101,7 +102,7 @@ def _clause(piece: str) -> Clause:
     texts = [value.strip() for value in right.split("|")]
     if not all(texts):
         raise BadCondition(f"'{piece}' lacks a value")
-    if attribute == "built":
+    if attribute == BUILT:
         try:
             windows = {parse_range(value) for value in texts}
         except BadDate as error:
@@ -119,9 +120,9 @@ def _clause(piece: str) -> Clause:
 
 def _option_clause(attribute: str, negated: bool, texts: list[str]) -> Clause:
     for value in texts:
-        if value not in ANSWERS:
+        if value not in YesNo.values:
             raise BadCondition(f"{attribute} is yes or no, not '{value}'")
     values = frozenset(texts)
     if negated and len(values) == 1:
-        return Clause(attribute, False, frozenset(ANSWERS) - values)
+        return Clause(attribute, False, frozenset(YesNo.values) - values)
     return Clause(attribute, negated, values)

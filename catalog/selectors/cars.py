@@ -6,7 +6,7 @@ from datetime import date
 
 from django.db.models import Q, Sum
 
-from catalog.codes import End
+from catalog.codes import OF_VARIANT, CarAttribute, End
 from catalog.models import Location, Maker, Option, Platform, Variant
 
 
@@ -43,8 +43,12 @@ class VariantRow:
     built_to: date | None
 
 
-TOLD_APART_BY = ("designation", "body", "engine", "drivetrain", "steering", "market")
-"""What tells the cars of a platform apart, in the order of a list."""
+LOOKUPS = {name.value: name.value for name in CarAttribute} | {
+    CarAttribute.VARIANT.value: "code",
+    CarAttribute.MAKER.value: "platform__maker__code",
+    CarAttribute.CHASSIS.value: "platform__chassis",
+}
+"""Where a query on variants finds each attribute of a car."""
 _PLATFORM = ("platform__maker__code", "platform__maker__title", "platform__chassis")
 
 
@@ -85,8 +89,8 @@ def variants_of_axle(*, axle: str) -> list[VariantRow]:
 
 
 def _rows(*where: Q, **wanted: object) -> list[VariantRow]:
-    order = ("platform__maker__code", "platform__chassis", *TOLD_APART_BY, "built_from", "code")
-    columns = ("code", *_PLATFORM, *TOLD_APART_BY, "built_from", "built_to")
+    order = ("platform__maker__code", "platform__chassis", *OF_VARIANT, "built_from", "code")
+    columns = ("code", *_PLATFORM, *OF_VARIANT, "built_from", "built_to")
     rows = Variant.objects.filter(*where, **wanted).order_by(*order)
     return [VariantRow(*row) for row in rows.values_list(*columns)]
 
@@ -153,8 +157,8 @@ def statable_facts(*, maker: str, chassis: str) -> StatableFacts:
     if maker:
         cars = cars.filter(platform__maker__code=maker)
     of_chassis = cars.filter(platform__chassis=chassis) if chassis else cars
-    rows = set(of_chassis.values_list(*TOLD_APART_BY).distinct())
-    values = {name: tuple(sorted({row[at] for row in rows})) for at, name in enumerate(TOLD_APART_BY)}
+    rows = set(of_chassis.values_list(*OF_VARIANT).distinct())
+    values = {str(name): tuple(sorted({row[at] for row in rows})) for at, name in enumerate(OF_VARIANT)}
     places = set(Variant.objects.values_list("platform__maker__code", "platform__chassis").distinct())
     values["maker"] = tuple(sorted({place[0] for place in places}))
     values["chassis"] = tuple(sorted({place[1] for place in places if maker in ("", place[0])}))

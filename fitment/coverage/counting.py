@@ -10,7 +10,6 @@ from catalog.codes import Basis, End
 from fitment.coverage.component_verdicts import ComponentVerdicts, RevisionKey, VerdictReader
 from fitment.domain.description import Description
 from fitment.domain.facts import Facts
-from fitment.rules.basis import STRENGTH
 from fitment.rules.joint_site import JointSite
 from fitment.rules.possible_cars import CarSpace, VariantRegion
 
@@ -92,7 +91,7 @@ def _count(
     counts: CellCounts, reader: VerdictReader, region: VariantRegion, site: JointSite, wanted: Container[CellKey] | None
 ) -> None:
     end, location = site.place
-    keys = {component: CellKey(site.axle, location, component) for component in {row[3] for row in site.rows}}
+    keys = {component: CellKey(site.axle, location, component) for component in {row.component for row in site.rows}}
     verdicts = {
         component: reader.at(region, site, component)
         for component, key in keys.items()
@@ -150,9 +149,9 @@ def _add(
     for share in (count.whole, count.platforms[platform]):
         share.add(cars, covered=bool(covering))
     if covering:
-        strongest = min((basis for _, basis in covering), key=STRENGTH.__getitem__)
+        strongest = min((basis for _, basis in covering), key=lambda basis: basis.rank)
         known = (strongest, *([count.basis] if count.basis else ()))
-        count.basis = max(known, key=STRENGTH.__getitem__)
+        count.basis = max(known, key=lambda basis: basis.rank)
         count.by.update(key for key, _ in covering)
         return
     count.waiting.add((*platform, region.variant.code))

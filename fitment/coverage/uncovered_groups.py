@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from catalog.codes import Basis, YesNo
-from catalog.conditions import ATTRIBUTES, OPTION, Clause, Conditions
+from catalog.conditions import ATTRIBUTES, BUILT, OF_PLACE, OPTION, Clause, Conditions
 from catalog.windows import Window, write_range
 from fitment.coverage.component_verdicts import ComponentVerdicts, RevisionKey, VerdictReader
 from fitment.coverage.counting import CellKey, sites
@@ -20,7 +20,6 @@ from fitment.coverage.partition import Box, Point, partition
 from fitment.domain.description import Description
 from fitment.domain.facts import Facts, Part, Revision, Variant
 from fitment.rules.basis import fitted
-from fitment.rules.equivalent_variants import BUILT, OF_THE_PLACE
 from fitment.rules.joint_site import JointSite
 from fitment.rules.outcome import tests_at
 from fitment.rules.possible_cars import CarSpace, VariantRegion
@@ -76,7 +75,7 @@ class _Axes:
                     names.add(clause.attribute)
                     for first, last in map(span, clause.windows):
                         cuts.update((first, last + 1))
-        self.texts = [name for name in ATTRIBUTES if name in names and name not in (*OF_THE_PLACE, BUILT)]
+        self.texts = [name for name in ATTRIBUTES if name in names and name not in (*OF_PLACE, BUILT)]
         self.options = sorted(name.removeprefix(OPTION) for name in names if name.startswith(OPTION))
         self.cuts = sorted(cut for cut in cuts if NEVER_BEGAN < cut <= NEVER_ENDS)
 
@@ -95,7 +94,7 @@ class _Axes:
         return [*range(len(self.texts), self.days_at), self.days_at, *texts]
 
     def point(self, variant: Variant, space: CarSpace, day: int, mask: int) -> Point:
-        texts = [variant.code if name == "variant" else getattr(variant, name) for name in self.texts]
+        texts = [variant.value(name) for name in self.texts]
         has = [YesNo.YES.value if mask & space.bits.bit(code) else YesNo.NO.value for code in self.options]
         return (*texts, *has, bisect_right(self.cuts, day))
 
@@ -140,7 +139,7 @@ class _GroupCount:
         self.points: dict[CellKey, dict[Point, _PointCars]] = defaultdict(dict)
         for region in self.space:
             for site in (site for site in sites(region, facts) if site.in_range):
-                for component in {row[3] for row in site.rows}:
+                for component in {row.component for row in site.rows}:
                     key = CellKey(site.axle, site.place[1], component)
                     if key in self.keys:
                         self._count(region, site, key)

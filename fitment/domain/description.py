@@ -1,16 +1,11 @@
-"""What is stated of a car, and what is asked about it. Pure."""
+"""What may be stated of a car, what is, and what is asked about it. Pure."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import date
 
+from catalog.codes import CarAttribute, DayAttribute, YesNo
 from catalog.windows import ALWAYS, Window, write_range
-
-# The order in which stated facts are named (2-domain, Does it fit, 6).
-TEXT_ATTRIBUTES = (
-    "variant", "maker", "chassis", "designation", "body", "engine", "drivetrain", "steering", "market",
-)  # fmt: skip
-DAY_ATTRIBUTES = ("built", "registered", "model_year")
 
 
 def model_year_window(year: int) -> Window:
@@ -45,15 +40,15 @@ class Description:
 
     def texts(self) -> dict[str, str]:
         """The stated attributes of the variant itself, in order."""
-        pairs = ((name, getattr(self, name)) for name in TEXT_ATTRIBUTES)
+        pairs = ((name.value, getattr(self, name)) for name in CarAttribute)
         return {name: value for name, value in pairs if value is not None}
 
     def day_windows(self) -> dict[str, Window]:
         """The build days each stated parameter leaves; several values of one intersect."""
         windows: dict[str, list[Window]] = {
-            "built": list(self.built),
-            "registered": [Window(None, day) for day in self.registered],
-            "model_year": [model_year_window(year) for year in self.model_years],
+            DayAttribute.BUILT: list(self.built),
+            DayAttribute.REGISTERED: [Window(None, day) for day in self.registered],
+            DayAttribute.MODEL_YEAR: [model_year_window(year) for year in self.model_years],
         }
         found: dict[str, Window] = {}
         for name, several in windows.items():
@@ -84,7 +79,7 @@ class Description:
         for year in self.model_years:
             yield "model_year", str(year)
         for code, present in self.options:
-            yield f"option.{code}", "yes" if present else "no"
+            yield f"option.{code}", YesNo.YES if present else YesNo.NO
         for (end, location), component in self.components:
             yield f"component.{end}.{location}", component
 
@@ -112,3 +107,28 @@ class Question:
     technologies: frozenset[str] = frozenset()
     equipment: str | tuple[str, ...] | None = None
     include_job: bool = False
+
+    def asks_about(self, end: str, location: str) -> bool:
+        """Whether an answer at a place is within what is asked."""
+        return (not self.ends or end in self.ends) and (not self.locations or location in self.locations)
+
+
+@dataclass(frozen=True, slots=True)
+class Vocabulary:
+    """What the catalogue knows, by the parameter it is used in.
+
+    `values` has the values of the attributes of a car; `places` the locations by end; `parts` all codes of
+    parts and `public_parts` those that the public may know of.
+    """
+
+    values: dict[str, frozenset[str]]
+    options: frozenset[str]
+    components: frozenset[str]
+    places: dict[str, frozenset[str]]
+    parts: frozenset[str]
+    public_parts: frozenset[str]
+    technologies: frozenset[str]
+    tools: frozenset[str]
+
+    def locations(self) -> frozenset[str]:
+        return frozenset().union(*self.places.values())

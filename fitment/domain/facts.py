@@ -1,10 +1,13 @@
-"""The facts that the rules read, as frozen data. Pure."""
+"""The facts that the rules read, as frozen data. Pure.
+
+Variants, parts and revisions are compared by identity: each is read once and stands for itself.
+"""
 
 from collections.abc import Container, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import date
-from typing import Any
 
+from catalog.codes import CarAttribute, End, Status
 from catalog.conditions import NONE, Conditions
 from catalog.windows import ALWAYS, Window
 from fitment.answers.fit import HoldNote, Paper, RuleNote
@@ -23,7 +26,7 @@ class Option:
     title: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Variant:
     """One car as the maker sold it; `options` it can have, `standard` ones it always has."""
 
@@ -45,7 +48,12 @@ class Variant:
     in_operation: int = 0
 
     def axle(self, end: str) -> str | None:
-        return self.front_axle if end == "front" else self.rear_axle
+        return self.front_axle if end == End.FRONT else self.rear_axle
+
+    def value(self, attribute: str) -> str:
+        """The value of an attribute as questions and conditions name it: `variant` is the code."""
+        value: str = self.code if attribute == CarAttribute.VARIANT else getattr(self, attribute)
+        return value
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +104,7 @@ class TestFit:
     steering: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Revision:
     """A lettered edition of a part; `held`: an open hold on the whole revision.
 
@@ -115,10 +123,10 @@ class Revision:
     @property
     def visible(self) -> bool:
         """Released, and no open hold on the whole revision: the ones a verdict is made of."""
-        return self.status == "released" and not self.held
+        return self.status == Status.RELEASED and not self.held
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Part:
     """A design with its revisions, oldest first (letters order by length, then letters)."""
 
@@ -157,9 +165,3 @@ class Facts:
     location_ends: Mapping[str, frozenset[str]] = field(default_factory=dict)
     drops_in: Container[tuple[str, str, str, str, str]] = frozenset()
     newer: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
-    worked_out: dict[Any, Any] = field(default_factory=dict, repr=False)
-    """What the rules have derived from these facts alone, kept as long as they are (not part of them)."""
-
-    def with_parts(self, parts: Mapping[str, Part], placements: Mapping[str, frozenset[Place]]) -> "Facts":
-        """The same facts with other parts, asked for by name; what was derived stays known."""
-        return replace(self, parts=parts, placements=placements)

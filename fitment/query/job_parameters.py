@@ -6,17 +6,15 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from catalog.codes import Role
+from catalog.codes import FOR_SALE_ONCE, OF_CAR, Role
 from catalog.models import Revision
 from catalog.nearest import shortened, unknown
-from fitment.domain.description import DAY_ATTRIBUTES, TEXT_ATTRIBUTES, Description
-from fitment.domain.vocabulary import Vocabulary
+from fitment.domain.description import Description, Vocabulary
 from fitment.errors import BadParameters
 from fitment.query.parameters import Errors, MultiDict, Query, as_lists, known_only, read_car, read_equipment
-from fitment.readers.vocabulary import PUBLIC_STATUSES
 from fitment.readers.vocabulary import vocabulary as current_vocabulary
 
-JOB_PARAMETERS = (*TEXT_ATTRIBUTES, *DAY_ATTRIBUTES, "part", "side", "equipment")
+JOB_PARAMETERS = (*OF_CAR, "part", "side", "equipment")
 SIDES = ("left", "right", "both")
 MOST_PARTS = 20
 FORM = "PART, PART@REVISION or PART:END.LOCATION"
@@ -68,7 +66,7 @@ def parse_job(query: MultiDict | Query, viewer: Role) -> JobRequest:
     codes = {value.partition(":")[0].partition("@")[0] for value in lists.get("part", ())[: 2 * MOST_PARTS]}
     revisions = Revision.objects.filter(part__code__in=codes)
     if not viewer.is_staff:
-        revisions = revisions.filter(status__in=PUBLIC_STATUSES)
+        revisions = revisions.filter(status__in=FOR_SALE_ONCE)
     letters: dict[str, list[str]] = {}
     for part, letter in revisions.values_list("part__code", "letter"):
         letters.setdefault(part, []).append(letter)

@@ -8,19 +8,17 @@ from collections.abc import Iterable, Mapping
 from datetime import date
 from typing import Protocol
 
-from catalog.codes import Duty, End, Role
+from catalog.codes import OF_CAR, CarAttribute, DayAttribute, Duty, End, EquipmentSet, Role, YesNo
 from catalog.nearest import shortened, unknown
 from catalog.vin import has_vin_shape
 from catalog.windows import BadDate, Window, parse_day, parse_range
-from fitment.domain.description import DAY_ATTRIBUTES, TEXT_ATTRIBUTES, Description, Question
-from fitment.domain.vocabulary import Vocabulary
+from fitment.domain.description import Description, Question, Vocabulary
 from fitment.errors import BadParameters
 from fitment.readers.vocabulary import vocabulary as current_vocabulary
 
-ANSWERS = ("yes", "no")
 RESTRICTIONS = ("part", "location", "end", "duty", "technology")
-QUESTION_PARAMETERS = (*TEXT_ATTRIBUTES, *DAY_ATTRIBUTES, *RESTRICTIONS, "skip", "equipment", "include")
-SKIPPABLE = (*TEXT_ATTRIBUTES, "built")
+QUESTION_PARAMETERS = (*OF_CAR, *RESTRICTIONS, "skip", "equipment", "include")
+SKIPPABLE = (*CarAttribute, DayAttribute.BUILT)
 MODEL_YEARS = range(1901, 2200)
 VIN_REFUSED = "a vehicle identification number is never part of an address; post it to vin/"
 
@@ -88,7 +86,7 @@ def read_question(query: Query, vocabulary: Vocabulary, viewer: Role) -> Questio
 def read_car(query: Query, vocabulary: Vocabulary, errors: Errors) -> Description:
     """The parameters that state a car; what is wrong with them is added to `errors`."""
     texts: dict[str, str] = {}
-    for name in TEXT_ATTRIBUTES:
+    for name in CarAttribute.values:
         value = _single(name, query, vocabulary.values[name], errors)
         if value is not None:
             texts[name] = value
@@ -97,9 +95,9 @@ def read_car(query: Query, vocabulary: Vocabulary, errors: Errors) -> Descriptio
     for name in query:
         kind, _, rest = name.partition(".")
         if kind == "option" and rest in vocabulary.options:
-            value = _single(name, query, ANSWERS, errors)
+            value = _single(name, query, YesNo.values, errors)
             if value is not None:
-                options[rest] = value == "yes"
+                options[rest] = value == YesNo.YES
         elif kind == "component":
             end, _, location = rest.partition(".")
             if location in vocabulary.places.get(end, ()):
@@ -149,12 +147,12 @@ def read_equipment(query: Query, vocabulary: Vocabulary, errors: Errors) -> str 
     if len(values) > 1:
         errors.append(("equipment", "is given twice; write one list with commas"))
         return None
-    if values[0] in ("shop", "home"):
+    if values[0] in EquipmentSet.values:
         return values[0]
     codes = tuple(sorted({code.strip() for code in values[0].split(",")}))
     for code in codes:
         if code not in vocabulary.tools:
-            errors.append(("equipment", unknown("equipment", code, {*vocabulary.tools, "shop", "home"})))
+            errors.append(("equipment", unknown("equipment", code, {*vocabulary.tools, *EquipmentSet.values})))
     return codes
 
 

@@ -11,6 +11,7 @@ from datetime import date
 from django.db.models import Q, QuerySet
 
 from catalog.models import Joint, Part, Variant
+from catalog.selectors.cars import LOOKUPS
 from catalog.windows import Window
 from fitment.domain import facts as pure
 from fitment.domain.description import Description
@@ -20,14 +21,11 @@ from fitment.readers.editions import at_edition, kept_for_edition
 from fitment.readers.interfaces import read_matching
 from fitment.readers.newer_joints import newer_components
 from fitment.readers.parts import parts_decided_for, read_parts
+from fitment.rules.derivations import Derivations
 
 PLATFORMS_KEPT = 64
 PARTS_KEPT = 256
 CARS_KEPT = 20_000
-
-_COLUMNS = {
-    "variant": "code", "maker": "platform__maker__code", "chassis": "platform__chassis",
-}  # fmt: skip
 
 
 @kept_for_edition(entries=PLATFORMS_KEPT)
@@ -49,6 +47,12 @@ def platform_facts(maker: str, chassis: str) -> Facts:
         drops_in=read_matching(components, parts, axles),
         newer={component: newer[component] for component in sorted(components & newer.keys())},
     )
+
+
+@kept_for_edition(entries=PLATFORMS_KEPT, reads=False)
+def derivations_of(facts: Facts) -> Derivations:
+    """What the rules have derived from the facts of one platform, kept as long as they are."""
+    return Derivations(facts)
 
 
 @kept_for_edition(entries=CARS_KEPT)
@@ -78,7 +82,7 @@ def all_cars_facts(description: Description) -> Facts:
 
 @kept_for_edition(entries=16)
 def _cars(texts: tuple[tuple[str, str], ...], window: Window, places: tuple[Place, ...]) -> Facts:
-    rows = Variant.objects.filter(**{_COLUMNS.get(name, name): value for name, value in texts})
+    rows = Variant.objects.filter(**{LOOKUPS[name]: value for name, value in texts})
     variants, options = read_cars(_built_in(rows, window))
     axles = read_axles(_axles_of(variants) if places else (), places)
     if not places:

@@ -2,13 +2,10 @@
 
 from django.db.models import Q
 
-from catalog.codes import Status
+from catalog.codes import FOR_SALE_ONCE, OF_VARIANT, End, EquipmentKind
 from catalog.models import Component, Equipment, Location, Maker, Option, Part, Platform, Technology, Variant
-from fitment.domain.vocabulary import Vocabulary
+from fitment.domain.description import Vocabulary
 from fitment.readers.editions import kept_for_edition
-
-# A part exists for the public when a revision of it is released (held or not) or withdrawn.
-PUBLIC_STATUSES = (Status.RELEASED, Status.WITHDRAWN)
 
 
 @kept_for_edition(entries=1)
@@ -18,16 +15,16 @@ def vocabulary() -> Vocabulary:
         "maker": frozenset(Maker.objects.values_list("code", flat=True)),
         "chassis": frozenset(Platform.objects.values_list("chassis", flat=True)),
     }
-    names = ("designation", "body", "engine", "drivetrain", "steering", "market")
-    rows = list(Variant.objects.values_list("code", *names))
+    rows = list(Variant.objects.values_list("code", *OF_VARIANT))
     values["variant"] = frozenset(row[0] for row in rows)
-    for position, name in enumerate(names, start=1):
-        values[name] = frozenset(row[position] for row in rows)
-    places: dict[str, set[str]] = {"front": set(), "rear": set()}
+    for position, name in enumerate(OF_VARIANT, start=1):
+        values[name.value] = frozenset(row[position] for row in rows)
+    places: dict[str, set[str]] = {end.value: set() for end in End}
     for end, location in Location.objects.values_list("topology__end", "code"):
         places[end].add(location)
     parts = Part.objects.values_list("code", flat=True)
-    public = Q(revisions__status__in=PUBLIC_STATUSES)
+    # A part exists for the public when a revision of it is released (held or not) or withdrawn.
+    public = Q(revisions__status__in=FOR_SALE_ONCE)
     return Vocabulary(
         values=values,
         options=frozenset(Option.objects.values_list("code", flat=True)),
@@ -36,5 +33,5 @@ def vocabulary() -> Vocabulary:
         parts=frozenset(parts),
         public_parts=frozenset(parts.filter(public)),
         technologies=frozenset(Technology.objects.values_list("code", flat=True)),
-        tools=frozenset(Equipment.objects.filter(kind__in=("", "tool")).values_list("code", flat=True)),
+        tools=frozenset(Equipment.objects.filter(kind__in=("", EquipmentKind.TOOL)).values_list("code", flat=True)),
     )

@@ -1,6 +1,6 @@
 """The answer to a question from the facts: who may be meant, what fits, what to ask next. Pure."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from catalog.codes import Basis, Reason, Verdict
@@ -9,20 +9,20 @@ from fitment.domain.description import Question
 from fitment.domain.facts import Decision, Part, Place, Revision
 from fitment.rules.basis import Evidence, weakest
 from fitment.rules.case import Case
-from fitment.rules.listing import listed
-from fitment.rules.places import PlaceOccupants, place_occupants, unknown_axles, unknown_locations
+from fitment.rules.outcome import Judgement, judge
+from fitment.rules.places import listed, place_occupants, unknown_axles, unknown_locations
 from fitment.rules.possible_cars import CarSpace
+from fitment.rules.prospects import Prospects
 from fitment.rules.question import ChosenQuestion, QuestionChooser, platform_question
-from fitment.rules.verdict import judge, reasons_of
 
 
 @dataclass(frozen=True, slots=True)
 class PartAnswer:
     """The verdict on a part at a place (None: it is placed nowhere).
 
-    `shown` is the revision whose reasons these are: the named one, else the newest visible. `carried_from` are the
-    letters that the named one is carried over from, where that is the basis. `decisions` stand
-    behind its reasons on some possible car; `components` are those it fits there.
+    `reasons` are those of the revision named, else of the newest visible; `decisions` stand behind them on some
+    possible car. `carried_from` are the letters that the named one is carried over from, where that is the basis;
+    `components` are those it fits.
     """
 
     part: Part
@@ -57,128 +57,137 @@ def answer(space: CarSpace, question: Question, *, staff: bool, ask: bool = True
 
     Without `ask` no next question is worked out. Raises TooMuchWork.
     """
-    facts = space.facts
     platforms = {(region.variant.maker, region.variant.chassis) for region in space}
     if len(platforms) > 1:
         asked = platform_question(space, question.skipped) if ask else None
         return FitResult(space, len(platforms), asked, None, (), (), ())
     occupants = place_occupants(space)
+    prospects = Prospects(space, occupants)
     found: list[PartAnswer] = []
-    open_cases: list[Case] = []
-    for part, place in listed(facts, question, occupants, staff=staff):
+    choosers: dict[Case, QuestionChooser] = {}
+    for part, place in listed(space, question, occupants, staff=staff):
         if place is None:
             found.append(_placed_nowhere(part, staff=staff))
             continue
         case = Case(space, part, place, part.visible())
-        one = _part_answer(case, occupants, staff=staff)
-        if one.verdict is Verdict.DEPENDS:
-            open_cases.append(case)
-        found.append(one)
-    asked = QuestionChooser(space, open_cases, occupants, question.skipped).next() if ask and open_cases else None
+        judgement = judge(case.reasons())
+        if judgement.verdict is Verdict.DEPENDS:
+            choosers[case] = QuestionChooser(prospects, [case])
+        found.append(_part_answer(case, judgement, choosers.get(case), staff=staff))
     return FitResult(
         space,
         1,
-        asked,
-        len(open_cases),
+        _next_question(prospects, choosers, question) if ask and choosers else None,
+        len(choosers),
         tuple(found),
-        unknown_locations(occupants, question.ends, question.locations),
-        unknown_axles(space, facts, question.ends, question.locations),
+        unknown_locations(occupants, question),
+        unknown_axles(space, question),
     )
 
 
-def _part_answer(case: Case, occupants: dict[Place, PlaceOccupants], *, staff: bool) -> PartAnswer:
-    reasons = reasons_of(case)
-    judgement = judge(reasons)
-    named = case.revisions[judgement.named] if judgement.named is not None else None
+def _next_question(
+    prospects: Prospects, choosers: Mapping[Case, QuestionChooser], question: Question
+) -> ChosenQuestion | None:
+    if len(choosers) == 1 and not question.skipped:
+        (alone,) = choosers.values()
+        return alone.next()
+    return QuestionChooser(prospects, list(choosers), question.skipped).next()
+
+
+def _part_answer(case: Case, judgement: Judgement, chooser: QuestionChooser | None, *, staff: bool) -> PartAnswer:
     position = judgement.named or 0
-    basis = None if judgement.named is None else known_by(case, judgement.named)
+    named = case.revisions[position] if judgement.named is not None else None
+    reasons: set[Reason] = set()
+    decisions: dict[Decision, None] = {}
+    for region in case.space if case.revisions else ():
+        for row in case.rows(region):
+            reasons.add(row.reasons[position])
+            decisions |= dict.fromkeys(case.deciding(region, row, position))
+    fitted = fitted_on(case, position) if named is not None else []
+    basis = weakest({evidence.basis(day, mask) for evidence, day, mask in fitted})
     return PartAnswer(
         part=case.part,
         place=case.place,
         verdict=judgement.verdict,
         named=named,
-        others=tuple(case.revisions[position] for position in judgement.others),
+        others=tuple(case.revisions[other] for other in judgement.others),
         basis=basis,
-        carried_from=_carried_from(case, position) if basis is Basis.CARRIED_OVER else (),
-        reasons=frozenset(reasons[position] if reasons else {Reason.UNDECIDED}),
-        undecided_by=_undecided_by(case, occupants) if judgement.verdict is Verdict.DEPENDS else (),
+        carried_from=_carried_from(case, fitted) if basis is Basis.CARRIED_OVER else (),
+        reasons=frozenset(reasons or {Reason.UNDECIDED}),
+        undecided_by=_undecided_by(chooser) if chooser is not None else (),
         internal=_internal(case, named) if staff else None,
-        decisions=_behind(case, position) if reasons else (),
-        components=_fitting(case, judgement.named) if judgement.named is not None else (),
+        decisions=tuple(sorted(decisions, key=lambda one: (-one.decided_on.toordinal(), str(one.conditions)))),
+        components=tuple(sorted({evidence.component for evidence, _, _ in fitted})),
     )
 
 
-def _undecided_by(case: Case, occupants: dict[Place, PlaceOccupants]) -> tuple[str, ...]:
-    asker = QuestionChooser(case.space, [case], occupants)
-    names = tuple(one.name for one in asker.relevant())
+def _undecided_by(chooser: QuestionChooser) -> tuple[str, ...]:
+    names = tuple(one.name for one in chooser.relevant())
     if names:
         return names
-    asked = asker.next()
+    asked = chooser.next()
     return (asked.attribute.name,) if asked is not None else ()
 
 
-def known_by(case: Case, named: int) -> Basis | None:
-    """The weakest basis over the possible cars that the named revision fits."""
-    return weakest({evidence.basis(day, mask) for evidence, day, mask in _evidence(case, named)})
+def fitted_on(case: Case, position: int) -> list[tuple[Evidence, int, int]]:
+    """What stands behind a revision on the possible cars that it fits, each with a day and options."""
+    revision = case.revisions[position]
+    found = []
+    for region in case.space:
+        fitting = (row for row in case.rows(region) if row.fits >> position & 1)
+        for component in {row.component for row in fitting if row.component is not None}:
+            evidence = case.evidence(region, revision, component)
+            found += [
+                (evidence, row.cell.first, row.cell.mask)
+                for row in case.rows(region, evidence.bits, evidence.cuts)
+                if row.component == component and row.fits >> position & 1
+            ]
+    return found
 
 
-def _carried_from(case: Case, named: int) -> tuple[str, ...]:
-    """The letters of earlier revisions that the named one is carried over from on some possible car, newest first."""
+def known_by(case: Case, position: int) -> Basis | None:
+    """The weakest basis over the possible cars that a revision fits."""
+    return weakest({evidence.basis(day, mask) for evidence, day, mask in fitted_on(case, position)})
+
+
+def _carried_from(case: Case, fitted: Iterable[tuple[Evidence, int, int]]) -> tuple[str, ...]:
+    """The letters of earlier revisions that one is carried over from on some possible car, newest first."""
     carried = {
         evidence.carried_from(day, mask)
-        for evidence, day, mask in _evidence(case, named)
+        for evidence, day, mask in fitted
         if evidence.basis(day, mask) is Basis.CARRIED_OVER
     }
     return tuple(revision.letter for revision in case.part.newest_first() if revision.letter in carried)
 
 
-def _evidence(case: Case, named: int) -> Iterator[tuple[Evidence, int, int]]:
-    """What stands behind the named revision on the possible cars that it fits, each with a day and options."""
-    revision = case.revisions[named]
-    for region in case.space:
-        rows = [row for row in case.rows(region) if row.reasons[named] is Reason.APPROVED]
-        for component in {row.component for row in rows if row.component is not None}:
-            evidence = case.evidence(region, revision, component)
-            for row in case.rows(region, evidence.bits, evidence.cuts):
-                if row.component == component and row.reasons[named] is Reason.APPROVED:
-                    yield evidence, row.cell.first, row.cell.mask
-
-
-def _fitting(case: Case, named: int) -> tuple[str, ...]:
-    """The components that the named revision fits on some possible car."""
-    rows = (row for region in case.space for row in case.rows(region) if row.reasons[named] is Reason.APPROVED)
-    return tuple(sorted({row.component for row in rows if row.component is not None}))
-
-
-def _behind(case: Case, position: int) -> tuple[Decision, ...]:
-    """The decisions behind the reasons of a revision on some possible car, the latest first."""
-    found = {
-        decision: None
-        for region in case.space
-        for row in case.rows(region)
-        if row.reasons[position] in (Reason.APPROVED, Reason.REJECTED)
-        for decision in case.deciding(region, row, position)
-    }
-    return tuple(sorted(found, key=lambda one: (-one.decided_on.toordinal(), str(one.conditions))))
-
-
 def _internal(case: Case, named: Revision | None) -> tuple[Internal, ...]:
     """Every revision but the named one, newest first: the verdict it alone would have with its proposals."""
-    found: list[Internal] = []
-    for revision in case.part.newest_first():
-        if revision is named:
-            continue
-        alone = Case(case.space, case.part, case.place, (revision,), proposals=True)
-        verdict = judge(reasons_of(alone)).verdict
-        found.append(Internal(revision.letter, revision.status, revision.held, verdict))
-    return tuple(found)
+    return tuple(
+        _internal_note(
+            revision, judge(Case(case.space, case.part, case.place, (revision,), proposals=True).reasons()).verdict
+        )
+        for revision in case.part.newest_first()
+        if revision is not named
+    )
+
+
+def _internal_note(revision: Revision, verdict: Verdict) -> Internal:
+    return Internal(revision.letter, revision.status, revision.held, verdict)
 
 
 def _placed_nowhere(part: Part, *, staff: bool) -> PartAnswer:
-    internal = tuple(
-        Internal(revision.letter, revision.status, revision.held, Verdict.NOT_KNOWN) for revision in part.newest_first()
-    )
+    internal = tuple(_internal_note(revision, Verdict.NOT_KNOWN) for revision in part.newest_first())
     return PartAnswer(
-        part, None, Verdict.NOT_KNOWN, None, (), None, (), frozenset({Reason.UNDECIDED}), (),
-        internal if staff else None, (), (),
-    )  # fmt: skip
+        part=part,
+        place=None,
+        verdict=Verdict.NOT_KNOWN,
+        named=None,
+        others=(),
+        basis=None,
+        carried_from=(),
+        reasons=frozenset({Reason.UNDECIDED}),
+        undecided_by=(),
+        internal=internal if staff else None,
+        decisions=(),
+        components=(),
+    )

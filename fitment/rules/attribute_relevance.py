@@ -6,7 +6,7 @@ from functools import cached_property
 from itertools import pairwise
 
 from fitment.rules.attributes import Attribute
-from fitment.rules.descriptions import Descriptions, Numbers, Pair, Profile, Row, Spelt, differ, option_masks
+from fitment.rules.descriptions import DescriptionRow, Descriptions, Numbers, Pair, Profile, Spelt, differ, option_masks
 from fitment.rules.possible_cars import CarSpace
 
 
@@ -160,7 +160,7 @@ class Relevance:
         return next((mask for mask in self._required if mask & bit), bit)
 
 
-def _places_in(row: Row, intervals: Sequence[DayInterval]) -> Iterator[int]:
+def _places_in(row: DescriptionRow, intervals: Sequence[DayInterval]) -> Iterator[int]:
     """The positions of the intervals that a row has days in; 0 where `built` is no candidate."""
     if not intervals:
         yield 0
@@ -170,7 +170,7 @@ def _places_in(row: Row, intervals: Sequence[DayInterval]) -> Iterator[int]:
             yield position
 
 
-def _stretches(rows: Sequence[Row]) -> Iterator[_Stretch]:
+def _stretches(rows: Sequence[DescriptionRow]) -> Iterator[_Stretch]:
     """The rows day by day, in stretches on which they are the same."""
     starts = sorted({row.first for row in rows} | {row.last + 1 for row in rows})
     for first, after in pairwise(starts):

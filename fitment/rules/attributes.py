@@ -1,16 +1,12 @@
 """What can be asked about a car, in the order of the contract, and which of it has two answers. Pure."""
 
-from collections.abc import Collection
+from collections.abc import Mapping
 from dataclasses import dataclass
 
-from fitment.domain.facts import Place
+from catalog.codes import ASKED_ORDER, CarAttribute, DayAttribute
+from fitment.domain.facts import Place, Variant
 from fitment.rules.places import PlaceOccupants
 from fitment.rules.possible_cars import CarSpace
-
-TEXTS = ("maker", "chassis", "steering", "body", "drivetrain", "engine", "designation", "market")
-PLATFORM_ORDER = (
-    "maker", "chassis", "body", "engine", "designation", "drivetrain", "steering", "market", "built",
-)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,12 +22,16 @@ class Attribute:
     def order(self) -> tuple[int, str, Place]:
         """The order in which equals are asked."""
         if self.kind == "text":
-            return TEXTS.index(self.name), "", ("", "")
-        return len(TEXTS) + ("built", "option", "component", "variant").index(self.kind), self.option, self.place
+            return ASKED_ORDER.index(self.name), "", ("", "")
+        return len(ASKED_ORDER) + ("built", "option", "component", "variant").index(self.kind), self.option, self.place
+
+    def of(self, variant: Variant) -> str:
+        """The value that a variant itself has, of a text or `variant`."""
+        return variant.value(self.name)
 
 
-BUILT = Attribute("built", "built")
-VARIANT = Attribute("variant", "variant")
+BUILT = Attribute("built", DayAttribute.BUILT)
+VARIANT = Attribute("variant", CarAttribute.VARIANT)
 
 
 def text(name: str) -> Attribute:
@@ -46,15 +46,14 @@ def component(place: Place) -> Attribute:
     return Attribute("component", f"component.{place[0]}.{place[1]}", place=place)
 
 
-def with_two_answers(
-    space: CarSpace, occupants: dict[Place, PlaceOccupants], skipped: Collection[str]
-) -> list[Attribute]:
-    """The attributes but `built` that have two answers among the possible cars and were not skipped, in order."""
-    found = [text(name) for name in TEXTS if len({getattr(region.variant, name) for region in space}) > 1]
+def with_two_answers(space: CarSpace, occupants: Mapping[Place, PlaceOccupants]) -> list[Attribute]:
+    """The attributes but `built` that have two answers among the possible cars, in order."""
+    found = []
+    if len(space) > 1:
+        found = [text(name) for name in ASKED_ORDER if len({region.variant.value(name) for region in space}) > 1]
     yes, no = _option_answers(space)
     found += [option(code) for code in space.bits.codes if space.bits.bit(code) & yes & no]
-    found += [component(place) for place in sorted(occupants) if occupants[place].choice]
-    return sorted((one for one in found if one.name not in skipped), key=lambda one: one.order)
+    return found + [component(place) for place in sorted(occupants) if occupants[place].choice]
 
 
 def _option_answers(space: CarSpace) -> tuple[int, int]:

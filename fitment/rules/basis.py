@@ -1,12 +1,9 @@
 """How well a 'fits' is known: by which evidence, strongest first. Pure."""
 
-from catalog.codes import Basis
+from catalog.codes import REPLACES, Basis
 from fitment.domain.facts import Facts, Part, Revision, Variant
 from fitment.rules.outcome import Ruling, ruling, tests_at
 from fitment.rules.residual import OptionBits
-
-STRENGTH = {basis: rank for rank, basis in enumerate(Basis)}
-REPLACES = ("one_way", "both_ways")
 
 
 class Evidence:
@@ -26,6 +23,7 @@ class Evidence:
         variant: Variant,
         bits: OptionBits,
     ) -> None:
+        self.component = component
         self._own = fitted(revision, component, axle, location, variant)
         self._earlier: list[tuple[str, Ruling]] = []
         self._always = Basis.DECLARED
@@ -88,4 +86,4 @@ def _same_component(revision: Revision, component: str, axle: str) -> bool:
 
 def weakest(several: set[Basis]) -> Basis | None:
     """The weakest of several, None of none."""
-    return max(several, key=STRENGTH.__getitem__, default=None)
+    return max(several, key=lambda basis: basis.rank, default=None)

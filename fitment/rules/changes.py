@@ -8,10 +8,9 @@ from fitment.domain.description import Question
 from fitment.domain.facts import Part, Place, Revision
 from fitment.rules.answer import known_by
 from fitment.rules.case import Case
-from fitment.rules.listing import listed
-from fitment.rules.places import place_occupants
+from fitment.rules.outcome import judge
+from fitment.rules.places import listed, place_occupants
 from fitment.rules.possible_cars import CarSpace
-from fitment.rules.verdict import judge, reasons_of
 
 AnswerKey = tuple[Place, str]
 """A place and the code of a part."""
@@ -44,11 +43,11 @@ def bare_answers(space: CarSpace, wanted: Callable[[Place, str], bool]) -> dict[
     The same rules as of a question, without the next one and without what undecided answers wait for.
     """
     found: dict[AnswerKey, ListedAnswer] = {}
-    for part, place in listed(space.facts, Question(), place_occupants(space), staff=False):
+    for part, place in listed(space, Question(), place_occupants(space), staff=False):
         if place is None or not wanted(place, part.code):
             continue
         case = Case(space, part, place, part.visible())
-        judgement = judge(reasons_of(case))
+        judgement = judge(case.reasons())
         named = None if judgement.named is None else case.revisions[judgement.named]
         basis = None if judgement.named is None else known_by(case, judgement.named)
         bare = BareAnswer(judgement.verdict, named.letter if named else None, basis)

@@ -4,11 +4,12 @@ from dataclasses import replace
 from functools import cache
 from itertools import combinations
 
-from fitment.domain.description import TEXT_ATTRIBUTES, Description
+from catalog.codes import CarAttribute
+from fitment.domain.description import Description
 from fitment.domain.facts import Facts, Variant
 from fitment.errors import TooMuchWork
+from fitment.rules.derivations import Derivations
 from fitment.rules.possible_cars import StatedFacts, variant_region
-from fitment.rules.residual import OptionBits
 
 MOST_COMPARED = 2_000_000
 
@@ -20,8 +21,8 @@ def fewest_contradicting(facts: Facts, description: Description) -> list[str]:
     is stated. Raises TooMuchWork.
     """
     names = description.names()
-    bits = OptionBits(facts.options)
-    others = tuple(name for name in names if name not in TEXT_ATTRIBUTES)
+    derivations = Derivations(facts)
+    others = tuple(name for name in names if name not in CarAttribute.values)
     cars = _told_apart(facts.variants, description)
 
     @cache
@@ -31,7 +32,7 @@ def fewest_contradicting(facts: Facts, description: Description) -> list[str]:
     @cache
     def possible(at: int, rest: tuple[str, ...]) -> bool:
         """Whether a car meets days, options and components, as far as they are in `rest`."""
-        return variant_region(facts, bits, cars[at][0], stated_of(rest)) is not None
+        return variant_region(facts, derivations, cars[at][0], stated_of(rest)) is not None
 
     # Cars that meet all of the rest are told by the texts they break alone, and stand for all that break more.
     free = {broken for at, (_, broken) in enumerate(cars) if possible(at, others)}
@@ -55,7 +56,7 @@ def fewest_contradicting(facts: Facts, description: Description) -> list[str]:
 def only(description: Description, names: tuple[str, ...]) -> Description:
     """The description with nothing but these facts."""
     kept = {name: value for name, value in description.texts().items() if name in names}
-    cleared = {name: kept.get(name) for name in TEXT_ATTRIBUTES}
+    cleared = {name: kept.get(name) for name in CarAttribute}
     return replace(
         description,
         **cleared,
@@ -72,11 +73,7 @@ def _told_apart(variants: tuple[Variant, ...], description: Description) -> list
     texts = description.texts()
     found: dict[tuple[object, ...], tuple[Variant, frozenset[str]]] = {}
     for variant in variants:
-        broken = frozenset(
-            name
-            for name, value in texts.items()
-            if (variant.code if name == "variant" else getattr(variant, name)) != value
-        )
+        broken = frozenset(name for name, value in texts.items() if variant.value(name) != value)
         # Conditions of joints may name the variant; days and options are met by what is in the key alone.
         code = variant.code if description.components else ""
         key = (broken, variant.built_from, variant.built_to, variant.options, variant.standard, code)

@@ -1,6 +1,6 @@
 """Complete descriptions of possible cars, and whether two sets of them differ in their outcomes. Pure.
 
-A description gives every candidate attribute its value. What the outcomes read is spelt out in the `Row`s. A
+A description gives every candidate attribute its value. What the outcomes read is spelt out in the `DescriptionRow`s. A
 candidate that they do not read (an option no row asks for, the joint at another place) could still tell cars
 apart, by which of them can have a value; it is kept as the row's profile: the values that each such candidate
 may have there. Values that the same profiles allow are one and the same, so that ten such options are not
@@ -16,10 +16,11 @@ from catalog.codes import Verdict
 from fitment.domain.facts import Place
 from fitment.errors import TooMuchWork
 from fitment.rules.attributes import Attribute
-from fitment.rules.case import Case, Reasons
+from fitment.rules.case import Case
+from fitment.rules.derivations import Reasons
 from fitment.rules.joint_site import State
 from fitment.rules.outcome import OUTCOMES
-from fitment.rules.possible_cars import CarSpace, Cell, VariantRegion
+from fitment.rules.possible_cars import CarCell, CarSpace, VariantRegion
 
 MOST_FAMILIES = 20_000
 MOST_ROWS = 100_000
@@ -32,7 +33,7 @@ Pair = tuple[int, int]
 """The number of a profile and of an outcome."""
 
 
-class Row(NamedTuple):
+class DescriptionRow(NamedTuple):
     """Days on which cars of one description have an outcome."""
 
     first: int
@@ -70,7 +71,7 @@ class Descriptions:
         self.blocks = [mask for mask in self._groups if mask & self.asked and not mask & self.read]
         self._profiles: Numbers[Profile] = Numbers()
         self._outcomes: Numbers[Outcomes] = Numbers()
-        rows: dict[Row, None] = {}
+        rows: dict[DescriptionRow, None] = {}
         for region in space:
             for row in self._region(region):
                 rows[row] = None
@@ -81,7 +82,7 @@ class Descriptions:
 
     def one_outcome_each(self, *, by_day: bool) -> bool:
         """Whether what is spelt out, with the day where `by_day`, leaves one outcome."""
-        found: dict[Spelt, list[Row]] = {}
+        found: dict[Spelt, list[DescriptionRow]] = {}
         for row in self.rows:
             found.setdefault(row.spelt, []).append(row)
         for rows in found.values():
@@ -118,8 +119,8 @@ class Descriptions:
                 bits |= site.bits if site is not None else 0
         return sum(mask for mask in self._groups if mask & bits)
 
-    def _region(self, region: VariantRegion) -> Iterator[Row]:
-        texts = tuple(getattr(region.variant, name) for name in self.texts)
+    def _region(self, region: VariantRegion) -> Iterator[DescriptionRow]:
+        texts = tuple(region.variant.value(name) for name in self.texts)
         unread = tuple(self._block(region, mask) for mask in self.blocks)
         sites = [region.sites[place] for place in self.other_places]
         cuts = set().union(
@@ -132,21 +133,21 @@ class Descriptions:
             profile = self._profiles[*unread, *joints]
             options = mask & self.asked & self.read
             for components, outcomes in self._filled(region, cell):
-                yield Row(cell.first, cell.last, (texts, options, components), (profile, self._outcomes[outcomes]))
+                yield DescriptionRow(
+                    cell.first, cell.last, (texts, options, components), (profile, self._outcomes[outcomes])
+                )
 
-    def _filled(self, region: VariantRegion, cell: Cell) -> Iterator[tuple[tuple[str | None, ...], Outcomes]]:
+    def _filled(self, region: VariantRegion, cell: CarCell) -> Iterator[tuple[tuple[str | None, ...], Outcomes]]:
         """Every way the cases' places may be filled in a cell, with the outcomes."""
         day, mask = cell.first, cell.mask
         if self._only is not None:
-            for component, reasons, _ in self._only.at(region, day, mask):
-                yield (component,) if self.places else (), (outcomes_of(reasons),)
+            for outcome in self._only.at(region, day, mask):
+                yield (outcome.component,) if self.places else (), (outcomes_of(outcome.reasons),)
             return
         choices = []
         for place, cases in self._cases.items():
-            several = [list(case.at(region, day, mask)) for case in cases]
-            choices.append(
-                [(place, at[0][0], tuple(outcomes_of(one[1]) for one in at)) for at in zip(*several, strict=True)]
-            )
+            several = zip(*(case.at(region, day, mask) for case in cases), strict=True)
+            choices.append([(place, at[0].component, tuple(outcomes_of(one.reasons) for one in at)) for at in several])
         for chosen in product(*choices):
             found = {place: component for place, component, _ in chosen}
             outcomes = tuple(outcome for _, _, several in chosen for outcome in several)

@@ -1,17 +1,20 @@
 """Where the catalogue contradicts itself or leaves cars without a fact, over all possible cars. Pure."""
 
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from catalog.codes import End
+from catalog.codes import DECIDED, DayAttribute, End
+from catalog.codes import Decision as DecisionCode
+from catalog.conditions import OF_PLACE, Conditions
+from catalog.windows import ALWAYS
 from fitment.domain.description import Description
 from fitment.domain.facts import Axle, Decision, Facts, Joint, Variant
 from fitment.errors import TooMuchWork
-from fitment.rules.equivalent_variants import equivalent_variants
+from fitment.rules.derivations import Derivations
 from fitment.rules.joint_site import CONFLICT, JointSite
 from fitment.rules.possible_cars import StatedFacts, VariantRegion, variant_region
-from fitment.rules.residual import OptionBits, Residual, residual_of, span
+from fitment.rules.residual import Residual, residual_of, span
 
 DecisionKey = tuple[str, str, str, int]
 """Part, letter, component, and the position among the decisions on it."""
@@ -89,8 +92,8 @@ class _Search:
 
     def __init__(self, facts: Facts, ways: Collection[AxlePlace], measured: Collection[str]) -> None:
         self.facts, self.ways, self.measured = facts, ways, measured
-        self.bits = OptionBits(facts.options)
-        self.space: dict[str, VariantRegion] = {}
+        self.derivations = Derivations(facts)
+        self.regions: dict[str, VariantRegion] = {}
         self.decisions: dict[str, dict[DecisionKey, Decision]] = defaultdict(dict)
         self.sold: dict[str, set[str]] = defaultdict(set)
         self.approved: dict[str, set[str]] = defaultdict(set)
@@ -114,7 +117,7 @@ class _Search:
                 for component, several in revision.decisions.items():
                     for at, decision in enumerate(several):
                         self.decisions[component][part.code, revision.letter, component, at] = decision
-                        if decision.decision == "approved":
+                        if decision.decision == DecisionCode.APPROVED:
                             self.approved[component].add(part.code)
                             if revision.visible:
                                 self.sold[component].add(part.code)
@@ -165,11 +168,11 @@ class _Search:
                     self.too_many.update((variant.code, location) for variant in several)
 
     def _region(self, variant: Variant) -> VariantRegion:
-        if variant.code not in self.space:
-            region = variant_region(self.facts, self.bits, variant, EVERY_CAR)
+        if variant.code not in self.regions:
+            region = variant_region(self.facts, self.derivations, variant, EVERY_CAR)
             assert region is not None, "a car of which nothing is stated is possible"  # noqa: S101 - states a fact
-            self.space[variant.code] = region
-        return self.space[variant.code]
+            self.regions[variant.code] = region
+        return self.regions[variant.code]
 
     def _look(self, region: VariantRegion, several: Sequence[Variant], site: JointSite) -> None:
         """Looks at the possible cars of one variant, which stands for several."""
@@ -204,7 +207,7 @@ class _Search:
         place = {"axle": site.axle, "location": site.place[1]}
         found = []
         for joint in self.facts.axles[site.axle].joints[site.place[1]]:
-            residual = residual_of(joint.conditions, region.variant, self.bits, place)
+            residual = residual_of(joint.conditions, region.variant, self.derivations.bits, place)
             first, last = span(joint.window)
             if residual is not None and first <= day <= last and residual.holds(day, mask):
                 found.append(joint)
@@ -214,11 +217,11 @@ class _Search:
         """The decisions on components of a site that may hold for a variant; none where all hold always."""
         place = {"axle": site.axle, "location": site.place[1]}
         found = {}
-        for component in {row[3] for row in site.rows}:
+        for component in {row.component for row in site.rows}:
             if component not in self.by_condition and not self._opposed(component):
                 continue
             for key, decision in self.decisions[component].items():
-                residual = residual_of(decision.conditions, region.variant, self.bits, place)
+                residual = residual_of(decision.conditions, region.variant, self.derivations.bits, place)
                 if residual is not None:
                     found[key] = residual
         return found
@@ -226,7 +229,7 @@ class _Search:
     def _opposed(self, component: str) -> bool:
         """Whether a component has both approvals and rejections."""
         words = {one.decision for one in self.decisions.get(component, {}).values()}
-        return {"approved", "rejected"} <= words
+        return words.issuperset(DECIDED)
 
     def _decided(
         self, several: Sequence[Variant], component: str, residuals: Mapping[DecisionKey, Residual], day: int, mask: int
@@ -239,7 +242,7 @@ class _Search:
         of = self.decisions[component]
         for one in holding:
             for other in holding:
-                if one[:3] == other[:3] and (of[one].decision, of[other].decision) == ("approved", "rejected"):
+                if one[:3] == other[:3] and (of[one].decision, of[other].decision) == DECIDED:
                     gap = self.contradictions.setdefault((one, other), DecisionGap(*one[:3], of[one], of[other]))
                     gap.variants.update(variant.code for variant in several)
 
@@ -251,3 +254,27 @@ def _gap(of: dict[AxlePlace, PlaceGap], site: JointSite) -> PlaceGap:
 
 def _ordered(of: Mapping[AxlePlace, PlaceGap]) -> list[PlaceGap]:
     return [of[place] for place in sorted(of)]
+
+
+def equivalent_variants(
+    variants: Iterable[Variant], joints: Collection[Joint], conditions: Collection[Conditions]
+) -> Iterator[Sequence[Variant]]:
+    """Variants with one axle, in groups: all of a group have the same components, and meet the same conditions, on
+    the same days and with the same options.
+
+    joints: the rows of the place. conditions: whatever else is asked there of a car.
+    """
+    clauses = [clause for one in (*(joint.conditions for joint in joints), *conditions) for clause in one.clauses]
+    names = {clause.attribute for clause in clauses if clause.option is None}
+    by_options = any(clause.option is not None for clause in clauses)
+    by_day = DayAttribute.BUILT in names or any(joint.window != ALWAYS for joint in joints)
+    texts = sorted(names.difference([DayAttribute.BUILT], OF_PLACE))
+    groups: dict[Hashable, list[Variant]] = defaultdict(list)
+    for variant in variants:
+        read: list[Hashable] = [variant.value(name) for name in texts]
+        if by_options:
+            read += variant.options, variant.standard
+        if by_day:
+            read += variant.built_from, variant.built_to
+        groups[tuple(read)].append(variant)
+    yield from groups.values()

@@ -9,25 +9,20 @@ from fitment.answers.fit import PartCar
 from fitment.domain.description import Description, Question
 from fitment.domain.facts import Facts, Part, Place, Variant
 from fitment.rules.case import Case
-from fitment.rules.listing import listed
-from fitment.rules.places import place_occupants
+from fitment.rules.derivations import Derivations
+from fitment.rules.outcome import judge
+from fitment.rules.places import listed, place_occupants
 from fitment.rules.possible_cars import CarSpace, finite
 from fitment.rules.residual import day_of
-from fitment.rules.verdict import judge
 
 
-def part_cars(facts: Facts, part: Part) -> Iterator[PartCar]:
-    """Every variant and place at which the part is listed for the variant alone, in the order of the facts."""
-    for variant in facts.variants:
-        yield from cars_of_variant(facts, part, variant)
-
-
-def cars_of_variant(facts: Facts, part: Part, variant: Variant) -> Iterator[PartCar]:
-    """The intervals of one variant, by place and day."""
+def verdict_intervals(
+    facts: Facts, part: Part, variant: Variant, derivations: Derivations | None = None
+) -> Iterator[PartCar]:
+    """The intervals of one variant at each place at which the part is listed for it alone, by place and day."""
     alone = replace(facts, variants=(variant,), parts={part.code: part})
-    space = CarSpace(alone, Description(variant=variant.code))
-    occupants = place_occupants(space)
-    for _, place in listed(alone, Question(), occupants, staff=False):
+    space = CarSpace(alone, Description(variant=variant.code), derivations)
+    for _, place in listed(space, Question(), place_occupants(space), staff=False):
         if place is not None:
             yield from _intervals(space, part, place)
 

@@ -4,7 +4,7 @@ A region is taken apart into cells: stretches of days times values of those opti
 Groups that nobody reads are counted, never expanded.
 """
 
-from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import timedelta
 from fractions import Fraction
@@ -16,7 +16,8 @@ from catalog.windows import Window
 from fitment.domain.description import Description
 from fitment.domain.facts import Facts, Option, Place, Variant
 from fitment.errors import TooMuchWork
-from fitment.rules.joint_site import JointSite, State, joint_site
+from fitment.rules.derivations import Derivations
+from fitment.rules.joint_site import JointSite, State
 from fitment.rules.residual import NEVER_ENDS, OptionBits, span
 
 MOST_CELLS = 100_000
@@ -39,7 +40,7 @@ class OptionGroup:
 
 
 @dataclass(frozen=True, slots=True)
-class Cell:
+class CarCell:
     """Days `first` to `last` with the options of `mask`; `share` counts option sets, by alternatives left."""
 
     first: int
@@ -48,9 +49,9 @@ class Cell:
     share: Weight
 
 
-@dataclass
+@dataclass(eq=False)
 class VariantRegion:
-    """The possible cars of one variant.
+    """The possible cars of one variant: its region of the car space.
 
     `first` and `last` are the days left, `horizon` the day on which the window ends for weights; `fixed` has the
     standard options. `stated` has the sites whose component is stated, with that component.
@@ -64,7 +65,7 @@ class VariantRegion:
     groups: tuple[OptionGroup, ...]
     stated: tuple[tuple[JointSite, str], ...]
     sites: Mapping[Place, JointSite | None]
-    _cells: dict[tuple[int, frozenset[int]], tuple[Cell, ...]] = field(default_factory=dict)
+    _partitions: dict[tuple[int, frozenset[int]], tuple[CarCell, ...]] = field(default_factory=dict)
 
     @cached_property
     def stated_bits(self) -> int:
@@ -84,24 +85,24 @@ class VariantRegion:
         sets = prod(group.size for group in self.groups)
         return Fraction(self.variant.in_operation or 1, days * sets)
 
-    def weight(self, cell: Cell) -> Weight:
+    def weight(self, cell: CarCell) -> Weight:
         """The weight of a cell in units of the region; days after the horizon weigh nothing."""
         days = min(cell.last, self.horizon) - cell.first + 1
         return cell.share * days if days > 0 else 0
 
-    def cells(self, bits: int = 0, cuts: Iterable[int] = ()) -> tuple[Cell, ...]:
+    def cells(self, bits: int = 0, cuts: Iterable[int] = ()) -> tuple[CarCell, ...]:
         """The possible cars in the coarsest pieces on which neither these options nor these days change.
 
         What the stated components read is always taken apart. Raises TooMuchWork.
         """
         read = closed(self.groups, bits | self.stated_bits)
-        days = frozenset(cuts) | self.stated_cuts
+        days = self.stated_cuts.union(cuts)
         key = (read, days)
-        if key not in self._cells:
-            self._cells[key] = tuple(self._taken_apart(read, days))
-        return self._cells[key]
+        if key not in self._partitions:
+            self._partitions[key] = tuple(self._partition(read, days))
+        return self._partitions[key]
 
-    def _taken_apart(self, read: int, cuts: Iterable[int]) -> Iterator[Cell]:
+    def _partition(self, read: int, cuts: Iterable[int]) -> Iterator[CarCell]:
         counted = 1
         masks = [self.fixed]
         for group in self.groups:
@@ -118,10 +119,10 @@ class VariantRegion:
             for mask in masks:
                 share = self._share(start, mask)
                 if share:
-                    yield Cell(start, after - 1, mask, counted * share)
+                    yield CarCell(start, after - 1, mask, counted * share)
 
     def _share(self, day: int, mask: int) -> Weight:
-        """The share of the alternatives that the stated components leave; nought where they are not there."""
+        """The share of the alternatives that the stated components leave; zero where they are not there."""
         share: Weight = 1
         for site, component in self.stated:
             state = site.state(day, mask)
@@ -136,20 +137,22 @@ class VariantRegion:
         site = self.sites[place]
         if site is None:
             return ()
-        for stated, component in self.stated:
-            if stated is site:
-                return (component,)
-        return site.state(day, mask)
+        stated = self.stated_at(site)
+        return site.state(day, mask) if stated is None else (stated,)
+
+    def stated_at(self, site: JointSite) -> str | None:
+        """The component stated there, or None."""
+        return next((component for stated, component in self.stated if stated is site), None)
 
     @cached_property
-    def stated_cells(self) -> tuple[Cell, ...]:
+    def stated_cells(self) -> tuple[CarCell, ...]:
         """The cells that only what is stated takes apart."""
         return self.cells()
 
     @property
     def pieces(self) -> int:
         """How many cells the region has been taken apart into so far."""
-        return sum(map(len, self._cells.values()))
+        return sum(map(len, self._partitions.values()))
 
     def allowed(self, group: OptionGroup) -> tuple[int, ...]:
         """The values of a group that some possible car has."""
@@ -162,26 +165,25 @@ class VariantRegion:
 class CarSpace:
     """All possible cars of a description, and what reading them has in common."""
 
-    def __init__(self, facts: Facts, description: Description) -> None:
+    def __init__(self, facts: Facts, description: Description, derivations: Derivations | None = None) -> None:
         self.facts = facts
         self.description = description
-        self.bits = OptionBits(facts.options)
+        self.derivations = derivations or Derivations(facts)
+        self.bits = self.derivations.bits
         stated = StatedFacts.of(description)
-        found = (variant_region(facts, self.bits, variant, stated) for variant in facts.variants)
-        self.space = [region for region in found if region is not None]
-        self.weights: dict[str, Mapping[Hashable, Weight]] = {}
-        """By attribute: the weight of each answer."""
-        self._scale = lcm(*(region.unit.denominator for region in self.space))
+        found = (variant_region(facts, self.derivations, variant, stated) for variant in facts.variants)
+        self.regions = [region for region in found if region is not None]
+        self._scale = lcm(*(region.unit.denominator for region in self.regions))
 
     def weight(self, region: VariantRegion, in_units: Weight) -> Weight:
         """A weight in units of a region, made comparable with those of other regions."""
         return in_units * region.unit.numerator * (self._scale // region.unit.denominator)
 
     def __iter__(self) -> Iterator[VariantRegion]:
-        return iter(self.space)
+        return iter(self.regions)
 
     def __len__(self) -> int:
-        return len(self.space)
+        return len(self.regions)
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,24 +197,24 @@ class StatedFacts:
 
     @classmethod
     def of(cls, description: Description) -> "StatedFacts":
-        # A variant's own code is called `variant` where it is stated.
-        texts = (("code" if name == "variant" else name, value) for name, value in description.texts().items())
-        return cls(tuple(texts), description.window(), dict(description.options), description.components)
+        texts = tuple(description.texts().items())
+        return cls(texts, description.window(), dict(description.options), description.components)
 
 
-def variant_region(facts: Facts, bits: OptionBits, variant: Variant, stated: StatedFacts) -> VariantRegion | None:
+def variant_region(
+    facts: Facts, derivations: Derivations, variant: Variant, stated: StatedFacts
+) -> VariantRegion | None:
     """The possible cars of one variant, or None when it has none."""
-    for name, value in stated.texts:
-        if getattr(variant, name) != value:
-            return None
+    if any(variant.value(name) != value for name, value in stated.texts):
+        return None
     left = stated.window & Window(variant.built_from, variant.built_to)
     if stated.window.is_empty or left.is_empty:
         return None
-    groups = option_groups(facts.options, bits, variant, stated.options)
+    groups = option_groups(facts.options, derivations.bits, variant, stated.options)
     if groups is None:
         return None
     first, last = span(left)
-    sites = JointSites(facts, bits, variant)
+    sites = JointSites(derivations, variant)
     joints: list[tuple[JointSite, str]] = []
     for place, component in stated.components:
         found = sites[place]
@@ -224,7 +226,7 @@ def variant_region(facts: Facts, bits: OptionBits, variant: Variant, stated: Sta
         first=first,
         last=last,
         horizon=horizon(variant, stated.window, facts),
-        fixed=bits.mask(variant.standard),
+        fixed=derivations.bits.mask(variant.standard),
         groups=groups,
         stated=tuple(joints),
         sites=sites,
@@ -233,14 +235,14 @@ def variant_region(facts: Facts, bits: OptionBits, variant: Variant, stated: Sta
 
 
 class JointSites(dict[Place, JointSite | None]):
-    """The sites of a variant, each worked out when it is first asked for."""
+    """The sites of a variant, each looked up when it is first asked for."""
 
-    def __init__(self, facts: Facts, bits: OptionBits, variant: Variant) -> None:
+    def __init__(self, derivations: Derivations, variant: Variant) -> None:
         super().__init__()
-        self._facts, self._bits, self._variant = facts, bits, variant
+        self._derivations, self._variant = derivations, variant
 
     def __missing__(self, place: Place) -> JointSite | None:
-        self[place] = found = joint_site(self._facts, self._bits, self._variant, place)
+        self[place] = found = self._derivations.site(self._variant, place)
         return found
 
 

@@ -1,24 +1,19 @@
 """The next question: the attribute that leaves the fewest `depends` on average, with exact weights. Pure."""
 
-from bisect import bisect_right
 from collections import Counter
-from collections.abc import Collection, Hashable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 from itertools import pairwise
 
-from fitment.domain.facts import Place
+from catalog.codes import PLATFORM_ORDER
 from fitment.rules.attribute_relevance import DayInterval, Relevance
-from fitment.rules.attributes import BUILT, PLATFORM_ORDER, VARIANT, Attribute, text, with_two_answers
-from fitment.rules.case import Case, fit_bits
+from fitment.rules.attributes import BUILT, VARIANT, Attribute, text
+from fitment.rules.case import Case
 from fitment.rules.descriptions import Descriptions
-from fitment.rules.places import PlaceOccupants
-from fitment.rules.possible_cars import CarSpace, VariantRegion, Weight, closed
-from fitment.rules.verdict import Tally
-
-Answer = Hashable
-"""A value of an attribute; None for no component; the position of an interval for `built`."""
+from fitment.rules.possible_cars import CarSpace
+from fitment.rules.prospects import AnswerValue, Days, Prospects, Share
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +25,7 @@ class ChosenQuestion:
     """
 
     attribute: Attribute
-    answers: tuple[Answer, ...]
+    answers: tuple[AnswerValue, ...]
     expected: Fraction
     intervals: tuple[DayInterval, ...] = ()
     left: tuple[int, ...] = ()
@@ -40,18 +35,12 @@ class ChosenQuestion:
 class QuestionChooser:
     """What to ask so that the cases, all of them `depends`, are settled."""
 
-    def __init__(
-        self,
-        space: CarSpace,
-        cases: Sequence[Case],
-        occupants: dict[Place, PlaceOccupants],
-        skipped: Collection[str] = (),
-    ) -> None:
-        self._space = space
+    def __init__(self, prospects: Prospects, cases: Sequence[Case], skipped: Collection[str] = ()) -> None:
+        self._prospects = prospects
+        self._space = prospects.space
         self._cases = cases
-        self._views = occupants
         self._skipped = skipped
-        self._others = with_two_answers(space, occupants, skipped)
+        self._others = [one for one in prospects.attributes if one.name not in skipped]
 
     @cached_property
     def _relevance(self) -> Relevance:
@@ -60,9 +49,9 @@ class QuestionChooser:
         alone: list[Descriptions] = []
         together: list[Case] = []
         for case in self._cases:
-            table = Descriptions(self._space, [case], self._others)
-            if len(self._cases) == 1 or table.one_outcome_each(by_day=by_day):
-                alone.append(table)
+            descriptions = self._prospects.descriptions(case, self._others)
+            if len(self._cases) == 1 or descriptions.one_outcome_each(by_day=by_day):
+                alone.append(descriptions)
             else:
                 together.append(case)
         if together:
@@ -91,26 +80,16 @@ class QuestionChooser:
 
     def next(self) -> ChosenQuestion | None:
         """The question to ask, or None."""
-        asked = self._chosen()
-        return None if asked is None else replace(asked, cars=self._cars(asked))
-
-    def _cars(self, asked: ChosenQuestion) -> tuple[int, ...]:
-        """The variants of which some possible car has each answer."""
-        counts: Counter[Answer] = Counter()
-        for region in self._space:
-            counts.update({answer for answer, _ in self._weighed_in(region, asked.attribute)})
-        return tuple(counts[answer] for answer in asked.answers)
-
-    def _chosen(self) -> ChosenQuestion | None:
         left = {one: self._asked(one) for one in self.candidates}
-        least = min((asked.expected for asked in left.values()), default=None)
-        tied = [one for one in self.candidates if left[one].expected == least]
-        if len(tied) == 1 and least is not None and least < len(self._cases):
+        fewest = min((asked.expected for asked in left.values()), default=None)
+        tied = [one for one in self.candidates if left[one].expected == fewest]
+        lowers = fewest is not None and fewest < len(self._cases)
+        if len(tied) == 1 and lowers:
             return left[tied[0]]
         for one in tied:
             if self.is_relevant(one):
                 return left[one]
-        if least is not None and least < len(self._cases):
+        if lowers:
             return left[tied[0]]
         if len(self._space) > 1 and VARIANT.name not in self._skipped:
             return self._asked(VARIANT)
@@ -119,129 +98,24 @@ class QuestionChooser:
         return None
 
     def _asked(self, attribute: Attribute) -> ChosenQuestion:
-        weights = self._weights(attribute)
-        depends = [self._depends(case, attribute) for case in self._cases]
-        left = {answer: sum(one[answer] for one in depends) for answer in weights}
-        whole = sum(weights.values())
-        if not whole:
-            weights, whole = dict.fromkeys(weights, 1), len(weights)
-        expected = Fraction(sum(weights[answer] * left[answer] for answer in weights)) / whole
-        offered = sorted((answer for answer in weights if answer is not None), key=_answer_order)
         intervals = self.intervals if attribute == BUILT else ()
-        return ChosenQuestion(attribute, tuple(offered), expected, intervals, tuple(left[answer] for answer in offered))
-
-    def _weights(self, attribute: Attribute) -> Mapping[Answer, Weight]:
-        """The weight of each answer; only the intervals of `built` are this question's own."""
-        if attribute == BUILT:
-            return self._weighed(attribute)
-        known = self._space.weights
-        if attribute.name not in known:
-            known[attribute.name] = self._weighed(attribute)
-        return known[attribute.name]
-
-    def _weighed(self, attribute: Attribute) -> Mapping[Answer, Weight]:
-        found: dict[Answer, Weight] = {}
-        for region in self._space:
-            for answer, weight in self._weighed_in(region, attribute):
-                found[answer] = found.get(answer, 0) + self._space.weight(region, weight)
-        return found
-
-    def _weighed_in(self, region: VariantRegion, attribute: Attribute) -> Iterator[tuple[Answer, Weight]]:
-        """What one region adds to the weight of each answer, in its units."""
-        if attribute.kind in ("text", "variant"):
-            yield _own(region, attribute), sum(map(region.weight, region.stated_cells))
-        elif attribute.kind == "built":
-            for cell in region.cells(0, self._starts):
-                yield self._interval_of(cell.first), region.weight(cell)
-        elif attribute.kind == "option":
-            bit = self._space.bits.bit(attribute.option)
-            for cell in region.cells(bit):
-                yield bool(cell.mask & bit), region.weight(cell)
-        else:
-            site = region.sites[attribute.place]
-            for cell in region.cells(site.bits, site.cuts) if site else region.stated_cells:
-                state = region.state(attribute.place, cell.first, cell.mask) or (None,)
-                weight = region.weight(cell)
-                for answer in state:
-                    yield answer, weight if len(state) == 1 else weight * Fraction(1, len(state))
-
-    def _depends(self, case: Case, attribute: Attribute) -> Mapping[Answer, bool]:
-        """Whether a case is still `depends` under each answer."""
-        if attribute == BUILT:
-            return self._settled(case, attribute)
-        if attribute.name not in case.depends:
-            case.depends[attribute.name] = self._settled(case, attribute)
-        return case.depends[attribute.name]
-
-    def _settled(self, case: Case, attribute: Attribute) -> Mapping[Answer, bool]:
-        tallies: dict[Answer, Tally] = {}
-        for region in self._space:
-            for answer, some, every in self._fits(region, case, attribute):
-                if answer not in tallies:
-                    tallies[answer] = Tally()
-                tallies[answer].add(some, every)
-        return {answer: tally.depends for answer, tally in tallies.items()}
-
-    def _fits(self, region: VariantRegion, case: Case, attribute: Attribute) -> Iterator[tuple[Answer, int, int]]:
-        """Under each answer in a region, the revisions that fit some car and those that fit all, in pieces."""
-        answers: Collection[Answer] | None = None
-        if attribute.kind in ("text", "variant"):
-            answers = (_own(region, attribute),)
-        elif attribute.kind == "option":
-            bit = self._space.bits.bit(attribute.option)
-            group = next((group for group in region.groups if group.bits & bit), None)
-            if group is None:
-                answers = (bool(region.fixed & bit),)
-            elif not group.bits & (case.bits(region) | region.stated_bits):
-                answers = {bool(value & bit) for value in group.values}
-        elif attribute.kind == "component":
-            answers = self._apart(region, case, attribute.place)
-        if answers is None:
-            for answer, bits in self._pieces(region, case, attribute):
-                yield answer, bits, bits
-            return
-        some, every = case.fitting(region)
-        for answer in answers:
-            yield answer, some, every
-
-    def _apart(self, region: VariantRegion, case: Case, place: Place) -> set[Answer] | None:
-        """The answers at another place, where neither day nor option ties them to the case; else None."""
-        site = region.sites[place]
-        if site is None:
-            return {None}
-        if case.place == place:
-            return None
-        bits, cuts = case.bits(region) | region.stated_bits, case.cuts(region) | region.stated_cuts
-        if (site.cuts and cuts) or closed(region.groups, site.bits) & closed(region.groups, bits):
-            return None
-        cells = region.cells(site.bits, site.cuts)
-        return {answer for cell in cells for answer in region.state(place, cell.first, cell.mask) or (None,)}
-
-    def _pieces(self, region: VariantRegion, case: Case, attribute: Attribute) -> Iterator[tuple[Answer, int]]:
-        """Every answer in a region with the revisions that fit there, the two read together."""
-        if attribute.kind == "built":
-            for row in case.rows(region, 0, self._starts):
-                yield self._interval_of(row.cell.first), fit_bits(row.reasons)
-        elif attribute.kind == "option":
-            bit = self._space.bits.bit(attribute.option)
-            for row in case.rows(region, bit):
-                yield bool(row.cell.mask & bit), fit_bits(row.reasons)
-        elif attribute.place == case.place:
-            for row in case.rows(region):
-                yield row.component, fit_bits(row.reasons)
-        else:
-            site = region.sites[attribute.place]
-            bits, cuts = (site.bits, site.cuts) if site else (0, frozenset())
-            for row in case.rows(region, bits, cuts):
-                for answer in region.state(attribute.place, row.cell.first, row.cell.mask) or (None,):
-                    yield answer, fit_bits(row.reasons)
-
-    @cached_property
-    def _starts(self) -> list[int]:
-        return [interval.first for interval in self.intervals]
-
-    def _interval_of(self, day: int) -> int:
-        return bisect_right(self._starts, day) - 1
+        days: Days = tuple(interval.first for interval in intervals)
+        shares = self._prospects.shares(attribute, days)
+        depends = [self._prospects.depends(case, attribute, days) for case in self._cases]
+        left = {answer: sum(one[answer] for one in depends) for answer in shares}
+        whole = sum(share.weight for share in shares.values())
+        if not whole:
+            shares, whole = {answer: Share(1, share.variants) for answer, share in shares.items()}, len(shares)
+        expected = Fraction(sum(share.weight * left[answer] for answer, share in shares.items())) / whole
+        offered = tuple(sorted((answer for answer in shares if answer is not None), key=_answer_order))
+        return ChosenQuestion(
+            attribute,
+            offered,
+            expected,
+            intervals,
+            left=tuple(left[answer] for answer in offered),
+            cars=tuple(shares[answer].variants for answer in offered),
+        )
 
 
 def platform_question(space: CarSpace, skipped: Collection[str]) -> ChosenQuestion | None:
@@ -254,12 +128,10 @@ def platform_question(space: CarSpace, skipped: Collection[str]) -> ChosenQuesti
             if len(intervals) > 1:
                 return ChosenQuestion(BUILT, tuple(range(len(intervals))), Fraction(0), intervals, cars=cars)
         else:
-            counts = Counter(getattr(region.variant, name) for region in space)
+            counts = Counter(region.variant.value(name) for region in space)
             if len(counts) > 1:
-                values = sorted(counts)
-                return ChosenQuestion(
-                    text(name), tuple(values), Fraction(0), cars=tuple(counts[value] for value in values)
-                )
+                values = tuple(sorted(counts))
+                return ChosenQuestion(text(name), values, Fraction(0), cars=tuple(counts[value] for value in values))
     return None
 
 
@@ -279,12 +151,7 @@ def _days_of_variants(space: CarSpace) -> tuple[tuple[DayInterval, ...], tuple[i
     return tuple(interval for interval, _ in found), tuple(len(there) for _, there in found)
 
 
-def _own(region: VariantRegion, attribute: Attribute) -> str:
-    value: str = region.variant.code if attribute.kind == "variant" else getattr(region.variant, attribute.name)
-    return value
-
-
-def _answer_order(answer: Answer) -> tuple[bool, int, str]:
+def _answer_order(answer: AnswerValue) -> tuple[bool, int, str]:
     """Yes before no, intervals by time, texts by letter."""
     if isinstance(answer, bool):
         return False, not answer, ""

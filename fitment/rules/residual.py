@@ -3,10 +3,13 @@
 Days are proleptic ordinals (date.toordinal), closed on both sides; an open end is NEVER_BEGAN or NEVER_ENDS.
 """
 
+from bisect import bisect_right
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
+from typing import Generic, TypeVar
 
+from catalog.codes import DayAttribute, YesNo
 from catalog.conditions import Conditions
 from catalog.windows import Window
 from fitment.domain.facts import Variant
@@ -15,6 +18,7 @@ NEVER_BEGAN = 0
 NEVER_ENDS = 10_000_000
 
 Span = tuple[int, int]
+Value = TypeVar("Value")
 
 
 def span(window: Window) -> Span:
@@ -79,6 +83,39 @@ class Residual:
 ALWAYS = Residual()
 
 
+class Piecewise(Generic[Value]):
+    """What changes with the build day at `cuts` and with the options of `bits` only, each value worked out once.
+
+    No more are kept than there are stretches between the cuts, times sets of these options.
+    """
+
+    def __init__(self, bits: int, cuts: frozenset[int]) -> None:
+        self.bits = bits
+        self.cuts = cuts
+        self._starts = sorted(cuts)
+        self._known: dict[tuple[int, int], Value] = {}
+
+    def at(self, day: int, options: int) -> Value:
+        key = (bisect_right(self._starts, day), options & self.bits)
+        if key not in self._known:
+            self._known[key] = self._worked_out(day, options)
+        return self._known[key]
+
+    def _worked_out(self, day: int, options: int) -> Value:
+        raise NotImplementedError
+
+
+def reads(residuals: Iterable[Residual], variant: Variant, also: Iterable[int] = ()) -> tuple[int, frozenset[int]]:
+    """The options that residuals ask for, and the days in a variant's window on which they, or `also`, may change."""
+    bits = 0
+    cuts = set(also)
+    for residual in residuals:
+        bits |= residual.bits
+        cuts.update(residual.cuts())
+    begin, end = span(Window(variant.built_from, variant.built_to))
+    return bits, frozenset(cut for cut in cuts if begin < cut <= end)
+
+
 def residual_of(
     conditions: Conditions, variant: Variant, bits: OptionBits, place: Mapping[str, str]
 ) -> Residual | None:
@@ -93,7 +130,7 @@ def residual_of(
     for clause in conditions.clauses:
         option = clause.option
         if option is not None:
-            yes, no = clause.holds("yes"), clause.holds("no")
+            yes, no = clause.holds(YesNo.YES), clause.holds(YesNo.NO)
             if option in variant.standard:
                 no = yes
             elif option not in variant.options:
@@ -104,15 +141,8 @@ def residual_of(
                 need |= bits.bit(option)
             elif not yes:
                 ban |= bits.bit(option)
-        elif clause.attribute == "built":
+        elif clause.attribute == DayAttribute.BUILT:
             days.append((clause.negated, tuple(span(window) for window in clause.windows)))
-        elif not clause.holds(_value(clause.attribute, variant, place)):
+        elif not clause.holds(place.get(clause.attribute) or variant.value(clause.attribute)):
             return None
     return Residual(need, ban, tuple(days))
-
-
-def _value(attribute: str, variant: Variant, place: Mapping[str, str]) -> str:
-    if attribute in place:
-        return place[attribute]
-    value: str = variant.code if attribute == "variant" else getattr(variant, attribute)
-    return value

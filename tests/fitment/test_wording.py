@@ -4,9 +4,8 @@ from datetime import date
 
 import pytest
 
-from catalog.codes import Basis, Reason, Rule, Verdict
+from catalog.codes import ASKED_ORDER, PLATFORM_ORDER, Basis, Reason, Rule, Verdict
 from fitment.answers.fit import NextQuestion, Paper, Remark, RuleNote
-from fitment.rules.attributes import PLATFORM_ORDER, TEXTS
 from fitment.text.fit import (
     basis_words,
     paper_words,
@@ -25,7 +24,7 @@ def test_every_code_is_a_sentence_of_its_own():
     assert len({verdict_words(verdict) for verdict in Verdict}) == len(Verdict)
 
 
-@pytest.mark.parametrize("name", sorted({*TEXTS, *PLATFORM_ORDER, "built", "variant"}))
+@pytest.mark.parametrize("name", sorted({*ASKED_ORDER, *PLATFORM_ORDER, "built", "variant"}))
 def test_every_attribute_is_a_question(name):
     assert question_text(NextQuestion(name, ())).endswith("?")
 

@@ -5,15 +5,14 @@ from dataclasses import dataclass
 
 from django.forms import BoundField
 
-from catalog.codes import YesNo
+from catalog.codes import CarAttribute, YesNo
 from catalog.conditions import OPTION
 from catalog.selectors.cars import statable_facts
-from fitment.domain.description import TEXT_ATTRIBUTES
 from fitment.pages.shared.addresses import Query, address, without_value
 from fitment.pages.shared.forms import PageForm
 from fitment.text.names import Names
 
-_FORM_TEXTS = tuple(name for name in TEXT_ATTRIBUTES if name != "variant")
+_FORM_TEXTS = tuple(name.value for name in CarAttribute if name is not CarAttribute.VARIANT)
 _DAYS = {
     "built": "A year, a month or a day: 2018, 2018-05, 2018-05-14; or a range: 2016-03..2018-07",
     "registered": "A full day: 2018-05-14. The car was built on or before it.",

@@ -12,7 +12,7 @@ from catalog.selectors.cars import in_operation
 from fitment.pages.car.answers import HoldView
 from fitment.pages.part.car_rows import rows_of
 from fitment.pages.shared.page import page
-from fitment.services.lookup.held_cars import revision_cars
+from fitment.services.fit.part_cars import revision_cars
 from fitment.text.cautions import USUAL_CAUTIONS
 from fitment.text.dates import day_words
 from fitment.text.fit import batch_words

@@ -4,14 +4,13 @@ from collections.abc import Mapping
 
 from django.urls import reverse
 
-from catalog.codes import Role
-from fitment.domain.description import DAY_ATTRIBUTES, TEXT_ATTRIBUTES
+from catalog.codes import OF_CAR, Role
 from fitment.pages.shared.addresses import Query, address
 
 
 def is_of_car(name: str) -> bool:
     """Whether a parameter states the car."""
-    return name in TEXT_ATTRIBUTES or name in DAY_ATTRIBUTES or name.startswith(("option.", "component."))
+    return name in OF_CAR or name.startswith(("option.", "component."))
 
 
 def record_address(kind: str, query: Query, viewer: Role, said: Mapping[str, list[str]] | None = None) -> str:

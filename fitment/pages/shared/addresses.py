@@ -3,13 +3,12 @@
 from collections.abc import Iterable, Mapping
 from urllib.parse import urlencode
 
+from catalog.codes import OF_CAR
+
 Query = Mapping[str, list[str]]
 
-# The parameters of a car come first and in this order; an address then reads like a description.
-_ORDER = (
-    "variant", "maker", "chassis", "designation", "body", "engine", "drivetrain", "steering", "market", "built",
-    "registered", "model_year",
-)  # fmt: skip
+# The parameters of a car come first; an address then reads like a description.
+_ORDER = list(map(str, OF_CAR))
 
 
 def address(

@@ -1,15 +1,23 @@
 """Answers a question: the facts of the car, the rules over them, and what the viewer may see of it."""
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
-from catalog.codes import Role
+from catalog.codes import Decision, Role
 from fitment.answers.fit import Answer, Car, CatalogueRef, HoldNote, Orientation, PlaceAnswer, Remark, RuleNote
 from fitment.domain.description import Description, Question
 from fitment.domain.facts import Facts, Part, Revision
 from fitment.errors import NoPossibleCar
 from fitment.readers.editions import at_edition, kept_for_edition
 from fitment.readers.labels import next_question
-from fitment.readers.platforms import all_cars_facts, cars_facts, part_facts, platform_facts, platform_of
+from fitment.readers.platforms import (
+    all_cars_facts,
+    cars_facts,
+    derivations_of,
+    part_facts,
+    platform_facts,
+    platform_of,
+)
 from fitment.readers.vocabulary import vocabulary
 from fitment.rules.answer import PartAnswer, answer
 from fitment.rules.contradiction import fewest_contradicting
@@ -45,27 +53,27 @@ def possible_space(question: Question) -> CarSpace:
 
     Raises NoPossibleCar.
     """
-    car = question.car
-    space = CarSpace(facts_for(question), car)
+    space = _space(question)
     if not len(space):
-        raise NoPossibleCar(fewest_contradicting(all_cars_facts(car), car))
+        raise NoPossibleCar(fewest_contradicting(all_cars_facts(question.car), question.car))
     return space
 
 
-def facts_for(question: Question) -> Facts:
-    """The facts of the one platform that the car is of; without parts where several are left."""
+def _space(question: Question) -> CarSpace:
+    """The cars of the one platform that the car is of, with its facts; without parts where several are left."""
     platform = _platform(question.car)
     if platform is None:
-        facts = cars_facts(question.car)
-        left = {(region.variant.maker, region.variant.chassis) for region in CarSpace(facts, question.car)}
+        space = CarSpace(cars_facts(question.car), question.car)
+        left = {(region.variant.maker, region.variant.chassis) for region in space}
         if len(left) != 1:
-            return facts
+            return space
         (platform,) = left
     facts = platform_facts(*platform)
-    if not question.parts:
-        return facts
-    parts, placements = part_facts(question.parts)
-    return facts.with_parts(parts, placements)
+    derivations = derivations_of(facts)
+    if question.parts:
+        parts, placements = part_facts(question.parts)
+        facts = replace(facts, parts=parts, placements=placements)
+    return CarSpace(facts, question.car, derivations)
 
 
 def car_of(space: CarSpace, viewer: Role) -> Car:
@@ -120,7 +128,7 @@ def _orientation(one: PartAnswer) -> tuple[Orientation | None, Sequence[Remark]]
     turns = {
         (decision.orientation_deg, decision.orientation_from): None
         for decision in one.decisions
-        if decision.decision == "approved"
+        if decision.decision == Decision.APPROVED
     }
     if len(turns) == 1:
         ((degrees, mark),) = turns

@@ -3,14 +3,13 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from catalog.codes import Role, Verdict
+from catalog.codes import DECIDED, Role, Verdict
 from fitment.domain.facts import Part, Place, Revision
 from fitment.errors import BadParameters, DoesNotFit, Excluded, OneJointTwice, OnHold, PlaceVerdict, SeveralPlaces
 from fitment.query.job_parameters import PartAsked
 from fitment.rules.case import Case
-from fitment.rules.listing import DECIDED
+from fitment.rules.outcome import judge
 from fitment.rules.possible_cars import CarSpace
-from fitment.rules.verdict import judge, reasons_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +103,7 @@ def _places(space: CarSpace, part: Part, asked: PartAsked, letter: Revision | No
 
 def _look(space: CarSpace, part: Part, place: Place, letter: Revision | None) -> _Seen:
     revisions = part.visible() if letter is None else (letter,)
-    judgement = judge(reasons_of(Case(space, part, place, revisions)))
+    judgement = judge(Case(space, part, place, revisions).reasons())
     named = None if judgement.named is None else revisions[judgement.named]
     return _Seen(place, judgement.verdict, named)
 

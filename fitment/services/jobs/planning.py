@@ -22,10 +22,9 @@ from fitment.readers.procedures import PartsReader, parts_of, workshop_of
 from fitment.readers.vocabulary import vocabulary
 from fitment.rules.answer import answer
 from fitment.rules.case import Case
-from fitment.rules.listing import listed
-from fitment.rules.places import place_occupants
+from fitment.rules.outcome import judge
+from fitment.rules.places import listed, place_occupants
 from fitment.rules.possible_cars import CarSpace
-from fitment.rules.verdict import judge, reasons_of
 from fitment.services.fit.answering import car_of, possible_space
 from fitment.services.jobs.factors import equipment_of, factors_of
 from fitment.services.jobs.orders import Ordered, excludes, order_parts
@@ -188,13 +187,13 @@ def _with_candidates(planned: Planned, viewer: Role) -> tuple[Ask, Shown]:
     asked = {one.part.code for one in ordered}
     served = {one.place for one in ordered}
     found: list[tuple[str, str, tuple[str, str]]] = []
-    for part, place in listed(space.facts, Question(), place_occupants(space), staff=viewer.is_staff):
+    for part, place in listed(space, Question(), place_occupants(space), staff=viewer.is_staff):
         if place is None or part.code in asked or place in served:
             continue
         if any(excludes(part, one.part) for one in ordered):
             continue
         revisions = part.visible()
-        judgement = judge(reasons_of(Case(space, part, place, revisions)))
+        judgement = judge(Case(space, part, place, revisions).reasons())
         if judgement.verdict is Verdict.FITS and judgement.named is not None:
             found.append((part.code, revisions[judgement.named].letter, place))
     if not found:

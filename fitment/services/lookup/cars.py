@@ -15,10 +15,9 @@ from fitment.readers.cars import read_axles, read_cars
 from fitment.readers.parts import parts_decided_for, read_parts
 from fitment.readers.platforms import as_of
 from fitment.rules.case import Case
-from fitment.rules.listing import decided_components
+from fitment.rules.outcome import decided_components, judge
 from fitment.rules.possible_cars import CarSpace, VariantRegion
 from fitment.rules.residual import OptionBits, residual_of, span
-from fitment.rules.verdict import judge, reasons_of
 
 SHOWN = (Verdict.FITS, Verdict.DEPENDS)
 
@@ -116,7 +115,7 @@ def _upgrades_at(facts: Facts, component: str, place: Place) -> Iterable[Upgrade
         if component not in decided_components(part):
             continue
         revisions = part.visible()
-        judgement = judge(reasons_of(Case(space, part, place, revisions)))
+        judgement = judge(Case(space, part, place, revisions).reasons())
         if judgement.verdict in SHOWN and judgement.named is not None:
             yield Upgrade(
                 component=component,

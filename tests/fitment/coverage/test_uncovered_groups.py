@@ -30,7 +30,7 @@ def catalogue(seed: int) -> Facts:
             others = {name: next(v for v in small_catalogues.CHOICES[name] if v != getattr(variant, name))
                       for name in names}  # fmt: skip
             more.append(replace(variant, code="+".join((variant.code, *names)), **others))
-    return replace(facts, variants=(*facts.variants, *more), worked_out={})
+    return replace(facts, variants=(*facts.variants, *more))
 
 
 def cars_of(facts: Facts) -> dict[CellKey, list[tuple[oracle.World, bool, dict[str, set]]]]:

@@ -6,8 +6,7 @@ import pytest
 
 from catalog.conditions import parse_conditions
 from fitment.domain.facts import Axle, Facts, Part
-from fitment.rules.equivalent_variants import equivalent_variants
-from fitment.rules.gaps import Gaps, gaps
+from fitment.rules.gaps import Gaps, equivalent_variants, gaps
 from tests.fitment.rules.making import axle, car, decided, facts, joint, option, revision
 
 WAYS = {("FX", "arm")}

@@ -6,8 +6,7 @@ import pytest
 
 from catalog.codes import Role
 from catalog.windows import Window
-from fitment.domain.description import Description, Question
-from fitment.domain.vocabulary import Vocabulary
+from fitment.domain.description import Description, Question, Vocabulary
 from fitment.errors import BadParameters
 from fitment.query.parameters import read_question, without_empty
 
