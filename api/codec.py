@@ -18,7 +18,7 @@ from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_typ
 from uuid import UUID
 
 from catalog.codes import Reason, Role
-from fitment.answers.contract import INLINE, INTERNAL, NOT_ASKED, As, Least, Named, NotAsked, member
+from fitment.answers.contract import INLINE, INTERNAL, NOT_ASKED, As, Least, Named, NotAsked, Values, member
 from fitment.answers.fit import NextQuestion
 from fitment.text.fit import question_text, reason_text
 
@@ -194,9 +194,11 @@ def schema(hint: Any, named: Callable[[type], Schema]) -> Schema:
         if isinstance(mark, As):
             inner = schema(mark.shape, named)
             return _nullable(inner) if NoneType in get_args(kind) else inner
+        if isinstance(mark, Values):
+            return {"type": "string", "enum": list(mark.values)}
     origin, inside = get_origin(kind), get_args(kind)
     if origin is Literal:
-        return {"enum": list(inside), "type": "string"} if len(inside) > 1 else {"const": inside[0]}
+        return {"type": "string", "enum": list(inside)} if isinstance(inside[0], str) else {"const": inside[0]}
     if origin in (Union, UnionType):
         kinds = [one for one in inside if one not in (NoneType, NotAsked)]
         found = schema(kinds[0], named) if len(kinds) == 1 else _any_of([schema(one, named) for one in kinds])

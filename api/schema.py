@@ -4,7 +4,7 @@ import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from http import HTTPStatus
-from typing import Any
+from typing import Any, get_args
 
 from drf_spectacular.extensions import OpenApiAuthenticationExtension
 from drf_spectacular.openapi import AutoSchema
@@ -67,9 +67,15 @@ class Answered:
             links = {name: {**link, "description": text} for name, text in texts.items()}
             properties = catalogue | beside | {"results": rows} | links
             return {"type": "object", "properties": properties, "required": list(properties)}
-        properties = catalogue | beside
-        own = codec.schema(self.of, named)
-        return {"allOf": [own, {"type": "object", "properties": properties, "required": list(properties)}]}
+        kinds = get_args(self.of) or (self.of,)
+        found = [self._whole(codec.object_schema(kind, named), catalogue, beside) for kind in kinds]
+        return found[0] if len(found) == 1 else {"oneOf": found}
+
+    def _whole(self, own: codec.Schema, catalogue: codec.Schema, beside: codec.Schema) -> codec.Schema:
+        """The schema of an answer's own members with those that stand beside them."""
+        properties = {**own["properties"], **catalogue, **beside}
+        required = [*dict.fromkeys([*own["required"], *catalogue, *beside])]
+        return {**own, "properties": properties, "required": required}
 
 
 class TokenScheme(OpenApiAuthenticationExtension):

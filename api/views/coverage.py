@@ -1,34 +1,26 @@
 """`coverage/`: cells and each of them, platforms, the order of work, the smallest set of new sizes."""
 
 from collections.abc import Callable, Collection, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, ClassVar
 
 from rest_framework.request import Request
 
+from api.codec import encode
 from api.endpoint import ReadEndpoint
 from api.filters.computed import check_known, keeps, repeatable
 from api.pagination import DEFAULT_SIZE, Cursor, Page, links, page_of_rows, read_cursor
 from api.parameters import CURSOR, PAGING, Errors, Parameter, checked, control_sign, one, whole
 from api.problems import NotFound
-from api.serializers.coverage import (
-    CELL_DETAIL,
-    CELLS,
-    PLATFORMS,
-    SIZES,
-    WORK,
-    cell_row,
-    platform_row,
-    sizes_body,
-    waiting_row,
-    work_row,
-    work_terms,
-)
-from catalog.codes import CoverageState, Role
+from api.schema import Answered
+from catalog.codes import CoverageState, End, Role
 from catalog.models import Axle
 from fitment.coverage.cells import CoverageCell
 from fitment.coverage.counting import CellKey
-from fitment.coverage.summaries import PlatformCoverage
+from fitment.coverage.summaries import PlatformCoverage, WorkRow
+from fitment.coverage.uncovered_groups import UncoveredGroup
+from fitment.engineering.constants import CARS_PER_ENQUIRY, EFFORT_DAYS
+from fitment.engineering.families import Family
 from fitment.readers.vocabulary import vocabulary
 from fitment.services.coverage.cells import coverage, groups_of_cell, order_of_work, size_families
 from fitment.services.coverage.loads import joint_loads
@@ -37,7 +29,7 @@ Read = Mapping[str, Callable[[Any], Collection[str]]]
 
 KNOWN: Mapping[str, Callable[[], Collection[str]]] = {
     "axle": lambda: set(Axle.objects.values_list("code", flat=True)),
-    "end": lambda: ("front", "rear"),
+    "end": lambda: End.values,
     "location": lambda: vocabulary().locations(),
     "component": lambda: vocabulary().components,
     "state": lambda: list(CoverageState),
@@ -64,6 +56,14 @@ OF_A_PLATFORM: Read = {
     "axle": lambda row: [axle for axle, _ in row.cells],
     "component": lambda row: [component for _, component in row.cells],
 }
+
+
+@dataclass(frozen=True)
+class SizeFamilies:
+    """The smallest sets of new sizes, a family a blank."""
+
+    bodies_at_most: int | None
+    families: tuple[Family, ...]
 
 
 @dataclass(frozen=True)
@@ -107,11 +107,11 @@ class Cells(CoverageList):
 
     filters = OF_A_CELL
     key_kinds = (str, str, str)
-    answers = {"GET": CELLS}
+    answers = {"GET": Answered(CoverageCell, paged=True)}
 
     def compute(self, asked: Asked) -> Mapping[str, Any]:
         page = asked.page(list(filter(asked.keeps, coverage().cells)), _cell_key)
-        return {"results": [cell_row(cell) for cell in page.rows], **links(page, self.request)}
+        return {"results": [encode(cell, self.role) for cell in page.rows], **links(page, self.request)}
 
 
 class CellDetail(ReadEndpoint):
@@ -124,7 +124,7 @@ class CellDetail(ReadEndpoint):
 
     least = {"GET": Role.DEVELOPMENT}
     counted = True
-    answers = {"GET": CELL_DETAIL}
+    answers = {"GET": Answered(CoverageCell, more={"waiting": tuple[UncoveredGroup, ...]})}
 
     def read(self, request: Request, **keys: str) -> CoverageCell:
         checked(request.GET, self.parameters)
@@ -135,7 +135,10 @@ class CellDetail(ReadEndpoint):
         raise NotFound("cell", "" if any(map(control_sign, keys.values())) else " ".join(keys.values()))
 
     def compute(self, asked: CoverageCell) -> Mapping[str, Any]:
-        return {**cell_row(asked), "waiting": [waiting_row(group) for group in groups_of_cell(asked.key)]}
+        return {
+            **encode(asked, self.role),
+            "waiting": [encode(group, self.role) for group in groups_of_cell(asked.key)],
+        }
 
 
 class Platforms(CoverageList):
@@ -143,11 +146,11 @@ class Platforms(CoverageList):
 
     filters = OF_A_PLATFORM
     key_kinds = (str, str, str, str)
-    answers = {"GET": PLATFORMS}
+    answers = {"GET": Answered(PlatformCoverage, paged=True)}
 
     def compute(self, asked: Asked) -> Mapping[str, Any]:
         page = asked.page(list(filter(asked.keeps, coverage().platforms)), _platform_key)
-        return {"results": [platform_row(row) for row in page.rows], **links(page, self.request)}
+        return {"results": [encode(row, self.role) for row in page.rows], **links(page, self.request)}
 
 
 class Work(CoverageList):
@@ -155,7 +158,7 @@ class Work(CoverageList):
 
     filters = OF_A_CELL
     key_kinds = (int,)
-    answers = {"GET": WORK}
+    answers = {"GET": Answered(WorkRow, paged=True, more={"effort_days": dict[str, int], "per_enquiry": int})}
 
     def compute(self, asked: Asked) -> Mapping[str, Any]:
         # Scores are fractions and may be equal: a page begins at a rank.
@@ -164,8 +167,9 @@ class Work(CoverageList):
         page = asked.page(kept, lambda ranked: (ranked[0],))
         loads = joint_loads(tuple(_cell_key(row.cell) for _, row in page.rows))
         return {
-            **work_terms(),
-            "results": [work_row(row, loads.get(_cell_key(row.cell))) for _, row in page.rows],
+            "effort_days": {state: int(days.value) for state, days in EFFORT_DAYS.items()},
+            "per_enquiry": int(CARS_PER_ENQUIRY.value),
+            "results": [encode(replace(row, load=loads.get(_cell_key(row.cell))), self.role) for _, row in page.rows],
             **links(page, self.request),
         }
 
@@ -179,7 +183,7 @@ class Sizes(ReadEndpoint):
         Parameter("bodies_at_most", "Also the best sets of at most so many bodies.", kind="integer", least=1),
         Parameter("part", "Only this part's blank.", repeatable=True),
     )
-    answers = {"GET": SIZES}
+    answers = {"GET": Answered(SizeFamilies)}
 
     def read(self, request: Request, **keys: str) -> tuple[list[str] | None, int | None]:
         errors = Errors()
@@ -191,7 +195,8 @@ class Sizes(ReadEndpoint):
 
     def compute(self, asked: tuple[list[str] | None, int | None]) -> Mapping[str, Any]:
         parts, at_most = asked
-        return sizes_body(size_families(parts=parts, bodies_at_most=at_most), at_most)
+        families = size_families(parts=parts, bodies_at_most=at_most)
+        return encode(SizeFamilies(at_most, tuple(families)), self.role)
 
 
 def _cell_key(cell: CoverageCell) -> tuple[str, str, str]:

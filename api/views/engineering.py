@@ -5,16 +5,23 @@ from typing import Any
 
 from rest_framework.request import Request
 
+from api.codec import encode
 from api.endpoint import ReadEndpoint
 from api.parameters import Errors, Parameter, checked, control_sign, one
 from api.problems import NotFound
-from api.serializers.loads import LOADS, loads_body
-from api.serializers.matches import MATCHES, matches_body
+from api.schema import Answered
 from catalog.codes import Role
 from catalog.models import Axle, Component, Location, Variant
 from catalog.nearest import unknown
 from fitment.domain.interfaces import AxlePlace
-from fitment.services.coverage.loads import AxleLoads, axle_components, axle_end, axle_loads
+from fitment.services.coverage.loads import (
+    AxleLoads,
+    ModelledLoads,
+    UnmodelledLoads,
+    axle_components,
+    axle_end,
+    axle_loads,
+)
 from fitment.services.coverage.matches import ComponentMatches, NotThere, component_matches
 
 
@@ -29,7 +36,7 @@ class Matches(ReadEndpoint):
         Parameter("axle", "Only what this axle asks; with `location`."),
         Parameter("location", "Only what this location asks; with `axle`."),
     )
-    answers = {"GET": MATCHES}
+    answers = {"GET": Answered(ComponentMatches)}
 
     def read(self, request: Request, **keys: str) -> ComponentMatches:
         errors = Errors()
@@ -52,7 +59,7 @@ class Matches(ReadEndpoint):
         return found
 
     def compute(self, asked: ComponentMatches) -> Mapping[str, Any]:
-        return matches_body(asked)
+        return encode(asked, self.role)
 
 
 def _place(axle: str | None, location: str | None, errors: Errors) -> AxlePlace | None:
@@ -83,7 +90,7 @@ class Loads(ReadEndpoint):
 
     least = {"GET": Role.DEVELOPMENT}
     parameters = (Parameter("variant", "The car; by default the heaviest with all figures."),)
-    answers = {"GET": LOADS}
+    answers = {"GET": Answered(ModelledLoads | UnmodelledLoads)}
 
     def read(self, request: Request, **keys: str) -> AxleLoads:
         axle = keys["axle"]
@@ -113,7 +120,7 @@ class Loads(ReadEndpoint):
         return found
 
     def compute(self, asked: AxleLoads) -> Mapping[str, Any]:
-        return loads_body(asked)
+        return encode(asked.answer, self.role)
 
 
 def _check_variant(variant: str, axle: str, end: str, errors: Errors) -> None:

@@ -6,7 +6,7 @@ said beside its type: `Annotated[int | None, STAFF, "Cars in operation."]`. A te
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from typing import Annotated, Any
 
@@ -40,6 +40,13 @@ class member(property):  # noqa: N801  # used as a decorator, as `property` is
     """A property of an answer that is one of its members; its docstring describes it."""
 
 
+@dataclass(frozen=True, slots=True)
+class Values:
+    """The member has only some of its enumeration's values."""
+
+    values: tuple[str, ...]
+
+
 class NotAsked:
     """The value of a member that was not asked for, and is left out."""
 
@@ -52,8 +59,34 @@ STAFF = Least(Role.SALES)
 KNOWN_TO_STAFF = Least(Role.SALES, known=True)
 NOT_ASKED = NotAsked()
 
+
+@dataclass(frozen=True, slots=True)
+class RevisionRef:
+    """A revision of a part."""
+
+    part: str
+    revision: str
+
+
+def tenths(cars: Fraction) -> float:
+    """Cars to one decimal, half up.
+
+    >>> tenths(Fraction(1, 4)), tenths(Fraction(7, 20))
+    (0.3, 0.4)
+    """
+    exact = Decimal(cars.numerator * 100 // cars.denominator) / 100
+    # What lies behind the second decimal can only lift a tie, never make one.
+    return float(exact.quantize(Decimal("0.1"), ROUND_HALF_UP))
+
+
 TextOrNull = Annotated[str, As(lambda text: text or None, str | None)]
 """A text of which an empty one says nothing."""
 FigureOrNull = Annotated[Decimal | None, As(float, float)]
 Minutes = Annotated[Fraction | float, As(lambda minutes: round(float(minutes), 4), float)]
 """Minutes to four places: far below what anybody measures."""
+Cars = Annotated[Fraction, As(tenths, float)]
+"""Cars to one decimal."""
+Revisions = Annotated[
+    tuple[tuple[str, str], ...], As(lambda keys: [RevisionRef(*key) for key in keys], tuple[RevisionRef, ...])
+]
+"""Revisions by part and letter."""

@@ -2,41 +2,44 @@
 
 from collections.abc import Callable, Collection, Iterable
 from dataclasses import dataclass
-from fractions import Fraction
+from typing import Annotated
 
-from catalog.codes import Basis, CoverageState, MatchVerdict, Status
+from catalog.codes import Basis, CoverageState, End, MatchVerdict, Status
 from catalog.stamps import letter_order
+from fitment.answers.contract import INLINE, INTERNAL, As, Cars, Revisions, Values, member
 from fitment.coverage.component_verdicts import RevisionKey
 from fitment.coverage.counting import CellCount, CellCounts, CellKey
 from fitment.domain.facts import Facts
 from fitment.domain.interfaces import AxlePlace
 from fitment.engineering.matching import Matching
 
+CELL_STATES = tuple(state for state in CoverageState if state is not CoverageState.UNKNOWN)
+
 
 @dataclass(frozen=True)
 class CoverageCell:
     """One cell, with the count it was made from."""
 
-    key: CellKey
-    end: str
-    state: CoverageState
-    by: tuple[RevisionKey, ...]
+    key: Annotated[CellKey, INLINE]
+    end: Annotated[str, As(End, End)]
+    state: Annotated[CoverageState, Values(CELL_STATES)]
+    by: Revisions
     conflict: bool
-    count: CellCount
+    count: Annotated[CellCount, INTERNAL]
 
-    @property
-    def cars(self) -> Fraction:
+    @member
+    def cars(self) -> Cars:
         return self.count.whole.cars
 
-    @property
-    def covered(self) -> Fraction:
+    @member
+    def covered(self) -> Cars:
         return self.count.whole.covered
 
-    @property
-    def uncovered(self) -> Fraction:
+    @member
+    def uncovered(self) -> Cars:
         return self.count.whole.uncovered
 
-    @property
+    @member
     def basis(self) -> Basis | None:
         return self.count.basis
 

@@ -3,7 +3,6 @@
 from collections import defaultdict
 from collections.abc import Container, Iterator
 from dataclasses import dataclass, field
-from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 
 from catalog.codes import Basis, End
@@ -162,14 +161,3 @@ def _add(
             count.failing.add(verdict.key)
         if verdict.proposes(day, mask):
             count.proposed.add(verdict.key)
-
-
-def tenths(cars: Fraction) -> float:
-    """Cars to one decimal, half up.
-
-    >>> tenths(Fraction(1, 4)), tenths(Fraction(7, 20))
-    (0.3, 0.4)
-    """
-    exact = Decimal(cars.numerator * 100 // cars.denominator) / 100
-    # What lies behind the second decimal can only lift a tie, never make one.
-    return float(exact.quantize(Decimal("0.1"), ROUND_HALF_UP))

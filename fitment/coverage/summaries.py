@@ -4,13 +4,27 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
+from typing import Annotated
 
-from catalog.codes import CoverageState
+from catalog.codes import CoverageState, End
+from fitment.answers.contract import INLINE, INTERNAL, As, Cars, Values, member
 from fitment.coverage.cells import CoverageCell
-from fitment.coverage.counting import CellCounts
+from fitment.coverage.counting import CellCounts, CellKey
 from fitment.engineering.constants import CARS_PER_ENQUIRY, EFFORT_DAYS
 
 _WITHOUT_EFFORT = (CoverageState.NOT_OFFERED, CoverageState.UNKNOWN, CoverageState.RELEASED)
+
+
+@dataclass(frozen=True)
+class AxleComponent:
+    """An original joint on an axle."""
+
+    axle: str
+    component: str
+
+
+def _named(cells: Iterable[tuple[str, str]]) -> list[AxleComponent]:
+    return [AxleComponent(*cell) for cell in cells]
 
 
 @dataclass(frozen=True)
@@ -19,13 +33,13 @@ class PlatformCoverage:
 
     maker: str
     chassis: str
-    end: str
+    end: Annotated[str, As(End, End)]
     location: str
-    cars: Fraction
-    uncovered: Fraction
+    cars: Cars
+    uncovered: Cars
     state: CoverageState
-    states: dict[CoverageState, Fraction]
-    cells: tuple[tuple[str, str], ...]
+    states: dict[CoverageState, Cars]
+    cells: Annotated[tuple[tuple[str, str], ...], As(_named, tuple[AxleComponent, ...])]
 
 
 @dataclass
@@ -105,13 +119,38 @@ class OpenEnquiry:
 
 
 @dataclass(frozen=True)
+class JointLoad:
+    """What a joint carries under braking, in N, and its share of the compliance."""
+
+    braking_n: float
+    share: float
+
+
+@dataclass(frozen=True)
 class WorkRow:
     """A cell with the terms of its score."""
 
-    cell: CoverageCell
+    cell: Annotated[CoverageCell, INTERNAL]
     enquiries: int
     effort_days: int
     score: Fraction
+    load: JointLoad | None = None
+
+    @member
+    def key(self) -> Annotated[CellKey, INLINE]:
+        return self.cell.key
+
+    @member
+    def end(self) -> End:
+        return End(self.cell.end)
+
+    @member
+    def state(self) -> Annotated[CoverageState, Values(tuple(EFFORT_DAYS))]:
+        return self.cell.state
+
+    @member
+    def uncovered(self) -> Cars:
+        return self.cell.uncovered
 
 
 def work_of(cells: Sequence[CoverageCell], enquiries: Iterable[OpenEnquiry]) -> tuple[WorkRow, ...]:

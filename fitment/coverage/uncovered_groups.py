@@ -10,10 +10,12 @@ from collections import defaultdict
 from collections.abc import Collection, Hashable, Iterable
 from dataclasses import dataclass, field
 from fractions import Fraction
+from typing import Annotated
 
 from catalog.codes import Basis, YesNo
 from catalog.conditions import ATTRIBUTES, BUILT, OF_PLACE, OPTION, Clause, Conditions
 from catalog.windows import Window, write_range
+from fitment.answers.contract import INLINE, As, Cars, Revisions
 from fitment.coverage.component_verdicts import ComponentVerdicts, RevisionKey, VerdictReader
 from fitment.coverage.counting import CellKey, sites
 from fitment.coverage.partition import Box, Point, partition
@@ -36,20 +38,20 @@ class GroupVerdicts:
     `tried`: passed there on a car of the same drivetrain and steering side.
     """
 
-    rejected: tuple[RevisionKey, ...] = ()
-    failed: tuple[RevisionKey, ...] = ()
-    proposed: tuple[RevisionKey, ...] = ()
-    tried: tuple[RevisionKey, ...] = ()
+    rejected: Revisions = ()
+    failed: Revisions = ()
+    proposed: Revisions = ()
+    tried: Revisions = ()
 
 
 @dataclass(frozen=True)
 class UncoveredGroup:
     """Uncovered cars of a cell: all of it that meet the conditions; none: every car. `variants` by code."""
 
-    conditions: Conditions
-    cars: Fraction
+    conditions: Annotated[Conditions, As(str, str)]
+    cars: Cars
     variants: tuple[str, ...]
-    verdicts: GroupVerdicts
+    verdicts: Annotated[GroupVerdicts, INLINE]
 
 
 @dataclass

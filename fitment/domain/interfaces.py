@@ -3,8 +3,10 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
+from typing import Annotated
 
 from catalog.codes import Seat, Status
+from fitment.answers.contract import Named
 from fitment.engineering.constants import BOLT_CLEARANCE, CENTRE_OFFSET, DRAW_UP
 from fitment.engineering.press_fit import MaterialProperties
 from fitment.engineering.tolerances import Interval
@@ -130,9 +132,9 @@ class GreatestDemand:
 class Demands:
     """What all places of a component ask together."""
 
-    rotation: GreatestDemand
-    tilt: GreatestDemand
-    retention: GreatestDemand
+    rotation: Annotated[GreatestDemand, Named("rotation_deg")]
+    tilt: Annotated[GreatestDemand, Named("tilt_deg")]
+    retention: Annotated[GreatestDemand, Named("retention_n")]
 
 
 def demands_of(places: Sequence[Demand]) -> Demands:

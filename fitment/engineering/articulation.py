@@ -2,10 +2,13 @@
 
 from dataclasses import dataclass
 from math import asin, atan2, degrees
+from operator import attrgetter
+from typing import Annotated
 
 import numpy as np
 
 from catalog.codes import SpringKind
+from fitment.answers.contract import INLINE, As, Named
 from fitment.engineering.constants import TRAVEL, TRAVEL_STEP
 from fitment.engineering.corner import TOP_MOUNT, Corner, JointName, Point, Vector, outer_joints
 
@@ -22,13 +25,16 @@ class AngleRange:
     maximum: float
 
 
+_PAIR = As(attrgetter("minimum", "maximum"), tuple[float, float])
+
+
 @dataclass(frozen=True)
 class JointTravel:
     """Rotation (outer end up) and tilt (towards the joint's axis) of one joint over the travel, degrees."""
 
-    joint: JointName
-    rotation: AngleRange
-    tilt: AngleRange
+    joint: Annotated[JointName, INLINE]
+    rotation: Annotated[AngleRange, Named("rotation_deg"), _PAIR]
+    tilt: Annotated[AngleRange, Named("tilt_deg"), _PAIR]
 
 
 @dataclass(frozen=True)
@@ -36,7 +42,7 @@ class Articulation:
     """The travel reached, in mm of the wheel centre, and what it asks of each joint."""
 
     travel_mm: tuple[float, float]
-    joints: tuple[JointTravel, ...]
+    joints: Annotated[tuple[JointTravel, ...], Named("articulation")]
 
 
 @dataclass(frozen=True)

@@ -2,8 +2,10 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import Annotated
 
 from catalog.codes import End, LoadCase
+from fitment.answers.contract import INLINE, Named
 from fitment.engineering.articulation import Articulation, articulation
 from fitment.engineering.compliance import Compliance, Deflection, JointShare, compliance, saving
 from fitment.engineering.constants import GRAVITY, TOP_MOUNT_STIFFNESS
@@ -27,7 +29,7 @@ class StifferRevision:
 
     location: str
     part: str
-    letter: str
+    letter: Annotated[str, Named("revision")]
     stiffness_n_mm: float
 
 
@@ -36,17 +38,17 @@ class CaseLoads:
     """One case: the force of the road on the wheel and what holds it, in N."""
 
     case: LoadCase
-    contact: Force
-    reactions: Reactions
+    contact: Annotated[Force, Named("contact_force_n")]
+    reactions: Annotated[Reactions, INLINE]
 
 
 @dataclass(frozen=True)
 class JointUpgrade:
     """What a revision saves at the contact patch in mm/kN, and the corner with it."""
 
-    stiffer: StifferRevision
+    stiffer: Annotated[StifferRevision, INLINE]
     saves_mm_per_kn: float
-    deflection: Deflection
+    deflection: Annotated[Deflection, INLINE]
 
 
 @dataclass(frozen=True)
@@ -56,7 +58,7 @@ class CornerLoads:
     cases: tuple[CaseLoads, ...]
     compliance: Compliance
     upgrades: tuple[JointUpgrade, ...]
-    articulation: Articulation
+    articulation: Annotated[Articulation, INLINE]
 
     def share_at(self, location: str) -> JointShare | None:
         """The first joint at a location, as it gives way under braking."""

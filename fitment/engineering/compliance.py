@@ -1,12 +1,14 @@
 """How far the wheel gives way, and which joint lets it: unit loads through the joints in series."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from math import degrees
+from typing import Annotated
 
 import numpy as np
 
 from catalog.codes import LoadCase
+from fitment.answers.contract import INLINE, As, member
 from fitment.engineering.corner import Corner, Force, JointName, Statics, Vector
 
 _NEWTONS_PER_KN = 1000.0
@@ -16,7 +18,7 @@ _NEWTONS_PER_KN = 1000.0
 class JointShare:
     """A joint under a braking force of one: force per force, stiffness in N/mm (None: rigid), share of the whole."""
 
-    joint: JointName
+    joint: Annotated[JointName, INLINE]
     force_per_force: float
     stiffness_n_mm: float | None
     share: float
@@ -32,15 +34,19 @@ class Deflection:
     toe_deg_per_g: float | None
 
 
+def _named(joints: Iterable[JointName]) -> list[str]:
+    return [joint.location or f"{joint.link}.{joint.end}" for joint in joints]
+
+
 @dataclass(frozen=True)
 class Compliance:
     """Deflection of the whole corner, joint by joint."""
 
-    deflection: Deflection
+    deflection: Annotated[Deflection, INLINE]
     joints: tuple[JointShare, ...]
 
-    @property
-    def rigid(self) -> tuple[JointName, ...]:
+    @member
+    def rigid(self) -> Annotated[tuple[JointName, ...], As(_named, list[str])]:
         """The joints whose stiffness is not known, counted as rigid."""
         return tuple(share.joint for share in self.joints if share.stiffness_n_mm is None)
 

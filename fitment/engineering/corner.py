@@ -3,13 +3,16 @@
 ISO 8855 axes (x forward, y left, z up), left corner, mm and N. Upright, wheel and outboard brake are one body.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Annotated
 
 import numpy as np
 from numpy.typing import NDArray
 
 from catalog.codes import JointEnd, SpringKind
+from fitment.answers.contract import INLINE, As, Named
 from fitment.engineering.errors import SingularCorner
 
 Vector = NDArray[np.float64]
@@ -25,7 +28,7 @@ class JointName:
     """A joint of the corner; ``link`` is ``a+b`` for the ball joint that two lines share."""
 
     link: str
-    end: JointEnd | str
+    end: Annotated[JointEnd | str, As(JointEnd, JointEnd)]
     location: str
 
 
@@ -109,13 +112,41 @@ EXAMPLE_CORNER = Corner(
 
 
 @dataclass(frozen=True)
+class LinkForce:
+    """The force along a link in N; tension is positive."""
+
+    link: str
+    force_n: float
+
+
+@dataclass(frozen=True)
+class JointForce:
+    """The size of the force that a joint carries, in N."""
+
+    joint: Annotated[JointName, INLINE]
+    force_n: float
+
+
+def _link_forces(lines: Iterable[tuple[str, float]]) -> list[LinkForce]:
+    return [LinkForce(link, force) for link, force in lines]
+
+
+def _joint_forces(joints: Iterable[tuple[JointName, Vector]]) -> list[JointForce]:
+    return [JointForce(joint, float(np.linalg.norm(force))) for joint, force in joints]
+
+
+def _components(force: Vector) -> list[float]:
+    return [float(part) for part in force]
+
+
+@dataclass(frozen=True)
 class Reactions:
     """What holds the corner against one load: tension of each line, spring (compression positive), joints, in N."""
 
-    lines: tuple[tuple[str, float], ...]
+    lines: Annotated[tuple[tuple[str, float], ...], Named("links"), As(_link_forces, tuple[LinkForce, ...])]
     spring_n: float
-    joints: tuple[tuple[JointName, Vector], ...]
-    top_mount: Vector | None
+    joints: Annotated[tuple[tuple[JointName, Vector], ...], As(_joint_forces, tuple[JointForce, ...])]
+    top_mount: Annotated[Vector | None, Named("top_mount_n"), As(_components, tuple[float, float, float])]
 
     def force_n(self, joint: JointName) -> float:
         """What a joint carries, whatever its direction."""

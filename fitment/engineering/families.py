@@ -3,8 +3,10 @@
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Annotated
 
 from catalog.codes import FeatureState, MatchFeature
+from fitment.answers.contract import INLINE, Cars, Named
 from fitment.domain.interfaces import ComponentInterface, Demands, RevisionInterface
 from fitment.engineering.features import BY_HOLE, BY_SLEEVE, CURABLE
 from fitment.engineering.resize import outside_range, serving_hole, sleeve_range
@@ -28,7 +30,7 @@ class Body:
 
     outside_mm: float
     components: tuple[str, ...]
-    cars: Fraction
+    cars: Cars
 
 
 @dataclass(frozen=True)
@@ -52,9 +54,16 @@ class LeftOut:
 class SizeSet:
     """Bodies and spacers that belong together, and the cars they reach."""
 
-    cars: Fraction
+    cars: Cars
     bodies: tuple[Body, ...]
     spacers: tuple[Spacer, ...]
+
+
+@dataclass(frozen=True)
+class BoundedSizeSet(SizeSet):
+    """The set of at most so many bodies that reaches the most cars."""
+
+    bodies_at_most: int
 
 
 @dataclass(frozen=True)
@@ -62,10 +71,10 @@ class Family:
     """The sizes of one part's blank: the fewest for all it can serve, and the best few."""
 
     part: str
-    letter: str
-    every: SizeSet
+    letter: Annotated[str, Named("revision")]
+    every: Annotated[SizeSet, INLINE]
     left_out: tuple[LeftOut, ...]
-    at_most: SizeSet | None
+    at_most: BoundedSizeSet | None
 
 
 @dataclass(frozen=True)
@@ -104,7 +113,8 @@ def family_of(revision: RevisionInterface, uncovered: Sequence[Uncovered], bodie
     at_most = None
     if bodies_at_most is not None:
         few = most_reached(intervals, [one.uncovered.cars for one in served], bodies_at_most)
-        at_most = _size_set(served, few)
+        chosen = _size_set(served, few)
+        at_most = BoundedSizeSet(chosen.cars, chosen.bodies, chosen.spacers, bodies_at_most)
     return Family(revision.part, revision.letter, _size_set(served, pierce(intervals)), tuple(left_out), at_most)
 
 

@@ -1,6 +1,7 @@
 """One judged feature: a figure against a closed limit."""
 
 from dataclasses import dataclass
+from typing import Literal
 
 from catalog.codes import FeatureState, MatchFeature, Sense
 from fitment.engineering.constants import ON_THE_LIMIT
@@ -12,12 +13,15 @@ CURABLE = BY_OUTSIDE | BY_SLEEVE | BY_HOLE
 """What machining a blank can cure, by the dimension that it changes."""
 
 
+Unit = Literal["N", "MPa", "um", "mm", "1", "deg"]
+
+
 @dataclass(frozen=True)
 class Feature:
     """One feature of an interface: value, limit and margin in ``unit``; ``missing``: what keeps it ``unmeasured``."""
 
     feature: MatchFeature
-    unit: str
+    unit: Unit
     sense: Sense
     state: FeatureState
     value: float | None = None
@@ -28,7 +32,7 @@ class Feature:
 
 def judged(
     feature: MatchFeature,
-    unit: str,
+    unit: Unit,
     sense: Sense,
     value: float | None,
     limit: float | None,

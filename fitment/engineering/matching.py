@@ -3,14 +3,16 @@
 from collections.abc import Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, replace
+from typing import Annotated
 
 from catalog.codes import FeatureState, MatchFeature, MatchVerdict, MatchWarning, Seat
+from fitment.answers.contract import INTERNAL, Named, member
 from fitment.domain.interfaces import AxlePlace, ComponentInterface, Demand, Demands, RevisionInterface, demands_of
 from fitment.engineering.features import BY_HOLE, BY_OUTSIDE, BY_SLEEVE, CURABLE, Feature
 from fitment.engineering.pressed import interference_of, press_in_force, press_of
 from fitment.engineering.resize import outside_range, serving_hole, sleeve_range
 from fitment.engineering.seats import judged_features
-from fitment.engineering.tolerances import Interval
+from fitment.engineering.tolerances import PAIR, Interval
 
 RevisionKey = tuple[str, str]
 """Part and letter."""
@@ -36,16 +38,24 @@ class MatchNote:
     """A warning beside a match; place and part are None when it is about the sizes themselves."""
 
     code: MatchWarning
-    place: AxlePlace | None = None
+    place: Annotated[AxlePlace | None, INTERNAL] = None
     part: str | None = None
+
+    @member
+    def axle(self) -> str | None:
+        return None if self.place is None else self.place.axle
+
+    @member
+    def location(self) -> str | None:
+        return None if self.place is None else self.place.location
 
 
 @dataclass(frozen=True)
 class Resize:
     """What to machine: ranges of the middle of outside and sleeve, the hole, in mm; None: as it is."""
 
-    outside: Interval | None = None
-    sleeve: Interval | None = None
+    outside: Annotated[Interval | None, Named("outside_mm"), PAIR] = None
+    sleeve: Annotated[Interval | None, Named("sleeve_mm"), PAIR] = None
     hole_mm: float | None = None
 
     def cures(self, failing: AbstractSet[MatchFeature]) -> bool:
@@ -59,13 +69,13 @@ class InterfaceMatch:
     """One revision against one component: verdict, features, what refuses it, what is missing, warnings."""
 
     part: str
-    letter: str
+    letter: Annotated[str, Named("revision")]
     status: str
     verdict: MatchVerdict
     refused_by: tuple[str, ...]
     missing: tuple[str, ...]
     features: tuple[Feature, ...]
-    interference: Interval | None
+    interference: Annotated[Interval | None, Named("interference_mm"), PAIR]
     press_in_n: float | None
     resize: Resize | None
     warnings: tuple[MatchNote, ...]

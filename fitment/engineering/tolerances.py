@@ -5,7 +5,9 @@ from bisect import bisect_left
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
+from operator import attrgetter
 
+from fitment.answers.contract import As
 from fitment.engineering import iso286_tables as tables
 from fitment.engineering.errors import BadClass, BadTaper
 
@@ -41,6 +43,10 @@ class Interval:
     def __contains__(self, size: float) -> bool:
         """Whether a size in mm lies within; both ends do."""
         return self.low <= size <= self.high
+
+
+PAIR = As(attrgetter("low", "high"), tuple[float, float])
+"""How an interval leaves: its two limits, the lower first."""
 
 
 def standard_tolerance(size_mm: Decimal | float, grade: str) -> Fraction:

@@ -8,10 +8,10 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
+from api import codec
 from api.caching import kept_answers
-from api.serializers.coverage import CELL_DETAIL, CELLS, PLATFORMS, SIZES, WORK
-from api.serializers.loads import LOADS
-from api.serializers.matches import MATCHES
+from api.schema import Answered
+from api.views import coverage, engineering
 from catalog.codes import Role
 from catalog.models import Axle, AxleLocation, Catalogue, Component, Material, Revision, Variant
 from fitment.models import Enquiry, Measurement, Stance, TestFit
@@ -21,13 +21,13 @@ from tests import factories
 pytestmark = pytest.mark.django_db
 
 PATHS = {
-    "components/C1/matches/": MATCHES,
-    "axles/FX1/loads/": LOADS,
-    "coverage/": CELLS,
-    "coverage/platforms/": PLATFORMS,
-    "coverage/work/": WORK,
-    "coverage/sizes/?bodies_at_most=2": SIZES,
-    "coverage/FX1/tension_link.outer/C2/": CELL_DETAIL,
+    "components/C1/matches/": engineering.Matches,
+    "axles/FX1/loads/": engineering.Loads,
+    "coverage/": coverage.Cells,
+    "coverage/platforms/": coverage.Platforms,
+    "coverage/work/": coverage.Work,
+    "coverage/sizes/?bodies_at_most=2": coverage.Sizes,
+    "coverage/FX1/tension_link.outer/C2/": coverage.CellDetail,
 }
 EYE = {
     "bore_min_mm": "62.000", "bore_max_mm": "62.030", "seat_length_mm": "40", "arm_outside_mm": "80", "process": "cast",
@@ -89,7 +89,22 @@ def test_answers_have_the_shape_that_the_document_shows(joint_maker, development
             component=factories.component("C1"), feature="bore", measured_on=date(2024, 1, 1), mean_mm="62.02",
             samples=3, spread_mm="0.004", uncertainty_mm="0.002",
         )  # fmt: skip
-    jsonschema.validate(development(path), PATHS[path])
+    jsonschema.validate(development(path), closed(PATHS[path].answers["GET"]))
+
+
+def closed(answer: Answered) -> dict:
+    """The schema of an answer, whole and without room for anything that it does not name."""
+
+    def close(schema):
+        if isinstance(schema, dict):
+            schema = {name: close(value) for name, value in schema.items()}
+            return schema | {"additionalProperties": False} if "properties" in schema else schema
+        return [close(one) for one in schema] if isinstance(schema, list) else schema
+
+    def named(of: type) -> dict:
+        return codec.object_schema(of, named)
+
+    return close(answer.schema(named))
 
 
 @pytest.mark.parametrize("path", PATHS)

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 
 import xlsxwriter
 
-from fitment.coverage.counting import tenths
+from fitment.answers.contract import tenths
 from fitment.engineering.constants import EFFORT_DAYS
 from fitment.pages.coverage.filters import Kept
 from fitment.pages.coverage.waiting_lines import SAYINGS, standing_texts

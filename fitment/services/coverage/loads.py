@@ -3,9 +3,12 @@
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Annotated, Literal
 
 from catalog.codes import LoadCase, NotModelled
+from fitment.answers.contract import INLINE
 from fitment.coverage.counting import component_cars
+from fitment.coverage.summaries import JointLoad
 from fitment.engineering.axle_loads import CarFigures, CornerLoads, contact_forces, corner_loads
 from fitment.engineering.corner import Corner
 from fitment.engineering.errors import SingularCorner
@@ -18,6 +21,27 @@ LOADS_KEPT = 64
 
 
 @dataclass(frozen=True)
+class UnmodelledLoads:
+    """An axle without loads, and why."""
+
+    axle: str
+    reason: NotModelled
+    modelled: Literal[False] = False
+
+
+@dataclass(frozen=True)
+class ModelledLoads:
+    """The loads of an axle: forces in N, deflections in mm/kN, angles in degrees."""
+
+    axle: str
+    variant: str | None
+    components: Mapping[str, str]
+    loads: Annotated[CornerLoads, INLINE]
+    modelled: Literal[True] = True
+    reason: None = None
+
+
+@dataclass(frozen=True)
 class AxleLoads:
     """The corner of an axle; `loads` is None with a `reason`, `corner` where no hardpoints are recorded."""
 
@@ -27,6 +51,13 @@ class AxleLoads:
     loads: CornerLoads | None = None
     reason: NotModelled | None = None
     corner: Corner | None = None
+
+    @property
+    def answer(self) -> ModelledLoads | UnmodelledLoads:
+        """What leaves: not modelled, nothing below the reason."""
+        if self.loads is None:
+            return UnmodelledLoads(self.axle, NotModelled(self.reason or NotModelled.NOT_MODELLED))
+        return ModelledLoads(self.axle, self.variant, self.components, self.loads)
 
 
 @dataclass(frozen=True)
@@ -114,14 +145,6 @@ def _heaviest(known: _Known) -> str | None:
         return contact_forces(known.cars[code], known.end)[LoadCase.STANDING][2]
 
     return min(known.cars, key=lambda code: (-load(code), code), default=None)
-
-
-@dataclass(frozen=True)
-class JointLoad:
-    """What a joint carries under braking, in N, and its share of the compliance."""
-
-    braking_n: float
-    share: float
 
 
 @kept_for_edition(entries=LOADS_KEPT)

@@ -7,8 +7,9 @@ from fractions import Fraction
 import pytest
 
 from catalog.codes import CoverageState, MatchVerdict
+from fitment.answers.contract import tenths
 from fitment.coverage.cells import CoverageCell, cells_of, nearest, passed_prototypes
-from fitment.coverage.counting import CellCount, CellCounts, CellKey, tenths
+from fitment.coverage.counting import CellCount, CellCounts, CellKey
 from fitment.coverage.summaries import OpenEnquiry, platforms_of, work_of
 from fitment.domain.facts import Facts, Part, Revision, TestFit
 from fitment.domain.interfaces import AxlePlace, Demand, demands_of
