@@ -4,24 +4,22 @@ import re
 from dataclasses import dataclass
 from math import pi, sqrt
 
+from catalog.codes import Head
+
 # ISO 261 / ISO 724 coarse pitch in mm by nominal diameter in mm (from memory)
-COARSE_PITCH = {
-    3: 0.5, 4: 0.7, 5: 0.8, 6: 1.0, 7: 1.0, 8: 1.25, 10: 1.5, 12: 1.75, 14: 2.0, 16: 2.0, 18: 2.5, 20: 2.5, 22: 2.5,
-    24: 3.0, 27: 3.0, 30: 3.5,
-}  # fmt: skip
+COARSE_PITCH = {3: 0.5, 4: 0.7, 5: 0.8, 6: 1.0, 7: 1.0, 8: 1.25, 10: 1.5, 12: 1.75, 14: 2.0, 16: 2.0}
+COARSE_PITCH |= {18: 2.5, 20: 2.5, 22: 2.5, 24: 3.0, 27: 3.0, 30: 3.5}
 
 # ISO 898-1:2013 Table 3 (from memory): class -> (least tensile strength, stress under proof load), MPa
-STRENGTH = {
-    "4.6": (400, 225), "4.8": (420, 310), "5.6": (500, 280), "5.8": (520, 380), "6.8": (600, 440),
-    "8.8": (800, 580), "9.8": (900, 650), "10.9": (1040, 830), "12.9": (1220, 970),
-}  # fmt: skip
+STRENGTH = {"4.6": (400, 225), "4.8": (420, 310), "5.6": (500, 280), "5.8": (520, 380), "6.8": (600, 440)}
+STRENGTH |= {"8.8": (800, 580), "9.8": (900, 650), "10.9": (1040, 830), "12.9": (1220, 970)}
 STRENGTH_8_8_ABOVE_16_MM = (830, 600)
 
 # Shigley's Mechanical Engineering Design, Table 8-15 (from memory)
 K_ZINC_PLATED = 0.2
 K_BLACK_DRY = 0.3
 
-UNCHECKED_HEADS = frozenset({"taper_nut", "wheel_bolt"})
+UNCHECKED_HEADS = frozenset({Head.TAPER_NUT, Head.WHEEL_BOLT})
 
 _METRIC = re.compile(r"M\s?(\d+(?:\.\d+)?)(?:\s?[x\u00d7*]\s?(\d+(?:\.\d+)?))?(?:\s?-.*)?", re.ASCII | re.IGNORECASE)
 

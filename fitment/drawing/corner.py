@@ -8,6 +8,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from catalog.codes import LinkEnd, LinkRole
+
 WIDTH, HEIGHT = 800.0, 400.0
 WHEEL_X, WHEEL_WIDTH, WHEEL_LENGTH = 20.0, 44.0, 150.0
 MIDDLE = HEIGHT / 2
@@ -15,11 +17,11 @@ UPRIGHT_X, UPRIGHT_TOP, UPRIGHT_FOOT = 118.0, 122.0, 278.0
 RAIL_X, RAIL_TOP, RAIL_FOOT = 316.0, 92.0, 344.0
 FORWARD_Y = 44.0
 TOWER_X = 190.0
-_INNER_ENDS = ("chassis", "subframe")
+_INNER_ENDS = (LinkEnd.CHASSIS, LinkEnd.SUBFRAME)
 _FRAMES = ("subframe", "axle_carrier", "cradle")
 _LABEL_GAP = 20.0
 # From the front of the car to its rear: what leads forward stands first, what steers last.
-_ROLE_ORDER = ("braking", "mixed", "lateral", "steering", "vertical")
+_ROLE_ORDER = (LinkRole.BRAKING, LinkRole.MIXED, LinkRole.LATERAL, LinkRole.STEERING, LinkRole.VERTICAL)
 _END_ORDER = {"front": 0, "upper": 0, "inner": 1, "outer": 1, "lower": 2, "rear": 2}
 
 
@@ -118,8 +120,8 @@ class _Link:
     @property
     def stands(self) -> bool:
         """A strut, spring or damper: it takes vertical force and neither end is at the subframe."""
-        clear = all(place.link_end != "subframe" for place in self.inner)
-        return self.role == "vertical" and clear and not self.is_frame
+        clear = all(place.link_end != LinkEnd.SUBFRAME for place in self.inner)
+        return self.role == LinkRole.VERTICAL and clear and not self.is_frame
 
     @property
     def is_frame(self) -> bool:
@@ -131,7 +133,7 @@ class _Link:
         if len(self.inner) > 1 or self.on_link:
             return False
         ahead = any(_end_rank(place.code) == 0 for place in self.inner)
-        return self.role == "braking" or (ahead and not self.outer)
+        return self.role == LinkRole.BRAKING or (ahead and not self.outer)
 
     @property
     def rail_slots(self) -> int:
@@ -168,7 +170,7 @@ def corner_layout(places: Iterable[DrawnLocation]) -> CornerDrawing:
 
     outer_ys = dict(zip(planar, _spread(len(planar), UPRIGHT_TOP + 16, UPRIGHT_FOOT - 16), strict=True))
     rail_ys = iter(_spread(sum(link.rail_slots for link in planar), RAIL_TOP + 28, RAIL_FOOT - 18))
-    forward_xs = iter(_forward(sum(link.leads_forward for link in planar)))
+    forward_xs = iter(_spread(sum(link.leads_forward for link in planar), 236.0, 300.0, alone=262.0))
     # What sits on another link is placed when the others are there.
     for link in sorted(planar, key=lambda link: bool(link.on_link)):
         outer = (UPRIGHT_X, outer_ys[link])
@@ -184,10 +186,8 @@ def corner_layout(places: Iterable[DrawnLocation]) -> CornerDrawing:
         spots += [_beside(place, *point, left=False) for place, point in zip(at_inner_ends, inner_ends, strict=False)]
 
     for link in (link for link in links if link.is_frame):
-        spots += [
-            _beside(place, RAIL_X + 34, y, left=False)
-            for place, y in zip(link.joints, _frame_ys(len(link.joints)), strict=True)
-        ]
+        ys = _spread(len(link.joints), RAIL_TOP, RAIL_FOOT, alone=RAIL_TOP)
+        spots += [_beside(place, RAIL_X + 34, y, left=False) for place, y in zip(link.joints, ys, strict=True)]
 
     for link, y in zip(standing, _spread(len(standing), MIDDLE - 28, MIDDLE + 62), strict=True):
         points = [(TOWER_X + 44 * step, y) for step, _ in enumerate(link.joints)]
@@ -206,8 +206,8 @@ def _links(places: Iterable[DrawnLocation]) -> list[_Link]:
             name=name,
             role=_role(members),
             inner=tuple(place for place in members if place.link_end in _INNER_ENDS),
-            outer=tuple(place for place in members if place.link_end in ("upright", "strut")),
-            on_link=tuple(place for place in members if place.link_end == "link"),
+            outer=tuple(place for place in members if place.link_end in (LinkEnd.UPRIGHT, LinkEnd.STRUT)),
+            on_link=tuple(place for place in members if place.link_end == LinkEnd.LINK),
         )
         for name, members in by_link.items()
     ]
@@ -217,27 +217,18 @@ def _links(places: Iterable[DrawnLocation]) -> list[_Link]:
 def _role(members: Sequence[DrawnLocation]) -> str:
     """The role of a link as a whole: an arm that takes braking and side forces lies between both."""
     roles = {place.role for place in members if place.role in _ROLE_ORDER}
-    if len(roles) > 1:
-        return "mixed"
-    return roles.pop() if roles else "mixed"
+    return roles.pop() if len(roles) == 1 else LinkRole.MIXED
 
 
 def _end_rank(code: str) -> int:
     return _END_ORDER.get(code.rsplit(".", 1)[-1].rsplit("_", 1)[-1], 1)
 
 
-def _spread(count: int, first: float, last: float) -> list[float]:
+def _spread(count: int, first: float, last: float, alone: float | None = None) -> list[float]:
+    """Evenly from the first to the last; one alone stands in the middle, or where it is said."""
     if count == 1:
-        return [(first + last) / 2]
+        return [(first + last) / 2 if alone is None else alone]
     return [round(first + (last - first) * step / (count - 1), 1) for step in range(count)]
-
-
-def _forward(count: int) -> list[float]:
-    return _spread(count, 236.0, 300.0) if count > 1 else [262.0]
-
-
-def _frame_ys(count: int) -> list[float]:
-    return _spread(count, RAIL_TOP, RAIL_FOOT) if count > 1 else [RAIL_TOP]
 
 
 def _inner_points(

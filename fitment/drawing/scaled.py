@@ -5,7 +5,7 @@ from itertools import combinations
 from math import hypot
 from operator import itemgetter
 
-from catalog.codes import SpringKind
+from catalog.codes import LinkEnd, LinkRole, SpringKind
 from fitment.drawing.corner import (
     HEIGHT,
     MIDDLE,
@@ -90,7 +90,7 @@ def _points(hardpoints: Corner, places: Iterable[DrawnLocation], at: Callable[[P
         points.setdefault(line.outer_location, at(line.outer))
     if hardpoints.spring.kind is SpringKind.STRUT:
         for place in places:
-            if place.role == "vertical" and place.link_end == "chassis":
+            if place.role == LinkRole.VERTICAL and place.link_end == LinkEnd.CHASSIS:
                 points.setdefault(place.code, at(hardpoints.spring.top))
     return {code: point for code, point in points.items() if code}
 

@@ -3,6 +3,9 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from catalog.codes import Exchange, RevisionExchange
+from fitment.text.lookup import revision_exchange_words
+
 STEP, MARGIN, HEIGHT = 164.0, 48.0, 150.0
 AXIS_Y = 84.0
 _ARROW_GAP = 26.0
@@ -12,8 +15,7 @@ _ARROW_GAP = 26.0
 class DrawnRevision:
     """A revision as it is drawn.
 
-    `exchange` is towards the one drawn before it: one_way (this one in place of that), both_ways, with_rework, none;
-    empty where nothing is recorded or the one before is not shown.
+    `exchange` is towards the one drawn before it; empty where nothing is recorded or the one before is not shown.
     """
 
     letter: str
@@ -77,20 +79,13 @@ def time_line(editions: Sequence[DrawnRevision]) -> TimeLine:
     between: list[ExchangeLabel] = []
     for before, dot, edition in zip(dots, dots[1:], editions[1:], strict=False):
         left, right = before.x + _ARROW_GAP, dot.x - _ARROW_GAP
-        if edition.exchange in ("one_way", "both_ways", "with_rework"):
-            arrows.append(ExchangeArrow(right, left, AXIS_Y - 20, rework=edition.exchange == "with_rework"))
-        if edition.exchange == "both_ways":
+        if edition.exchange in Exchange.values:
+            rework = edition.exchange == Exchange.WITH_REWORK
+            arrows.append(ExchangeArrow(right, left, AXIS_Y - 20, rework=rework))
+        if edition.exchange == Exchange.BOTH_WAYS:
             arrows.append(ExchangeArrow(left, right, AXIS_Y - 32, rework=False))
-        words = _words(before.letter, dot.letter, edition.exchange)
-        between.append(ExchangeLabel((before.x + dot.x) / 2, words, edition.exchange == "none"))
+        words = revision_exchange_words(before.letter, dot.letter, edition.exchange)
+        crossed = edition.exchange == RevisionExchange.NONE
+        between.append(ExchangeLabel((before.x + dot.x) / 2, words, crossed))
     width = 2 * MARGIN + STEP * max(0, len(dots) - 1)
     return TimeLine(width, dots, tuple(arrows), tuple(between))
-
-
-def _words(old: str, new: str, exchange: str) -> str:
-    return {
-        "one_way": f"{new} in place of {old}",
-        "both_ways": f"{old} and {new} exchange",
-        "with_rework": f"{new} for {old}, with rework",
-        "none": f"{old} and {new} do not exchange",
-    }.get(exchange, "")

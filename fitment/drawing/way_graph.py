@@ -140,13 +140,9 @@ def _path(x1: float, y1: float, x2: float, y2: float) -> str:
     if mid1 == mid2:
         return f"M{start:g} {mid1:g}H{end:g}"
     bend = end - (COLUMN - BOX_WIDTH) / 2
-    return f"M{start:g} {mid1:g}H{bend - 12:g}Q{bend:g} {mid1:g} {bend:g} {_towards(mid1, mid2):g}V{_towards(mid2, mid1):g}Q{bend:g} {mid2:g} {end:g} {mid2:g}"  # noqa: E501 - one path
-
-
-def _towards(y: float, other: float) -> float:
-    """A little way from one height towards another."""
-    step = min(12.0, abs(other - y) / 2)
-    return y + step if other > y else y - step
+    round_off = min(12.0, abs(mid2 - mid1) / 2) * (1 if mid2 > mid1 else -1)
+    first = f"M{start:g} {mid1:g}H{bend - 12:g}Q{bend:g} {mid1:g} {bend:g} {mid1 + round_off:g}"
+    return f"{first}V{mid2 - round_off:g}Q{bend:g} {mid2:g} {end:g} {mid2:g}"
 
 
 def _broken(text: str, length: int, most: int, first: float) -> list[tuple[float, str]]:

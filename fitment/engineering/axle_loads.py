@@ -7,7 +7,7 @@ from typing import Annotated
 from catalog.codes import End, LoadCase
 from fitment.answers.contract import INLINE, Named
 from fitment.engineering.articulation import Articulation, articulation
-from fitment.engineering.compliance import Compliance, Deflection, JointShare, compliance, saving
+from fitment.engineering.compliance import Compliance, Deflection, JointShare, compliance
 from fitment.engineering.constants import GRAVITY, TOP_MOUNT_STIFFNESS
 from fitment.engineering.corner import TOP_MOUNT, Corner, Force, JointName, Reactions, Statics
 
@@ -152,6 +152,6 @@ def _upgrade(
     changed = {share.joint: stiffer.stiffness_n_mm for share in shares}
     return JointUpgrade(
         stiffer,
-        sum(saving(share, stiffer.stiffness_n_mm) for share in shares),
+        sum(share.saving(stiffer.stiffness_n_mm) for share in shares),
         compliance(corner, {**by_joint, **changed}, forces).deflection,
     )

@@ -23,6 +23,17 @@ class JointShare:
     stiffness_n_mm: float | None
     share: float
 
+    def saving(self, stiffness_n_mm: float) -> float:
+        """What another stiffness (N/mm, above 0) saves at the contact patch in mm/kN, negative when it is softer.
+
+        n_j^2 (1/k - 1/k'), springs in series; a joint whose stiffness is not known counts as rigid and can only lose.
+
+        >>> round(JointShare(JointName("a", "inner", ""), 1.5, 2000.0, 1.0).saving(20000.0), 6)
+        1.0125
+        """
+        before = 1 / self.stiffness_n_mm if self.stiffness_n_mm else 0.0
+        return self.force_per_force**2 * (before - 1 / stiffness_n_mm) * _NEWTONS_PER_KN
+
 
 @dataclass(frozen=True)
 class Deflection:
@@ -91,23 +102,6 @@ def compliance(
             JointShare(name, per_force, known, part / whole if whole else 0.0) for name, per_force, known, part in parts
         ),
     )
-
-
-def saving(share: JointShare, stiffness_n_mm: float) -> float:
-    """What a stiffer joint saves at the contact patch.
-
-    Args:
-        share: the joint as it is
-        stiffness_n_mm: radial stiffness of the upgrade in N/mm, above 0
-    Returns: mm/kN along the braking force, negative when the upgrade is softer
-    Notes: n_j^2 (1/k - 1/k'); a joint whose stiffness is not known counts as rigid and can only lose.
-    References: Springs in series; Castigliano.
-
-    >>> round(saving(JointShare(JointName("a", "inner", ""), 1.5, 2000.0, 1.0), 20000.0), 6)
-    1.0125
-    """
-    before = 1 / share.stiffness_n_mm if share.stiffness_n_mm else 0.0
-    return share.force_per_force**2 * (before - 1 / stiffness_n_mm) * _NEWTONS_PER_KN
 
 
 def _deflection(statics: Statics, flexibility: Vector, braking: Vector, forces: Mapping[LoadCase, Force]) -> Deflection:

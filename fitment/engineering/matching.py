@@ -9,7 +9,7 @@ from catalog.codes import FeatureState, MatchFeature, MatchVerdict, MatchWarning
 from fitment.answers.contract import INTERNAL, Named, member
 from fitment.domain.interfaces import AxlePlace, ComponentInterface, Demand, Demands, RevisionInterface, demands_of
 from fitment.engineering.features import BY_HOLE, BY_OUTSIDE, BY_SLEEVE, CURABLE, Feature
-from fitment.engineering.pressed import interference_of, press_in_force, press_of
+from fitment.engineering.pressed import press_in_force, press_of
 from fitment.engineering.resize import outside_range, serving_hole, sleeve_range
 from fitment.engineering.seats import judged_features
 from fitment.engineering.tolerances import PAIR, Interval
@@ -121,6 +121,7 @@ def match(
         verdict = MatchVerdict.RESIZE
     pressed = revision.seat == Seat.PRESSED
     press = press_of(component, revision)[0] if pressed else None
+    outside, bore = revision.outside, component.bore
     outside_stated = (MatchNote(MatchWarning.MEASURED_OUTSIDE_STATED) for _ in component.outside_stated[:1])
     return InterfaceMatch(
         part=revision.part,
@@ -130,7 +131,7 @@ def match(
         refused_by=refused,
         missing=tuple(dict.fromkeys(name for feature in features for name in feature.missing)),
         features=tuple(features),
-        interference=interference_of(component, revision) if pressed else None,
+        interference=outside.minus(bore) if pressed and outside and bore else None,
         press_in_n=None if press is None else press_in_force(press),
         resize=cure if verdict is MatchVerdict.RESIZE else None,
         warnings=(*outside_stated, *_arm_notes(revision, neighbours)),

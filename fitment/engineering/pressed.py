@@ -23,7 +23,7 @@ class Press:
     @property
     def interference(self) -> Interval:
         """Least and greatest diametral interference at 20 degC, in mm."""
-        return _interference(self.bore, self.outside)
+        return self.outside.minus(self.bore)
 
 
 def press_of(component: ComponentInterface, revision: RevisionInterface) -> tuple[Press | None, tuple[str, ...]]:
@@ -129,28 +129,6 @@ def press_in_force(press: Press) -> float | None:
         return None
     contact = pressure(press.fit, press.interference.high)
     return axial_force(press.fit, contact, press.length_mm, FRICTION_PRESS_IN.value)
-
-
-def interference_of(component: ComponentInterface, revision: RevisionInterface) -> Interval | None:
-    """Interference of outside and bore, whatever else of the fit is not known.
-
-    Args:
-        component, revision: the two sides, bore and outside in mm
-    Returns: least and greatest diametral interference at 20 degC in mm; None when a limit is not known
-    Notes: Negative where the fit is loose.
-    References: Worst case of limits (ISO 286-1).
-
-    >>> part = RevisionInterface("P", "A", "released", "pressed", True, True, outside=Interval(62.0, 62.5))
-    >>> interference_of(ComponentInterface("C", bore=Interval(61.5, 61.75)), part)
-    Interval(low=0.25, high=1.0)
-    """
-    if component.bore is None or revision.outside is None:
-        return None
-    return _interference(component.bore, revision.outside)
-
-
-def _interference(bore: Interval, outside: Interval) -> Interval:
-    return Interval(outside.low - bore.high, outside.high - bore.low)
 
 
 def _engaged(component: ComponentInterface, revision: RevisionInterface) -> float | None:

@@ -95,8 +95,8 @@ def serving_hole(component: ComponentInterface, revision: RevisionInterface) -> 
         return None
     half = hole.width / 2
     for middle in sorted(revision.blank.holes_mm):
-        least, greatest = middle - half - bolt.high, middle + half - bolt.low
-        if least >= -ON_THE_LIMIT.value and greatest <= revision.clearance_limit_mm + ON_THE_LIMIT.value:
+        play = Interval(middle - half, middle + half).minus(bolt)
+        if play.low >= -ON_THE_LIMIT.value and play.high <= revision.clearance_limit_mm + ON_THE_LIMIT.value:
             return middle
     return None
 

@@ -69,9 +69,8 @@ Named = tuple[str, Interval | None]
 def _play(least: MatchFeature, greatest: MatchFeature, outer: Named, inner: Named, limit: float) -> list[Feature]:
     """What the outer size leaves the inner one, from zero to a limit, in mm."""
     (_, hollow), (_, solid) = outer, inner
-    smallest = largest = None
-    if hollow is not None and solid is not None:
-        smallest, largest = _difference(hollow.low, solid.high), _difference(hollow.high, solid.low)
+    play = None if hollow is None or solid is None else hollow.minus(solid)
+    smallest, largest = (None, None) if play is None else (_rounded(play.low), _rounded(play.high))
     missing = _missing(*sorted((outer, inner)))
     return [
         judged(least, "mm", Sense.AT_LEAST, smallest, 0.0, missing),
@@ -126,14 +125,14 @@ def _freedom(name: MatchFeature, given: float | None, allowed: bool, demand: Gre
     return feature
 
 
-def _difference(longer: float, shorter: float) -> float:
-    return round(longer - shorter, 10)  # sizes carry five decimals: the rest is binary rounding
+def _rounded(size: float) -> float:
+    return round(size, 10)  # sizes carry five decimals: the rest is binary rounding
 
 
 def _farthest(known: Interval | None, own: float | None) -> float | None:
     if known is None or own is None:
         return None
-    return max(abs(_difference(own, known.low)), abs(_difference(own, known.high)))
+    return max(abs(_rounded(own - known.low)), abs(_rounded(own - known.high)))
 
 
 def _missing(*facts: tuple[str, object]) -> tuple[str, ...]:

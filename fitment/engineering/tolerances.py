@@ -40,6 +40,10 @@ class Interval:
         """High less low, in mm."""
         return self.high - self.low
 
+    def minus(self, other: "Interval") -> "Interval":
+        """Least and greatest difference of two sizes in mm, in the worst case of their limits."""
+        return Interval(self.low - other.high, self.high - other.low)
+
     def __contains__(self, size: float) -> bool:
         """Whether a size in mm lies within; both ends do."""
         return self.low <= size <= self.high

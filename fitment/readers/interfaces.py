@@ -103,7 +103,7 @@ def read_place_demands(axles: Collection[str] | None = None) -> dict[AxlePlace, 
 
 
 def read_neighbours(places: Collection[AxlePlace]) -> list[Neighbour]:
-    """Parts with a visible revision approved for a component at another joint of the links here (three queries)."""
+    """Parts with a visible revision approved for a component at another joint of the links here (two queries)."""
     links = _links({place.axle for place in places})
     others: dict[AxlePlace, tuple[bool, int]] = {}
     for place in places:
@@ -113,13 +113,19 @@ def read_neighbours(places: Collection[AxlePlace]) -> list[Neighbour]:
                 coaxial = links[other][1] == end
                 # Seen from several places of one component, the worst counts: not on one axis.
                 others[other] = (coaxial and others.get(other, (True, 0))[0], len(along))
-    components: dict[str, set[AxlePlace]] = defaultdict(set)
-    for component, place in _joints(others):
-        components[component].add(place)
+    at_others = Q(pk__in=())
+    for place in others:
+        at_others |= Q(component__joints__axle__code=place.axle, component__joints__location__code=place.location)
+    approved = FitDecision.objects.filter(at_others, decision=Decision.APPROVED, revision__status=Status.RELEASED)
+    visible = approved.exclude(revision__in=holds_on_whole_revisions().values("revision")).order_by()
+    technology = "revision__part__technology__"
+    columns = (
+        *("component__joints__axle__code", "component__joints__location__code", "revision__part__code"),
+        *(f"{technology}allows_rotation", f"{technology}allows_tilt"),
+    )
     return [
-        Neighbour(place, part, *others[place], rotation, tilt)
-        for component, part, rotation, tilt in _approved(components)
-        for place in sorted(components[component])
+        Neighbour(place := AxlePlace(axle, location), part, *others[place], rotation, tilt)
+        for axle, location, part, rotation, tilt in visible.values_list(*columns).distinct()
     ]
 
 
@@ -232,27 +238,3 @@ def _links(axles: Collection[str]) -> dict[AxlePlace, tuple[str, str, list[AxleP
         on_link[axle, link].append(place)
         found[place] = (link, end, on_link[axle, link])
     return found
-
-
-def _joints(places: Collection[AxlePlace]) -> set[tuple[str, AxlePlace]]:
-    wanted = Q(pk__in=())
-    for place in places:
-        wanted |= Q(axle__code=place.axle, location__code=place.location)
-    rows = Joint.objects.filter(wanted).order_by()
-    return {
-        (component, AxlePlace(axle, location))
-        for component, axle, location in rows.values_list("component__code", "axle__code", "location__code")
-    }
-
-
-def _approved(components: Collection[str]) -> list[tuple[str, str, bool, bool]]:
-    rows = (
-        FitDecision.objects.filter(
-            component__code__in=components, decision=Decision.APPROVED, revision__status=Status.RELEASED
-        )
-        .exclude(revision__in=holds_on_whole_revisions().values("revision"))
-        .order_by("component__code", "revision__part__code")
-    )
-    technology = "revision__part__technology__"
-    columns = ("component__code", "revision__part__code", f"{technology}allows_rotation", f"{technology}allows_tilt")
-    return list(rows.values_list(*columns).distinct())

@@ -1,9 +1,12 @@
-"""Recorded jobs, springs and enquiries name what there is."""
+"""Recorded jobs, springs, enquiries and tolerance classes name what there is."""
 
 from catalog.codes import EquipmentSet, SpringKind
 from catalog.workbook.draft import Draft
+from fitment.engineering.errors import BadClass
+from fitment.engineering.tolerances import limits, nearest_class
 from fitment.sheets.kinds import scope_split
 
+CLASSES = (("components", "bore_class"), ("revisions", "outside_class"))
 ASKED = ("maker", "chassis", "variant", "location", "number")
 
 
@@ -58,3 +61,18 @@ def check_wheels(draft: Draft) -> None:
             near = draft.near(link, [other[1] for other in hardpoints if other[0] == key[0]])
             wrong = f"the axle {key[0]} has no hardpoints of a link '{link}'{near}"
             draft.error("wheels", key, "spring_link", wrong, "name a link of the sheet hardpoints")
+
+
+def check_tolerance_classes(draft: Draft) -> None:
+    """A class of ISO 286 is one; else the nearest that there is is named."""
+    for sheet, column in CLASSES:
+        get = draft.sheets[sheet].get
+        for key, row in draft.changed_rows(sheet):
+            written = get(row, column)
+            try:
+                if written:
+                    limits(written)
+            except BadClass as bad:
+                near = nearest_class(written)
+                wrong = f"'{written}' is not allowed: {bad}" + (f" (nearest: {near})" if near else "")
+                draft.error(sheet, key, column, wrong, "write a class of ISO 286, such as 62 N7")

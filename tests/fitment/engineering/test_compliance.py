@@ -8,7 +8,7 @@ from hypothesis import given, settings
 
 from catalog.codes import LoadCase, SpringKind
 from fitment.engineering.axle_loads import CarFigures, contact_forces
-from fitment.engineering.compliance import compliance, saving
+from fitment.engineering.compliance import compliance
 from fitment.engineering.corner import TOP_MOUNT, Corner, JointName, Statics
 from tests.fitment.engineering.corners import STATICS, corners, published
 
@@ -36,7 +36,7 @@ def test_unit_loads():
     shares = {share.joint.link: share for share in found.joints if share.joint.end == "inner"}
     for link, share in expected["share"].items():
         assert shares[link].share == pytest.approx(share, rel=1e-9, abs=1e-12)
-    saved = saving(shares["lower_trailing"], 20e3)
+    saved = shares["lower_trailing"].saving(20e3)
     assert saved == pytest.approx(expected["saving_lower_trailing_to_20e6"] * 1e6, rel=1e-9)
     assert {joint.end for joint in found.rigid} == {"outer"}
     assert found.deflection.castor_deg_per_g is found.deflection.toe_deg_per_g is None
@@ -53,7 +53,8 @@ def test_joints_in_series():
     force = next(share.force_per_force for share in found.joints if share.joint == names[0])
     before = STATICS["series_stiffness"]["expected"]["before"] / 1000
     assert found.deflection.contact_mm_per_kn == pytest.approx(1000 * force**2 / before, rel=1e-9)
-    saved = saving(next(one for one in found.joints if one.joint == names[0]), case["upgrade_inner_N_per_m"] / 1000)
+    joint = next(one for one in found.joints if one.joint == names[0])
+    saved = joint.saving(case["upgrade_inner_N_per_m"] / 1000)
     expected = STATICS["series_stiffness"]["expected"]["compliance_saved"] * 1e6
     assert saved == pytest.approx(force**2 * expected, rel=1e-9)
 
@@ -68,7 +69,7 @@ def test_an_upgrade_saves_what_computing_anew_says(corner):
     for share in before.joints[:3]:
         after = compliance(corner, {**stiffness, share.joint: 20e3}, forces)
         saved = before.deflection.contact_mm_per_kn - after.deflection.contact_mm_per_kn
-        assert saved == pytest.approx(saving(share, 20e3), rel=1e-6, abs=1e-9)
+        assert saved == pytest.approx(share.saving(20e3), rel=1e-6, abs=1e-9)
     assert sum(share.share for share in before.joints) == pytest.approx(1)
 
 
