@@ -270,12 +270,37 @@ class Phase(Code):
     AFTER = "after", "After-work"
 
 
+class GraphState(Code):
+    """How a box of the graph of a way in stands to the plan."""
+
+    CHOSEN = "chosen"
+    OTHER = "other"
+    AFTER = "after"
+    GOAL = "goal"
+
+
 class ToolKind(Code):
     EQUIPMENT = "equipment"
     DRIVE = "drive"
     COUNTER_HOLD = "counter_hold"
     TORQUE_WRENCH = "torque_wrench"
     TORQUE_BEYOND = "torque_beyond"
+
+
+class GradeCause(Code):
+    """What sets the grade of a job; all but the last two are followed by a name."""
+
+    SKILL = "skill"
+    BENCH = "bench"
+    EQUIPMENT = "equipment"
+    HAZARD = "hazard"
+    ALIGNMENT = "alignment"
+    TIME = "time"
+
+
+class Units(Code):
+    METRIC = "metric", "N m and mm"
+    IMPERIAL = "imperial", "lb ft and inches"
 
 
 # Decisions and evidence

@@ -6,12 +6,7 @@ from fractions import Fraction
 from typing import Any
 from urllib.parse import urlencode
 
-from fitment.answers.job import Home, Job, JobSummary
-from fitment.job.comparisons import Extra
-from fitment.job.fasteners import FastenerLine
-from fitment.job.steps import Step
-from fitment.job.to_order import ToOrder
-from fitment.job.tools import Tool
+from fitment.answers.job import AddablePart, FastenerLine, Home, Job, JobStep, JobSummary, Tool, ToOrder
 from fitment.query.job_parameters import JobRequest
 from fitment.text.job import step_text
 
@@ -129,7 +124,7 @@ def home_body(home: Home) -> dict[str, Any]:
     }
 
 
-def _step(step: Step) -> dict[str, Any]:
+def _step(step: JobStep) -> dict[str, Any]:
     return {
         "phase": step.phase,
         "operation": step.operation,
@@ -189,7 +184,7 @@ def _to_order(order: ToOrder) -> Mapping[str, Any]:
     }
 
 
-def _extra(extra: Extra) -> dict[str, Any]:
+def _extra(extra: AddablePart) -> dict[str, Any]:
     return {
         "part": extra.part,
         "location": f"{extra.end}.{extra.location}",

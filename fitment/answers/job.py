@@ -1,26 +1,75 @@
-"""A job as data: exact minutes, codes for reasons. Wording is done where it leaves."""
+"""A job as data: exact minutes, codes for reasons. Wording is done where it leaves.
+
+Names of operations are `axle/code`, places `end.location`. Minutes are of the sides done, None where the work is done
+elsewhere. The code of a printed instruction rests on the names and values of these fields: `fitment.job.instruction`.
+"""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from decimal import Decimal
 from fractions import Fraction
 
-from catalog.codes import Verdict
+from catalog.codes import Phase, Side, ToolKind, Verdict
 from fitment.answers.fit import Car as AskedCar
 from fitment.answers.fit import CatalogueRef
 from fitment.domain.procedures import Bench
-from fitment.job.cautions import Caution
-from fitment.job.comparisons import Extra, Gap
-from fitment.job.fasteners import FastenerLine
-from fitment.job.press_tools import PressTools
-from fitment.job.steps import Step
-from fitment.job.to_order import ToOrder
-from fitment.job.tools import Tool
+
+
+@dataclass(frozen=True, slots=True)
+class Tool:
+    """A tool. code: the equipment's, the drive's, the range or torque in N m; usual: every drive of the kind is its
+    standard's, none recorded."""
+
+    kind: ToolKind
+    code: str
+    usual: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class FastenerLine:
+    """A fastener of a plan. count: pieces on the sides done; usual: the drive is its standard's, not recorded."""
+
+    operation: str
+    fastener: str
+    number: str
+    count: int
+    thread: str
+    grade: str
+    head: str
+    drive: str
+    usual: bool
+    counter_hold: str
+    torque_nm: Decimal | None
+    angle_deg: Decimal | None
+    tighten_at: str
+    single_use: bool
+    locking: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class JobStep:
+    """One step. side: None where it is done once for the axle. hazards: codes. A `fit` step has a part, a place and
+    pieces instead of an operation."""
+
+    phase: Phase
+    operation: str | None
+    title: str
+    text: str
+    watch_for: str
+    side: str | None
+    minutes: Fraction | None
+    tools: tuple[Tool, ...] = ()
+    fasteners: tuple[FastenerLine, ...] = ()
+    hazards: tuple[str, ...] = ()
+    elsewhere: bool = False
+    part: str | None = None
+    place: str | None = None
+    pieces: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class AfterWork:
-    """After-work; minutes None where it is done elsewhere."""
-
     operation: str
     title: str
     minutes: Fraction | None
@@ -28,14 +77,81 @@ class AfterWork:
 
 
 @dataclass(frozen=True, slots=True)
-class BenchLine:
-    """Bench work of a part; minutes None where it is done elsewhere."""
+class BenchWork:
+    """Bench work of one part of a plan."""
 
     part: str
     pieces: int
     minutes: Fraction | None
     elsewhere: bool
     bench: Bench
+
+
+@dataclass(frozen=True, slots=True)
+class PressTools:
+    """pusher_outside_mm and cup_outside_mm at most, cup_inside_mm at least; press_kn: rating of the press."""
+
+    part: str
+    place: str
+    pusher_outside_mm: int | None
+    cup_inside_mm: int | None
+    cup_outside_mm: int | None
+    press_kn: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Kits:
+    part: str
+    revision: str
+    pieces: int
+    kits: int
+
+
+@dataclass(frozen=True, slots=True)
+class FastenersToOrder:
+    """Pieces of one number; a fastener without a number stands by its operation and code."""
+
+    number: str
+    operation: str
+    fastener: str
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
+class ToOrder:
+    kits: tuple[Kits, ...]
+    fasteners: tuple[FastenersToOrder, ...]
+    consumables: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """A hazard of a job, with the steps it belongs to."""
+
+    hazard: str
+    title: str
+    text: str
+    operations: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class AddablePart:
+    """A part that could be fitted too, with the minutes (after-work included) and grades it would add."""
+
+    part: str
+    end: str
+    location: str
+    revision: str
+    extra_minutes: Fraction
+    extra_grade: int
+
+
+@dataclass(frozen=True, slots=True)
+class EquipmentGap:
+    """A piece of equipment that the plan uses, and the minutes more without it; None: no plan without it."""
+
+    equipment: str
+    extra_minutes: Fraction | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +172,7 @@ class Home:
 
 @dataclass(frozen=True, slots=True)
 class JobPlan:
-    """What is computed of a job; the car as asked, verdicts and rules stand beside it in `answers.job.Job`."""
+    """What is computed of a job; the car as asked, verdicts and rules stand beside it in `Job`."""
 
     shown: str
     ways: Mapping[str, str]
@@ -73,16 +189,16 @@ class JobPlan:
     varies: bool
     operations: tuple[str, ...]
     after: tuple[AfterWork, ...]
-    steps: tuple[Step, ...]
-    bench: tuple[BenchLine, ...]
+    steps: tuple[JobStep, ...]
+    bench: tuple[BenchWork, ...]
     tools: tuple[Tool, ...]
     press_tools: tuple[PressTools, ...]
     fasteners: tuple[FastenerLine, ...]
     to_order: ToOrder
     cautions: tuple[Caution, ...]
     saved_minutes: Fraction
-    while_in_there: tuple[Extra, ...]
-    equipment_gaps: tuple[Gap, ...]
+    while_in_there: tuple[AddablePart, ...]
+    equipment_gaps: tuple[EquipmentGap, ...]
     home: Home
     titles: Mapping[str, str]
 
@@ -118,7 +234,7 @@ class Job:
     catalogue: CatalogueRef
     car: AskedCar
     parts: tuple[OrderedPart, ...]
-    side: str
+    side: Side
     equipment: tuple[str, ...]
     plan: JobPlan
     rules: tuple[RuleAsked, ...]
@@ -138,3 +254,28 @@ class JobSummary:
     tools: int
     after_work: tuple[str, ...]
     home: Home
+
+
+@dataclass(frozen=True, slots=True)
+class InstructionChange:
+    """A row that an edition added, changed or removed, and which of its columns."""
+
+    edition: int
+    sheet: str
+    row: str
+    action: str
+    columns: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class InstructionCheck:
+    """`current`: today's job has the same code. `now` is None where there is no job today, for `reason`."""
+
+    code: str
+    current: bool
+    now: str | None
+    reason: str | None
+    detail: str | None
+    since: int | None
+    changes: tuple[InstructionChange, ...]
+    job: Job | None

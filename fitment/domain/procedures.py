@@ -1,22 +1,24 @@
-"""The facts a job is computed from: operations, ways, fasteners, equipment, bench work, recorded times."""
+"""The facts a job is computed from: operations, ways, fasteners, equipment, bench work."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from fractions import Fraction
-from typing import Any
+
+from catalog.codes import EquipmentSet
 
 CAR_ZONE = "car"
 Groups = tuple[tuple[str, ...], ...]
+"""Groups of alternatives: of every group one is needed. Written `lift | stands; puller`."""
 
 
 @dataclass(frozen=True, slots=True)
 class ThreePoint:
-    """Least, likely and most minutes of a piece of work, exact decimals."""
+    """The minimum, the likely and the maximum minutes of a piece of work, exact decimals."""
 
-    least: Decimal
+    minimum: Decimal
     likely: Decimal
-    most: Decimal
+    maximum: Decimal
 
     @property
     def expected(self) -> Fraction:
@@ -25,7 +27,7 @@ class ThreePoint:
         >>> ThreePoint(Decimal(10), Decimal(15), Decimal(40)).expected
         Fraction(55, 3)
         """
-        return (Fraction(self.least) + 4 * Fraction(self.likely) + Fraction(self.most)) / 6
+        return (Fraction(self.minimum) + 4 * Fraction(self.likely) + Fraction(self.maximum)) / 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,12 +81,12 @@ class Operation:
     def expected(self) -> Fraction:
         return self.remove + self.refit
 
-    def minutes(self, sides: int) -> Fraction:
-        return self.expected * (sides if self.per_side else 1)
-
     def times(self, sides: int) -> int:
-        """How often its fasteners are there."""
+        """How often it is done, and how often its fasteners are there."""
         return sides if self.per_side else 1
+
+    def minutes(self, sides: int) -> Fraction:
+        return self.expected * self.times(sides)
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +99,7 @@ class Way:
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class AxleLocation:
     """Pieces at a location of an axle, per side or for the whole axle, and the ways in by code."""
 
     pieces: int = 1
@@ -110,13 +112,13 @@ class Place:
 
 
 @dataclass(frozen=True, slots=True)
-class Axle:
-    """The procedures of one axle: operations by code, places by location."""
+class AxleProcedures:
+    """The procedures of one axle: operations by code, and its locations."""
 
     code: str
     end: str
     operations: Mapping[str, Operation]
-    places: Mapping[str, Place]
+    locations: Mapping[str, AxleLocation]
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,7 +158,7 @@ class FastenerChange:
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class PartWork:
     """What a job asks of a part; `changes` of the revision ordered, by (axle, operation, fastener)."""
 
     code: str
@@ -170,7 +172,7 @@ class Part:
 class Goal:
     """A part ordered at a location of one end of the car."""
 
-    part: Part
+    part: PartWork
     end: str
     location: str
 
@@ -184,7 +186,7 @@ class Goal:
 
 
 @dataclass(frozen=True, slots=True)
-class Car:
+class JobCar:
     """One possible car as a job sees it: its axle by end, and the operations its conditions take away.
 
     `order` tells possible cars of one variant apart: by first day, then by options, none before some.
@@ -196,22 +198,40 @@ class Car:
     order: int = 0
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Workshop:
     """All that does not hang on the car: procedures by axle, equipment and hazards by code.
 
-    `kept` holds what is worked out of these facts once; it is never part of what they say.
+    One is equal to itself alone, so that what is worked out of it can be kept under it.
     """
 
-    axles: Mapping[str, Axle]
+    axles: Mapping[str, AxleProcedures]
     equipment: Mapping[str, Equipment] = field(default_factory=dict)
     hazards: Mapping[str, Hazard] = field(default_factory=dict)
-    kept: dict[Any, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
 
-    def shop(self) -> frozenset[str]:
-        """Every piece of equipment."""
-        return frozenset(self.equipment)
+    def location(self, car: JobCar, goal: Goal) -> AxleLocation:
+        """Where a goal is on a car; the car has a recorded axle there."""
+        return self.axles[car.axles[goal.end]].locations[goal.location]
 
-    def home(self) -> frozenset[str]:
-        """What a home has."""
-        return frozenset(code for code, piece in self.equipment.items() if piece.home)
+    def pieces(self, stated: Sequence[str] = ()) -> frozenset[str]:
+        """The pieces at hand: nothing stated or `shop` is everything, `home` what a home has, else what is listed."""
+        match list(stated):
+            case [] | [EquipmentSet.SHOP]:
+                return frozenset(self.equipment)
+            case [EquipmentSet.HOME]:
+                return frozenset(code for code, piece in self.equipment.items() if piece.home)
+        return frozenset(stated)
+
+
+def are_at_hand(groups: Groups, equipment: frozenset[str]) -> bool:
+    """Whether of every group of equipment one piece is at hand."""
+    return all(any(code in equipment for code in group) for group in groups)
+
+
+def pieces_used(groups: Groups, equipment: frozenset[str]) -> list[str]:
+    """Of every group the first piece at hand, as written.
+
+    >>> pieces_used((("lift", "stands"), ("puller",)), frozenset({"stands", "puller"}))
+    ['stands', 'puller']
+    """
+    return [next(code for code in group if code in equipment) for group in groups]

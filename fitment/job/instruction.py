@@ -3,11 +3,19 @@
 import hashlib
 import json
 from collections.abc import Mapping
+from dataclasses import fields, is_dataclass
+from decimal import Decimal
+from enum import Enum
+from fractions import Fraction
 from typing import Any
+
+from fitment.answers.job import Job
 
 # no I, L, O, U and no 0, 1: a code is read from paper and typed
 LETTERS = "23456789ABCDEFGHJKMNPQRSTVWXYZ"
 LENGTH = 10
+# offers and comparisons stand on the page and not on the sheet
+NOT_PRINTED = ("saved_minutes", "while_in_there", "equipment_gaps", "home")
 
 
 def instruction_code(content: Mapping[str, Any]) -> str:
@@ -34,3 +42,35 @@ def is_code(text: str) -> bool:
     (True, False)
     """
     return len(text) == LENGTH and set(text) <= set(LETTERS)
+
+
+def printed_content(job: Job) -> dict[str, Any]:
+    """The printed content of a job: all of it but catalogue edition, its own code, offers and staff's counts."""
+    return {
+        "car": {"stated": job.car.stated, "shown": job.plan.shown},
+        "parts": _plain(job.parts),
+        "side": job.side,
+        "equipment": list(job.equipment),
+        "rules": _plain(job.rules),
+        "plan": {name: value for name, value in _plain(job.plan).items() if name not in NOT_PRINTED},
+    }
+
+
+def _plain(value: Any) -> Any:
+    """A value as JSON data: exact figures as texts, so that equal figures are equal texts."""
+    match value:
+        case Enum():
+            return value.value
+        case Mapping():
+            return {str(key): _plain(one) for key, one in value.items()}
+        case list() | tuple():
+            return [_plain(one) for one in value]
+        case Decimal():
+            return f"{value.normalize():f}"
+        case Fraction():
+            return str(value)
+        case float():
+            return f"{value:.6g}"
+    if is_dataclass(value):
+        return {field.name: _plain(getattr(value, field.name)) for field in fields(value)}
+    return value

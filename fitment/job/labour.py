@@ -1,12 +1,16 @@
-"""How long a job takes: three-point estimates, and what recorded jobs teach about an axle.
+"""How long a job takes: what is expected of its plan, and what recorded jobs teach about an axle.
 
-Times of one car's operations move together, so what is learnt is one factor per axle: y = ln(observed / planned).
+Each recorded job is compared with the plan for exactly its scope, with today's facts. Times of one car's operations
+move together, so what is learnt is one factor per axle: y = ln(observed / planned).
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, exp, log, sqrt
+
+from fitment.domain.procedures import Goal, JobCar, Workshop
+from fitment.job.access_plan import CostliestCar, JobSetup, Plan, costliest_car
 
 # unit: log ratio; source: common practice, no source
 PRIOR_SPREAD = 0.20  # tau: between axles
@@ -24,17 +28,26 @@ class Factor:
 
 
 @dataclass(frozen=True, slots=True)
+class RecordedJob:
+    """Minutes taken for a scope. `cars`: the possible cars of its variant that its parts fit today; `car`: the
+    pseudonym of the car worked on, empty where not kept."""
+
+    cars: tuple[JobCar, ...]
+    goals: tuple[Goal, ...]
+    sides: int
+    equipment: frozenset[str]
+    after_work: bool
+    minutes: Fraction
+    car: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Estimate:
     """Minutes of the next job: median, one-sided 80th percentile, and how many cars they rest on."""
 
     median: Fraction | float
     upper: float
     observations: int
-
-
-def log_ratio(observed: Fraction, planned: Fraction) -> float | None:
-    """ln(observed / planned) of minutes; None where either is nought and nothing can be learnt."""
-    return log(observed / planned) if observed > 0 and planned > 0 else None
 
 
 def axle_factor(jobs: Iterable[tuple[str, float]]) -> Factor:
@@ -87,3 +100,32 @@ def trade_hours(minutes: Fraction | float) -> float:
     tenths = minutes / 6
     # a computed median may miss an exact tenth by its rounding; an exact one is compared exactly
     return ceil(tenths - 1e-9 if isinstance(tenths, float) else tenths) / 10
+
+
+def minutes_by_axle(setup: JobSetup, plan: Plan) -> dict[str, Fraction]:
+    """Way in, refit and bench of a plan by axle; `car` operations stand under the axle that names them."""
+    minutes = dict.fromkeys(setup.axles, Fraction(0))
+    for operation in setup.named(plan.operations):
+        minutes[operation.axle] += operation.minutes(plan.sides)
+    elsewhere = {work.part for work in plan.bench if work.elsewhere}
+    for goal in plan.goals:
+        if goal.part.bench is not None and goal.part.code not in elsewhere:
+            pieces = setup.workshop.location(setup.car, goal).pieces_of(plan.sides)
+            minutes[setup.car.axles[goal.end]] += goal.part.bench.expected * pieces
+    return minutes
+
+
+def axle_factors(workshop: Workshop, jobs: Iterable[RecordedJob], axles: Sequence[str]) -> dict[str, Factor]:
+    """The factor of each axle. Jobs on both ends, without a plan today or of no minutes teach nothing."""
+    log_ratios: dict[str, list[tuple[str, float]]] = {axle: [] for axle in axles}
+    for job in jobs:
+        if len({goal.end for goal in job.goals}) != 1:
+            continue
+        found = costliest_car(workshop, job.cars, job.goals, job.sides, job.equipment)
+        if not isinstance(found, CostliestCar):
+            continue
+        (axle,) = found.setup.axles
+        planned = found.plan.minutes + (found.plan.after_minutes if job.after_work else 0)
+        if axle in log_ratios and job.minutes > 0 and planned > 0:
+            log_ratios[axle].append((job.car, log(job.minutes / planned)))
+    return {axle: axle_factor(ratios) for axle, ratios in log_ratios.items()}

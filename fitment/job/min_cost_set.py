@@ -1,50 +1,52 @@
 """The least set of nodes of an AND/OR graph that can be put in an order: exact branch and bound.
 
-The graph knows nothing of cars; `access` builds it from operations, ways and equipment. A node is a bit of an
+The graph knows nothing of cars; `operation_graph` builds it from operations, ways and equipment. A node is a bit of an
 integer and a set of nodes an integer, so that unions and tests of whole sets are single operations.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import reduce
+from operator import or_
 
 NODE_LIMIT = 60_000
 
-Groups = tuple[int, ...]
-Option = tuple[int, int, int]  # extra weight, node, all that the node brings with it
-Choice = tuple[int, list[Option]]  # the group, and its alternatives that are left
+Masks = tuple[int, ...]
+_Option = tuple[int, int, int]  # extra weight, node, all that the node brings with it
+_Choice = tuple[int, list[_Option]]  # the group, and its alternatives that are left
 
 
 @dataclass(frozen=True, slots=True)
-class Graph:
+class AndOrGraph:
     """Nodes 0..n-1, sets of nodes as bit masks.
 
     weights: what a node adds to the sum that is minimised, not negative.
     needs: per node its groups, each met by one of its nodes that comes before.
     entails: per node the nodes that must be there too, before or after.
-    lift: 0, or how far above a node its upper copy stands; the lower half of the nodes then has copies. A set with an
-    upper node and with a lower one of whose copy a group of that upper node tells has the copy too.
+    copy_offset: 0, or how far above a node its upper copy stands; the lower half of the nodes then has copies. A set
+    with an upper node, and with a lower one whose copy a group of that upper node names, has the copy too.
     """
 
     weights: tuple[int, ...]
-    needs: tuple[Groups, ...]
+    needs: tuple[Masks, ...]
     entails: tuple[int, ...]
-    lift: int = 0
+    copy_offset: int = 0
 
 
 @dataclass(frozen=True, slots=True)
-class Prepared:
+class ReducedGraph:
     """A graph without the nodes that no plan can hold, and per node all that it brings with it."""
 
     weights: tuple[int, ...]
     alive: int
-    needs: tuple[Groups, ...]
+    needs: tuple[Masks, ...]
     forced: tuple[int, ...]
     pulls: tuple[int, ...]
-    lift: int
+    copy_offset: int
 
 
 @dataclass(frozen=True, slots=True)
-class Least:
+class MinCostSet:
     """A set of nodes, its weight, whether it is proven to be the least, and the branches it took."""
 
     nodes: int
@@ -65,12 +67,16 @@ def bits(mask: int) -> Iterator[int]:
         mask ^= low
 
 
-def founded(needs: Sequence[Groups], among: int) -> int:
+def union(masks: Iterable[int]) -> int:
+    return reduce(or_, masks, 0)
+
+
+def well_founded(needs: Sequence[Masks], among: int) -> int:
     """The nodes of `among` that can be put in an order in which each comes after one node of each of its groups.
 
-    >>> founded(((0b10,), ()), 0b11)
+    >>> well_founded(((0b10,), ()), 0b11)
     3
-    >>> founded(((0b10,), (0b01,)), 0b11)
+    >>> well_founded(((0b10,), (0b01,)), 0b11)
     0
     """
     done, waiting = 0, among
@@ -88,11 +94,11 @@ def founded(needs: Sequence[Groups], among: int) -> int:
     return done
 
 
-def prepare(graph: Graph, barred: int = 0) -> Prepared:
+def reduce_graph(graph: AndOrGraph, barred: int = 0) -> ReducedGraph:
     """Leave out what no plan without the `barred` nodes can hold, and find what each node brings with it."""
     alive = ((1 << len(graph.weights)) - 1) & ~barred
     while True:
-        kept = founded(graph.needs, alive)
+        kept = well_founded(graph.needs, alive)
         for node in bits(kept):
             if graph.entails[node] & ~kept:
                 kept ^= 1 << node
@@ -100,19 +106,17 @@ def prepare(graph: Graph, barred: int = 0) -> Prepared:
             break
         alive = kept
     needs = tuple(tuple(group & alive for group in groups) for groups in graph.needs)
-    pulls = tuple(_pulled(groups, graph.lift) if at >= graph.lift else 0 for at, groups in enumerate(graph.needs))
-    return Prepared(graph.weights, alive, needs, _forced(alive, needs, graph.entails), pulls, graph.lift)
+    offset = graph.copy_offset
+    pulls = tuple(_pulled(groups, offset) if node >= offset else 0 for node, groups in enumerate(graph.needs))
+    return ReducedGraph(graph.weights, alive, needs, _forced(alive, needs, graph.entails), pulls, offset)
 
 
-def _pulled(groups: Groups, lift: int) -> int:
+def _pulled(groups: Masks, copy_offset: int) -> int:
     """The lower nodes whose copies stand in the groups of an upper one; none without copies."""
-    told = 0
-    for group in groups:
-        told |= group
-    return told >> lift if lift else 0
+    return union(groups) >> copy_offset if copy_offset else 0
 
 
-def _forced(alive: int, needs: Sequence[Groups], entails: Sequence[int]) -> tuple[int, ...]:
+def _forced(alive: int, needs: Sequence[Masks], entails: Sequence[int]) -> tuple[int, ...]:
     """Per node: itself, what it entails, what all alternatives of a group of it share, and so on."""
     forced = [1 << node if alive >> node & 1 else 0 for node in range(len(needs))]
     moved = True
@@ -136,7 +140,9 @@ def _shared(group: int, forced: Sequence[int]) -> int:
     return shared
 
 
-def least_set(graph: Prepared, goals: Sequence[Sequence[Groups]], *, node_limit: int = NODE_LIMIT) -> Least | None:
+def min_cost_set(
+    graph: ReducedGraph, goals: Sequence[Sequence[Masks]], *, node_limit: int = NODE_LIMIT
+) -> MinCostSet | None:
     """The set of least weight that meets all goals, or None where there is none.
 
     A goal is a list of ways, a way a list of groups: of one way every group must be met. Every member comes after
@@ -148,8 +154,8 @@ def least_set(graph: Prepared, goals: Sequence[Sequence[Groups]], *, node_limit:
     References: bound by dual ascent, Erlenkotter (1978), Operations Research 26(6); rings as unfounded sets, as in
     stable models, Gelfond and Lifschitz (1988) (both from memory).
 
-    >>> pair = prepare(Graph((1, 5, 4), ((0b110,), (), ()), (0, 0, 0)))
-    >>> least_set(pair, [[(0b001,)]]).nodes
+    >>> pair = reduce_graph(AndOrGraph((1, 5, 4), ((0b110,), (), ()), (0, 0, 0)))
+    >>> min_cost_set(pair, [[(0b001,)]]).nodes
     5
     """
     search = _Search(graph, node_limit)
@@ -160,16 +166,16 @@ def least_set(graph: Prepared, goals: Sequence[Sequence[Groups]], *, node_limit:
             return None
         if len(usable) == 1:
             unmet.extend(group & graph.alive for group in usable[0])
-            search.root_pulls |= _pulled(usable[0], graph.lift)
+            search.root_pulls |= _pulled(usable[0], graph.copy_offset)
         else:
             unmet.append(search.add(usable))
-    if not graph.lift:
+    if not graph.copy_offset:
         search.keep(graph.alive, sum(graph.weights[node] for node in bits(graph.alive)))
     search.go(0, 0, 0, unmet)
     if search.best is None:
         return None
     found = search.best & ((1 << len(graph.weights)) - 1)
-    return Least(found, search.best_weight, search.branches < node_limit, search.branches)
+    return MinCostSet(found, search.best_weight, search.branches < node_limit, search.branches)
 
 
 class _Search:
@@ -180,17 +186,17 @@ class _Search:
     rest on each other, one of them must come first and rest on something outside: that is branched on.
     """
 
-    def __init__(self, graph: Prepared, limit: int) -> None:
+    def __init__(self, graph: ReducedGraph, limit: int) -> None:
         self.weights, self.needs = list(graph.weights), list(graph.needs)
         self.forced, self.pulls = list(graph.forced), list(graph.pulls)
-        self.alive, self.lift = graph.alive, graph.lift
+        self.alive, self.copy_offset = graph.alive, graph.copy_offset
         self.root_pulls = 0
         self.limit, self.branches = limit, 0
         self.best: int | None = None
         self.best_weight = sum(graph.weights) + 1
         self._sums: dict[int, int] = {0: 0}
 
-    def add(self, ways: Sequence[Groups]) -> int:
+    def add(self, ways: Sequence[Masks]) -> int:
         """A node for each of several ways; the group of them."""
         first = len(self.weights)
         for way in ways:
@@ -200,7 +206,7 @@ class _Search:
             self.forced.append(brings)
             self.weights.append(0)
             self.needs.append(tuple(group & self.alive for group in way))
-            self.pulls.append(_pulled(way, self.lift))
+            self.pulls.append(_pulled(way, self.copy_offset))
         return (1 << len(self.weights)) - (1 << first)
 
     def keep(self, nodes: int, weight: int) -> None:
@@ -237,11 +243,11 @@ class _Search:
 
     def _propagate(
         self, held: int, ruled_out: int, weight: int, unmet: list[int]
-    ) -> tuple[int, int, list[Choice]] | None:
+    ) -> tuple[int, int, list[_Choice]] | None:
         """Take what has one alternative left; None when a group has none or the weight is no longer below the best."""
         while True:
-            choices: list[Choice] = []
-            single: Option | None = None
+            choices: list[_Choice] = []
+            single: _Option | None = None
             for group in dict.fromkeys(unmet):
                 if group & held:
                     continue
@@ -258,7 +264,7 @@ class _Search:
                 choices.append((group, options))
             if single is not None:
                 mask = single[2]
-            elif self.lift:
+            elif self.copy_offset:
                 copies = self._copies(held)
                 if copies is None or copies & ruled_out:
                     return None
@@ -275,18 +281,12 @@ class _Search:
 
     def _copies(self, held: int) -> int | None:
         """The upper copies that a held set must have, with what they bring; None when one cannot be had."""
-        told = self.root_pulls
-        for node in bits(held >> self.lift):
-            told |= self.pulls[node + self.lift]
-        copies = (told & held) << self.lift & ~held
-        if copies & ~self.alive:
-            return None
-        mask = 0
-        for node in bits(copies):
-            mask |= self.forced[node]
-        return mask
+        upper = held >> self.copy_offset
+        named = self.root_pulls | union(self.pulls[node + self.copy_offset] for node in bits(upper))
+        copies = (named & held) << self.copy_offset & ~held
+        return None if copies & ~self.alive else union(self.forced[node] for node in bits(copies))
 
-    def _bound(self, held: int, choices: list[Choice]) -> int:
+    def _bound(self, held: int, choices: list[_Choice]) -> int:
         """A weight that every completion adds at least: dual ascent over the unmet groups.
 
         A group may charge the nodes of its alternatives up to what is left of their weight, each alternative the
@@ -319,7 +319,7 @@ class _Search:
     def _close(self, held: int, ruled_out: int, weight: int) -> None:
         if weight >= self.best_weight:
             return
-        standing = founded(self.needs, held)
+        standing = well_founded(self.needs, held)
         ring = held & ~standing
         if not ring:
             self.keep(held, weight)

@@ -1,118 +1,110 @@
-"""The steps of a job, phase by phase: remove, fit, refit, ride height, after-work."""
+"""The steps of a job, phase by phase, and its cautions.
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+Way in and fit stand in the order of the plan, the way back in its reverse, what is tightened at ride height after it,
+after-work last. `steps` puts the phases together: another order of the way back has its place there.
+"""
+
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
-from fitment.domain.procedures import Operation
-from fitment.job.access import Plan, Site
-from fitment.job.fasteners import RIDE_HEIGHT, FastenerLine
-from fitment.job.operation_graph import used
-from fitment.job.tools import EQUIPMENT, Tool, fastener_tools
-
-REMOVE, FIT, REFIT, AT_RIDE_HEIGHT, AFTER = "remove", "fit", "refit", "ride_height", "after"
+from catalog.codes import Phase, TightenAt, ToolKind
+from fitment.answers.job import Caution, FastenerLine, JobStep, Tool
+from fitment.domain.procedures import Goal, Groups, Operation, Workshop, pieces_used
+from fitment.job.access_plan import JobSetup, Plan
+from fitment.job.tools import fastener_tools
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
-    """One step. side: `left`, `right`, `both` where it is done side by side, None where once for the axle.
-
-    minutes: of the sides done; None where it is done elsewhere. hazards: codes. A `fit` step has a part and a place
-    (`end.location`) instead of an operation.
-    """
-
-    phase: str
-    operation: str | None
-    title: str
-    text: str
-    watch_for: str
-    side: str | None
-    minutes: Fraction | None
-    tools: tuple[Tool, ...] = ()
-    fasteners: tuple[FastenerLine, ...] = ()
-    hazards: tuple[str, ...] = ()
-    elsewhere: bool = False
-    part: str | None = None
-    place: str | None = None
-    pieces: int | None = None
-
-
-def steps(site: Site, plan: Plan, side: str, lines: Sequence[FastenerLine]) -> list[Step]:
+def steps(setup: JobSetup, plan: Plan, side: str, fasteners: Sequence[FastenerLine]) -> list[JobStep]:
     """All steps of a plan in the order of work. What is tightened at ride height waits until the car stands on it."""
-    way_in = [site.operations[name] for name in plan.operations]
-    found = [
-        _step(site, REMOVE, o, side, o.remove, [line for line in lines if line.operation == o.name]) for o in way_in
+    by_operation: dict[str, list[FastenerLine]] = {name: [] for name in plan.ordered}
+    for line in fasteners:
+        by_operation[line.operation].append(line)
+
+    def step(phase: Phase, operation: Operation, minutes: Fraction, lines: Sequence[FastenerLine]) -> JobStep:
+        return _step(setup, phase, operation, side, minutes, lines, elsewhere=operation.name in plan.elsewhere)
+
+    def tightened(operation: Operation, at: TightenAt) -> list[FastenerLine]:
+        return [line for line in by_operation[operation.name] if line.tighten_at == at]
+
+    way_in, after = setup.named(plan.operations), setup.named(plan.after)
+    way_back = way_in[::-1]
+    return [
+        *(step(Phase.REMOVE, one, one.remove, by_operation[one.name]) for one in way_in),
+        *(_fit(setup, plan, goal, side) for goal in plan.goals),
+        *(step(Phase.REFIT, one, one.refit, tightened(one, TightenAt.FITTED)) for one in way_back),
+        *(
+            step(Phase.RIDE_HEIGHT, one, Fraction(0), lines)
+            for one in way_back
+            if (lines := tightened(one, TightenAt.RIDE_HEIGHT))
+        ),
+        *(step(Phase.AFTER, one, one.expected, by_operation[one.name]) for one in after),
     ]
-    found += _fit(site, plan, side)
-    for operation in reversed(way_in):
-        tightened = _tightened(lines, operation, ride_height=False)
-        found.append(_step(site, REFIT, operation, side, operation.refit, tightened))
-    for operation in reversed(way_in):
-        tightened = _tightened(lines, operation, ride_height=True)
-        if tightened:
-            found.append(_step(site, AT_RIDE_HEIGHT, operation, side, Fraction(0), tightened, quiet=True))
-    for name in plan.after:
-        operation = site.operations[name]
-        own = [line for line in lines if line.operation == name]
-        elsewhere = name in plan.elsewhere
-        found.append(_step(site, AFTER, operation, side, operation.expected, own, elsewhere=elsewhere))
-    return found
-
-
-def _tightened(lines: Sequence[FastenerLine], operation: Operation, *, ride_height: bool) -> list[FastenerLine]:
-    own = (line for line in lines if line.operation == operation.name)
-    return [line for line in own if (line.tighten_at == RIDE_HEIGHT) is ride_height]
 
 
 def _step(
-    site: Site,
-    phase: str,
+    setup: JobSetup,
+    phase: Phase,
     operation: Operation,
     side: str,
     minutes: Fraction,
-    lines: Sequence[FastenerLine],
+    fasteners: Sequence[FastenerLine],
     *,
-    elsewhere: bool = False,
-    quiet: bool = False,
-) -> Step:
-    """`quiet`: only fasteners are tightened, the operation's own equipment is no longer asked for."""
-    equipment = () if elsewhere or quiet else used(operation.equipment, site.equipment)
-    return Step(
+    elsewhere: bool,
+) -> JobStep:
+    """At ride height only fasteners are tightened: the operation's own equipment is no longer asked for."""
+    tightens_only = phase is Phase.RIDE_HEIGHT
+    equipment = () if tightens_only else operation.equipment
+    return JobStep(
         phase=phase,
         operation=operation.name,
         title=operation.title,
-        text="" if quiet else operation.text,
-        watch_for="" if quiet else operation.watch_for,
+        text="" if tightens_only else operation.text,
+        watch_for="" if tightens_only else operation.watch_for,
         side=side if operation.per_side else None,
-        minutes=None if elsewhere else minutes * operation.times(site.sides),
-        tools=() if elsewhere else (*(Tool(EQUIPMENT, code) for code in equipment), *fastener_tools(lines)),
-        fasteners=() if elsewhere else tuple(lines),
-        hazards=() if quiet else operation.hazards,
+        minutes=None if elsewhere else minutes * operation.times(setup.sides),
+        tools=() if elsewhere else (*_equipment(setup, equipment), *fastener_tools(fasteners)),
+        fasteners=() if elsewhere else tuple(fasteners),
+        hazards=() if tightens_only else operation.hazards,
         elsewhere=elsewhere,
     )
 
 
-def _fit(site: Site, plan: Plan, side: str) -> list[Step]:
-    found = []
-    for goal in plan.goals:
-        place = site.workshop.axles[site.car.axles[goal.end]].places[goal.location]
-        pieces = place.pieces_of(site.sides)
-        work = next((work for work in plan.bench if work.part == goal.part.code), None)
-        here = work is not None and not work.elsewhere
-        equipment = used(work.bench.equipment, site.equipment) if work is not None and here else []
-        found.append(
-            Step(
-                phase=FIT,
-                operation=None,
-                title=place.title,
-                text="",
-                watch_for="",
-                side=None if place.per_axle else side,
-                minutes=work.bench.expected * pieces if work is not None and here else None if work else Fraction(0),
-                tools=tuple(Tool(EQUIPMENT, code) for code in equipment),
-                part=goal.part.code,
-                place=goal.place,
-                pieces=pieces,
-            )
-        )
-    return found
+def _fit(setup: JobSetup, plan: Plan, goal: Goal, side: str) -> JobStep:
+    location = setup.workshop.location(setup.car, goal)
+    pieces = location.pieces_of(setup.sides)
+    work = next((work for work in plan.bench if work.part == goal.part.code), None)
+    minutes: Fraction | None = Fraction(0)
+    tools: tuple[Tool, ...] = ()
+    if work is not None:
+        minutes = None if work.elsewhere else work.bench.expected * pieces
+        tools = () if work.elsewhere else _equipment(setup, work.bench.equipment)
+    return JobStep(
+        phase=Phase.FIT,
+        operation=None,
+        title=location.title,
+        text="",
+        watch_for="",
+        side=None if location.per_axle else side,
+        minutes=minutes,
+        tools=tools,
+        part=goal.part.code,
+        place=goal.place,
+        pieces=pieces,
+    )
+
+
+def _equipment(setup: JobSetup, groups: Groups) -> tuple[Tool, ...]:
+    return tuple(Tool(ToolKind.EQUIPMENT, code) for code in pieces_used(groups, setup.equipment))
+
+
+def cautions(workshop: Workshop, operations: Iterable[Operation]) -> list[Caution]:
+    """One caution per hazard of the operations, in the order in which the job meets them."""
+    named: dict[str, list[str]] = {}
+    for operation in operations:
+        for code in operation.hazards:
+            named.setdefault(code, []).append(operation.name)
+    return [
+        Caution(code, hazard.title, hazard.caution, tuple(names))
+        for code, names in named.items()
+        if (hazard := workshop.hazards.get(code)) is not None
+    ]

@@ -61,7 +61,9 @@ def read_workshop(axles: Collection[str]) -> pure.Workshop:
     ends = dict(Axle.objects.filter(code__in=axles).values_list("code", "end"))
     operations, places = _operations(axles), _places(axles)
     return pure.Workshop(
-        {code: pure.Axle(code, end, operations[code], places[code]) for code, end in ends.items()}, equipment, hazards
+        {code: pure.AxleProcedures(code, end, operations[code], places[code]) for code, end in ends.items()},
+        equipment,
+        hazards,
     )
 
 
@@ -142,7 +144,7 @@ def _fastener(row: Fastener) -> pure.Fastener:
     )
 
 
-def _places(axles: Collection[str]) -> dict[str, dict[str, pure.Place]]:
+def _places(axles: Collection[str]) -> dict[str, dict[str, pure.AxleLocation]]:
     rows = WayOperation.objects.filter(way__axle__code__in=axles)
     groups = _grouped(rows.values_list("way_id", "group", "position", "operation__code"))
     ways: dict[tuple[str, str], list[pure.Way]] = defaultdict(list)
@@ -159,10 +161,10 @@ def _places(axles: Collection[str]) -> dict[str, dict[str, pure.Place]]:
     ):
         said[axle, location] = pieces, per
         titles[axle, location] = title
-    found: dict[str, dict[str, pure.Place]] = defaultdict(dict)
+    found: dict[str, dict[str, pure.AxleLocation]] = defaultdict(dict)
     for axle, location in {*ways, *said}:
         pieces, per = said.get((axle, location), (None, ""))
-        found[axle][location] = pure.Place(
+        found[axle][location] = pure.AxleLocation(
             pieces or 1, per == Per.AXLE, tuple(ways[axle, location]), titles[axle, location]
         )
     return found
@@ -193,9 +195,9 @@ class PartsReader:
         }
         self._changes = _changes(codes, axles)
 
-    def part(self, code: str, revision: str) -> pure.Part:
+    def part(self, code: str, revision: str) -> pure.PartWork:
         facts = self.facts[code]
-        return pure.Part(code, revision, facts.kit_pieces, facts.bench, self._changes.get((code, revision), {}))
+        return pure.PartWork(code, revision, facts.kit_pieces, facts.bench, self._changes.get((code, revision), {}))
 
 
 def _bench(row: Part, equipment: pure.Groups) -> pure.Bench | None:

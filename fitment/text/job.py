@@ -2,7 +2,8 @@
 
 from collections.abc import Mapping
 
-from fitment.job.steps import AT_RIDE_HEIGHT, FIT, Step
+from catalog.codes import Phase
+from fitment.answers.job import JobStep
 
 _SIDES = {"left": "on the left", "right": "on the right", "both": "on both sides"}
 _PHASES = {
@@ -26,19 +27,19 @@ def phase_words(phase: str) -> str:
     return _PHASES[phase]
 
 
-def step_text(step: Step) -> str:
+def step_text(step: JobStep) -> str:
     """What a step says: its own text, or a sentence for those that the product adds.
 
-    >>> step_text(Step("ride_height", "F1/arm", "Arm bolt", "", "", None, None))
+    >>> step_text(JobStep("ride_height", "F1/arm", "Arm bolt", "", "", None, None))
     'Lower the car to its ride height, then tighten: arm bolt.'
     """
-    if step.phase == FIT:
+    if step.phase == Phase.FIT:
         pieces = "1 piece" if step.pieces == 1 else f"{step.pieces} pieces"
         where = step.title or step.place
         side = f" {_SIDES[step.side]}" if step.side else ""
         bench = " The bench work is done elsewhere." if step.minutes is None else ""
         return f"Fit {step.part} at {where}{side}: {pieces}.{bench}"
-    if step.phase == AT_RIDE_HEIGHT:
+    if step.phase == Phase.RIDE_HEIGHT:
         return f"Lower the car to its ride height, then tighten: {step.title[:1].lower()}{step.title[1:]}."
     return step.text or step.title
 

@@ -35,7 +35,7 @@ def plan_against_solver() -> Ratio:
 
     def plan() -> object:
         site, goals = next(ours)
-        return replace(site, workshop=replace(site.workshop)).least(goals)
+        return replace(site, workshop=replace(site.workshop)).min_cost_plan(goals)
 
     return compare(
         f"a plan, {SIZE} operations an axle", plan, "OR-tools CP-SAT", lambda: next(solver).least(), rounds=3 * GRAPHS,

@@ -3,8 +3,8 @@
 import pytest
 
 from catalog.bolts import K_BLACK_DRY, K_ZINC_PLATED, bolt_loads, check_torque, metric_thread, preload, stress_area
-from fitment.job.drives import usual_drive
-from fitment.job.torque_wrenches import RANGES, covers
+from fitment.job.fasteners import usual_drive
+from fitment.job.tools import TORQUE_WRENCHES, covers
 from tests.published import VALUES
 
 BOLTS, DRIVES = VALUES["bolts"], VALUES["drives"]
@@ -84,6 +84,6 @@ def test_usual_drive(name: str) -> None:
 def test_torque_wrench_ranges() -> None:
     """ISO 6789-1:2017, 20 % to 100 %: derived."""
     case = DRIVES["torque_wrench_range"]
-    assert [list(wrench) for wrench in RANGES] == case["inputs"]["ranges_Nm"]
+    assert [list(wrench) for wrench in TORQUE_WRENCHES] == case["inputs"]["ranges_Nm"]
     for torque, expected in case["expected"].items():
-        assert [list(wrench) for wrench in RANGES if covers(wrench, int(torque))] == expected, case["source"]
+        assert [list(wrench) for wrench in TORQUE_WRENCHES if covers(wrench, int(torque))] == expected, case["source"]

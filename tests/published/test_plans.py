@@ -4,8 +4,8 @@ from fractions import Fraction
 
 import pytest
 
-from fitment.domain.procedures import Axle, Car, Goal, Operation, Part, Place, Way, Workshop
-from fitment.job.access import Site
+from fitment.domain.procedures import AxleLocation, AxleProcedures, Goal, JobCar, Operation, PartWork, Way, Workshop
+from fitment.job.access_plan import JobSetup
 from tests.published import VALUES
 
 PLANS = {name: case for name, case in VALUES["plans"].items() if "ops" in case["inputs"]}
@@ -22,9 +22,9 @@ def test_plan(name: str) -> None:
         for code, row in case["inputs"]["ops"].items()
     }  # fmt: skip
     way = Way("way", tuple(map(tuple, case["inputs"]["goals"])))
-    workshop = Workshop({"F1": Axle("F1", "front", operations, {"joint": Place(ways=(way,))})})
-    goal = Goal(Part("P", "A"), "front", "joint")
-    plan = Site(workshop, Car("V1", {"front": "F1"}), ("front",), 1, frozenset()).least([goal])
+    workshop = Workshop({"F1": AxleProcedures("F1", "front", operations, {"joint": AxleLocation(ways=(way,))})})
+    goal = Goal(PartWork("P", "A"), "front", "joint")
+    plan = JobSetup(workshop, JobCar("V1", {"front": "F1"}), ("front",), 1, frozenset()).min_cost_plan([goal])
     if case["expected"].get("plan", ...) is None:
         assert plan is None, case["source"]
         return
@@ -42,9 +42,11 @@ def test_two_rows_beat_the_greedy_columns() -> None:
         tuple(code for code, elements in sets.items() if element in elements)
         for element in range(case["inputs"]["universe"])
     )
-    workshop = Workshop({"F1": Axle("F1", "front", operations, {"joint": Place(ways=(Way("way", groups),))})})
-    site = Site(workshop, Car("V1", {"front": "F1"}), ("front",), 1, frozenset())
-    plan = site.least([Goal(Part("P", "A"), "front", "joint")])
+    workshop = Workshop(
+        {"F1": AxleProcedures("F1", "front", operations, {"joint": AxleLocation(ways=(Way("way", groups),))})}
+    )
+    site = JobSetup(workshop, JobCar("V1", {"front": "F1"}), ("front",), 1, frozenset())
+    plan = site.min_cost_plan([Goal(PartWork("P", "A"), "front", "joint")])
     assert plan is not None
     assert plan.cost == case["expected"]["optimum"], case["source"]
     assert {name.partition("/")[2] for name in plan.members} == set(case["expected"]["optimum_sets"])

@@ -31,7 +31,7 @@ def job(request: HttpRequest) -> HttpResponse:
     drawn = plan_job_drawn(request=asked, viewer=viewer, draw=True)
     context = job_context(drawn, asked, query, units)
     context |= {"choosing": choosing(query, asked, units), "car_href": _car_address(query)}
-    done = {
+    done: dict[str, list[str]] = {
         "parts": [f"{one.part}:{one.end}.{one.location}" for one in drawn.job.parts], "side": [drawn.job.side],
         "equipment": [asked.equipment if isinstance(asked.equipment, str) else " ".join(asked.equipment)],
     }  # fmt: skip

@@ -10,7 +10,7 @@ from catalog.selectors.parts import PartLine, part_lines
 from fitment.answers.fit import RuleNote
 from fitment.answers.job import Job, OrderedPart
 from fitment.drawing.way_graph import AFTER, CHOSEN, GOAL, OTHER, StepNode, WayGraph, way_graph
-from fitment.job.ways_in import WaysIn
+from fitment.job.access_graph import AccessGraph
 from fitment.pages.job.figures import GRADES, home_words, hours, minutes
 from fitment.pages.job.steps import order_lines, phases, press_lines, step_numbers, tool_lines, torque_table
 from fitment.pages.shared.addresses import Query, address, with_value, without_value
@@ -65,7 +65,7 @@ def job_context(drawn: DrawnJob, request: JobRequest, query: Query, units: str) 
     subject = car_heading(request.car, variants, names().makers)
     numbers = step_numbers(job)
     edition = {"edition": str(job.catalogue.edition)}
-    others = _other_ways(drawn.ways_in, titles) if drawn.ways_in is not None else []
+    others = _other_ways(drawn.graph, titles) if drawn.graph is not None else []
     ordered = _listed([f"{one.code} {one.revision}" for one in parts])
     return {
         "subject": subject,
@@ -110,7 +110,7 @@ def job_context(drawn: DrawnJob, request: JobRequest, query: Query, units: str) 
             {"part": rule.part, "text": rule_words(RuleNote(rule.rule, rule.other, rule.note)), "met": rule.met}
             for rule in job.rules
         ],
-        "graph": _graph(drawn.ways_in, parts, others) if drawn.ways_in is not None else None,
+        "graph": _graph(drawn.graph, parts, others) if drawn.graph is not None else None,
         "other_ways": others,
         "check": address(f"{PATH}instruction/{job.instruction}/", query, adding=edition),
         "title_rows": _title_rows(job, subject, ordered, drawn),
@@ -128,8 +128,8 @@ def _titles(drawn: DrawnJob, lines: Mapping[str, PartLine]) -> dict[str, str]:
     titles = {code: piece.title for code, piece in workshop.equipment.items()}
     titles |= {code: hazard.title for code, hazard in workshop.hazards.items()}
     titles |= dict(drawn.job.plan.titles)
-    if drawn.ways_in is not None:
-        titles |= {step.name: step.title for step in drawn.ways_in.steps}
+    if drawn.graph is not None:
+        titles |= {step.name: step.title for step in drawn.graph.steps}
     return {code: title or code for code, title in titles.items()} | {code: code for code in lines}
 
 
@@ -166,7 +166,7 @@ def _while_there(job: Job, lines: Mapping[str, PartLine], query: Query) -> list[
     ]
 
 
-def _graph(ways: WaysIn, parts: list[PartView], others: list[OtherWayView]) -> WayGraph:
+def _graph(ways: AccessGraph, parts: list[PartView], others: list[OtherWayView]) -> WayGraph:
     marks = {goal.name: part.mark for goal, part in zip(ways.goals, parts, strict=True)}
     shared = len(parts) > 1
     nodes = [
@@ -193,11 +193,11 @@ def _graph(ways: WaysIn, parts: list[PartView], others: list[OtherWayView]) -> W
     return way_graph(nodes, links)
 
 
-def _other_ways(ways: WaysIn, titles: Mapping[str, str]) -> list[OtherWayView]:
+def _other_ways(ways: AccessGraph, titles: Mapping[str, str]) -> list[OtherWayView]:
     """Ways not taken, each once: what they would add, or what they lack, and their steps."""
     found: dict[tuple[str, ...], OtherWayView] = {}
     steps = {step.name: step for step in ways.steps}
-    for other in ways.others:
+    for other in ways.alternatives:
         if other.extra_minutes is not None:
             extra = f"{minutes(other.extra_minutes)} min more"
         else:

@@ -4,11 +4,9 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from itertools import groupby
 
-from fitment.answers.job import Job
+from catalog.codes import Phase, TightenAt, ToolKind
+from fitment.answers.job import FastenerLine, Job, JobStep, Tool
 from fitment.domain.procedures import Workshop
-from fitment.job.fasteners import RIDE_HEIGHT, FastenerLine
-from fitment.job.steps import AFTER, AT_RIDE_HEIGHT, REFIT, REMOVE, Step
-from fitment.job.tools import TORQUE_BEYOND, TORQUE_WRENCH, Tool
 from fitment.pages.job.figures import minutes
 from fitment.pages.job.units import IMPERIAL, Figure, length, torque
 from fitment.text.job import phase_words, step_text, tool_words
@@ -47,17 +45,19 @@ class StepLine:
 
 
 @dataclass(frozen=True, slots=True)
-class Phase:
+class PhaseSection:
     name: str
     title: str
     steps: tuple[StepLine, ...]
 
 
-def phases(job: Job, workshop: Workshop, units: str) -> tuple[Phase, ...]:
+def phases(job: Job, workshop: Workshop, units: str) -> tuple[PhaseSection, ...]:
     """The steps by phase, numbered through."""
     numbered = list(enumerate(job.plan.steps, start=1))
     return tuple(
-        Phase(name, phase_words(name), tuple(_step(number, step, job, workshop, units) for number, step in members))
+        PhaseSection(
+            name, phase_words(name), tuple(_step(number, step, job, workshop, units) for number, step in members)
+        )
         for name, members in ((name, list(group)) for name, group in groupby(numbered, key=lambda each: each[1].phase))
     )
 
@@ -76,7 +76,7 @@ def torque_table(job: Job, units: str) -> tuple[TorqueLine, ...]:
     tightened = [
         line
         for step in job.plan.steps
-        if step.phase != REMOVE
+        if step.phase != Phase.REMOVE
         for line in step.fasteners
         if line.torque_nm is not None or line.angle_deg is not None
     ]
@@ -87,10 +87,10 @@ def tool_lines(tools: Iterable[Tool], workshop: Workshop, units: str) -> tuple[s
     titles = {code: piece.title for code, piece in workshop.equipment.items()}
     lines = []
     for tool in tools:
-        if units == IMPERIAL and tool.kind == TORQUE_WRENCH:
+        if units == IMPERIAL and tool.kind == ToolKind.TORQUE_WRENCH:
             least, most = (torque(int(each), units).value for each in tool.code.split("-"))
             lines.append(f"torque wrench {least}-{most} lb ft")
-        elif units == IMPERIAL and tool.kind == TORQUE_BEYOND:
+        elif units == IMPERIAL and tool.kind == ToolKind.TORQUE_BEYOND:
             lines.append(tool_words(tool.kind, tool.code, tool.usual))
         else:
             lines.append(tool_words(tool.kind, tool.code, tool.usual, titles))
@@ -130,13 +130,13 @@ def order_lines(job: Job, workshop: Workshop) -> tuple[tuple[str, str, int | Non
     return tuple(lines)
 
 
-def _step(number: int, step: Step, job: Job, workshop: Workshop, units: str) -> StepLine:
-    text = f"Tighten what was slackened for: {step.title}" if step.phase == AT_RIDE_HEIGHT else step_text(step)
+def _step(number: int, step: JobStep, job: Job, workshop: Workshop, units: str) -> StepLine:
+    text = f"Tighten what was slackened for: {step.title}" if step.phase == Phase.RIDE_HEIGHT else step_text(step)
     return StepLine(
         number=number,
-        title=step.title if step.phase in (REMOVE, REFIT, AFTER) else "",
+        title=step.title if step.phase in (Phase.REMOVE, Phase.REFIT, Phase.AFTER) else "",
         # A step is undone as it was done; its text is about the way in.
-        text=text if text != step.title and step.phase != REFIT else "",
+        text=text if text != step.title and step.phase != Phase.REFIT else "",
         watch_for=step.watch_for,
         side=_SIDES.get(step.side or "", ""),
         minutes="" if step.minutes == 0 else minutes(step.minutes),
@@ -145,7 +145,7 @@ def _step(number: int, step: Step, job: Job, workshop: Workshop, units: str) -> 
         torques=tuple(
             _torque(line, job.plan.titles, units)
             for line in step.fasteners
-            if step.phase != REMOVE and (line.torque_nm is not None or line.angle_deg is not None)
+            if step.phase != Phase.REMOVE and (line.torque_nm is not None or line.angle_deg is not None)
         ),
         cautions=tuple(
             workshop.hazards[code].title for code in step.hazards if code in workshop.hazards
@@ -153,9 +153,13 @@ def _step(number: int, step: Step, job: Job, workshop: Workshop, units: str) -> 
     )  # fmt: skip
 
 
-def _needed_now(step: Step) -> list[Tool]:
+def _needed_now(step: JobStep) -> list[Tool]:
     """On the way in nothing is tightened: no torque wrench is asked for."""
-    return [tool for tool in step.tools if step.phase != REMOVE or tool.kind not in (TORQUE_WRENCH, TORQUE_BEYOND)]
+    return [
+        tool
+        for tool in step.tools
+        if step.phase != Phase.REMOVE or tool.kind not in (ToolKind.TORQUE_WRENCH, ToolKind.TORQUE_BEYOND)
+    ]
 
 
 def _torque(line: FastenerLine, titles: Mapping[str, str], units: str) -> TorqueLine:
@@ -169,7 +173,7 @@ def _torque(line: FastenerLine, titles: Mapping[str, str], units: str) -> Torque
         usual=line.usual,
         set=None if line.torque_nm is None else torque(line.torque_nm, units),
         angle="" if line.angle_deg is None else f"{line.angle_deg.normalize():f}",
-        at_ride_height=line.tighten_at == RIDE_HEIGHT,
+        at_ride_height=line.tighten_at == TightenAt.RIDE_HEIGHT,
         single_use=line.single_use,
         notes=tuple(note for note in notes if note),
     )

@@ -20,8 +20,8 @@ from catalog.workbook.report import AnswerDifference, Differences, MinutesDiffer
 from fitment.domain.description import Description
 from fitment.domain.facts import Facts, Place
 from fitment.domain.procedures import Goal
-from fitment.job.possible import job_cars
-from fitment.job.several_cars import Shown, dearest
+from fitment.job.access_plan import CostliestCar, costliest_car
+from fitment.job.job_cars import job_cars
 from fitment.readers.cars import read_axles, read_cars
 from fitment.readers.editions import uncached
 from fitment.readers.interfaces import read_matching
@@ -124,15 +124,15 @@ class _Minutes:
         key = (place, part, letter, tuple((tuple(car.axles.items()), car.absent) for car in cars))
         if key not in self._known:
             goal = Goal(self._parts.part(part, letter), *place)
-            shown = dearest(self._workshop, cars, [goal], BOTH_SIDES, self._workshop.shop())
-            self._known[key] = float(shown.plan.minutes) if isinstance(shown, Shown) else None
+            shown = costliest_car(self._workshop, cars, [goal], BOTH_SIDES, self._workshop.pieces())
+            self._known[key] = float(shown.plan.minutes) if isinstance(shown, CostliestCar) else None
         return self._known[key]
 
     def _has_way(self, space: CarSpace, place: Place) -> bool:
         end, location = place
         for region in space:
             axle = self._workshop.axles.get(region.variant.axle(end) or "")
-            if axle is not None and location in axle.places and axle.places[location].ways:
+            if axle is not None and location in axle.locations and axle.locations[location].ways:
                 return True
         return False
 

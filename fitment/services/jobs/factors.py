@@ -7,9 +7,8 @@ from catalog.codes import Role
 from fitment.domain.description import Description, Question
 from fitment.domain.procedures import Goal, Workshop
 from fitment.errors import FitmentError
-from fitment.job.labour import Factor
-from fitment.job.possible import job_cars
-from fitment.job.recorded import RecordedJob, axle_factors
+from fitment.job.job_cars import job_cars
+from fitment.job.labour import Factor, RecordedJob, axle_factors
 from fitment.query.job_parameters import PartAsked
 from fitment.readers.editions import at_edition, kept_for_edition
 from fitment.readers.procedures import JobTimeFacts, parts_of, read_job_times, workshop_of
@@ -49,16 +48,8 @@ def _jobs(axle: str, workshop: Workshop, rows: Iterable[JobTimeFacts]) -> Iterat
             cars=tuple(cars),
             goals=tuple(Goal(parts.part(one.part.code, one.revision.letter), *one.place) for one in ordered),
             sides=2 if row.side == "both" else 1,
-            equipment=equipment_of(workshop, row.equipment.split()),
+            equipment=workshop.pieces(row.equipment.split()),
             after_work=row.after_work,
             minutes=Fraction(row.minutes),
             car=row.car,
         )
-
-
-def equipment_of(workshop: Workshop, stated: Iterable[str]) -> frozenset[str]:
-    """The pieces at hand: nothing stated or `shop` is everything, `home` what a home has, else what is listed."""
-    codes = list(stated)
-    if codes in ([], ["shop"]):
-        return workshop.shop()
-    return workshop.home() if codes == ["home"] else frozenset(codes)

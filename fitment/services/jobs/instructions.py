@@ -6,7 +6,7 @@ from typing import Any
 
 from catalog.codes import End, Role
 from catalog.models import Change
-from fitment.answers.job import Job
+from fitment.answers.job import InstructionChange, InstructionCheck, Job
 from fitment.domain.description import Question
 from fitment.errors import NoPossibleCar, Refusal, TooMuchWork
 from fitment.query.job_parameters import JobRequest
@@ -40,31 +40,6 @@ COLUMNS: Mapping[str, tuple[str, ...]] = {
     "equipment": ("title", "kind", "home", "least_grade"),
     "hazards": ("title", "least_grade", "caution"),
 }  # fmt: skip
-
-
-@dataclass(frozen=True, slots=True)
-class InstructionChange:
-    """A row that an edition added, changed or removed, and which of its columns."""
-
-    edition: int
-    sheet: str
-    row: str
-    action: str
-    columns: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class InstructionCheck:
-    """`current`: today's job has the same code. `now` is None where there is no job today, for `reason`."""
-
-    code: str
-    current: bool
-    now: str | None
-    reason: str | None
-    detail: str | None
-    since: int | None
-    changes: tuple[InstructionChange, ...]
-    job: Job | None
 
 
 @dataclass(frozen=True, slots=True)

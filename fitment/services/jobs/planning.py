@@ -3,18 +3,17 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from catalog.codes import End, Role, Verdict
+from catalog.codes import End, Role, Side, Verdict
 from fitment.answers.fit import Answer, CatalogueRef
 from fitment.answers.job import Job, JobSummary, OrderedPart, RuleAsked
 from fitment.domain.description import Description, Question
-from fitment.domain.procedures import Car, Goal, Workshop
+from fitment.domain.procedures import Goal, JobCar, Workshop
 from fitment.errors import FitmentError, NoCommonCar, SeveralPlatforms
-from fitment.job.instruction import instruction_code
-from fitment.job.job import Ask, job_plan, job_summary, plan_for
-from fitment.job.possible import job_cars, with_other_end
-from fitment.job.printed import printed
-from fitment.job.several_cars import Shown
-from fitment.job.ways_in import WaysIn, ways_in
+from fitment.job.access_graph import AccessGraph, access_graph
+from fitment.job.access_plan import CostliestCar
+from fitment.job.instruction import instruction_code, printed_content
+from fitment.job.job_cars import job_cars, with_other_end
+from fitment.job.job_plan import JobScope, job_plan, job_summary, plan_for
 from fitment.query.job_parameters import JobRequest, PartAsked
 from fitment.readers.editions import at_edition, kept_for_edition
 from fitment.readers.labels import next_question
@@ -26,7 +25,7 @@ from fitment.rules.outcome import judge
 from fitment.rules.places import listed, place_occupants
 from fitment.rules.possible_cars import CarSpace
 from fitment.services.fit.answering import car_of, possible_space
-from fitment.services.jobs.factors import equipment_of, factors_of
+from fitment.services.jobs.factors import factors_of
 from fitment.services.jobs.orders import Ordered, excludes, order_parts
 from fitment.services.jobs.press_sizes import press_sizes
 
@@ -40,7 +39,7 @@ class DrawnJob:
     """A job, the graph of its way in where asked for, and what its codes are called."""
 
     job: Job
-    ways_in: WaysIn | None
+    graph: AccessGraph | None
     workshop: Workshop
 
 
@@ -51,13 +50,12 @@ class Planned:
     space: CarSpace
     ordered: list[Ordered]
     workshop: Workshop
-    ask: Ask
-    shown: Shown
+    scope: JobScope
+    costliest: CostliestCar
 
     @property
-    def axles(self) -> list[str]:
-        site = self.shown.site
-        return [site.car.axles[end] for end in site.ends]
+    def axles(self) -> tuple[str, ...]:
+        return self.costliest.setup.axles
 
 
 def plan_job(*, request: JobRequest, viewer: Role) -> Job:
@@ -72,23 +70,24 @@ def plan_job_drawn(*, request: JobRequest, viewer: Role, draw: bool = False) -> 
     """The job, with `draw` also the graph of its way in. Raises what `plan_job` raises."""
     with at_edition() as current:
         planned = _planned(request, viewer)
-        ask, shown = _with_candidates(planned, viewer)
-        press = press_sizes([(goal, shown.site.car.axles[goal.end]) for goal in ask.goals], planned.space)
-        ask = replace(ask, press=press)
-        plan = job_plan(planned.workshop, ask, shown, factors_of(planned.axles))
+        scope, costliest = _with_candidates(planned, viewer)
+        press = press_sizes([(goal, costliest.setup.car.axles[goal.end]) for goal in scope.goals], planned.space)
+        scope = replace(scope, press=press)
+        plan = job_plan(scope, costliest, factors_of(planned.axles))
         job = Job(
             catalogue=CatalogueRef(current.code, current.edition),
             car=car_of(planned.space, viewer),
             parts=tuple(
-                _ordered_part(one, goal, planned) for one, goal in zip(planned.ordered, ask.goals, strict=True)
+                _ordered_part(one, goal, planned) for one, goal in zip(planned.ordered, scope.goals, strict=True)
             ),
-            side=request.side,
-            equipment=tuple(sorted(ask.equipment)),
+            side=Side(request.side),
+            equipment=tuple(sorted(scope.equipment)),
             plan=plan,
             rules=tuple(_rules(planned.ordered, request.side, viewer)),
         )
-        job = replace(job, instruction=instruction_code(printed(job)))
-        return DrawnJob(job, ways_in(planned.shown.site, planned.shown.plan) if draw else None, planned.workshop)
+        job = replace(job, instruction=instruction_code(printed_content(job)))
+        graph = access_graph(planned.costliest.setup, planned.costliest.plan) if draw else None
+        return DrawnJob(job, graph, planned.workshop)
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,7 +141,7 @@ def _summary(
         planned = _plan(space, [ordered], request, codes)
     except FitmentError:
         return None
-    return job_summary(planned.workshop, planned.ask, planned.shown, factors_of(planned.axles)), request
+    return job_summary(planned.scope, planned.costliest, factors_of(planned.axles)), request
 
 
 def _planned(request: JobRequest, viewer: Role) -> Planned:
@@ -162,14 +161,14 @@ def _plan(space: CarSpace, ordered: list[Ordered], request: JobRequest, codes: t
     if not cars:
         raise NoCommonCar([str(one.asked) for one in ordered])
     stated = [request.equipment] if isinstance(request.equipment, str) else request.equipment
-    ask = Ask(
+    scope = JobScope(
         cars=tuple(cars),
         goals=tuple(_goal(one, parts) for one in ordered),
-        side=request.side,
-        equipment=equipment_of(workshop, stated),
+        side=Side(request.side),
+        equipment=workshop.pieces(stated),
     )
-    shown = plan_for(workshop, ask)
-    return Planned(space, ordered, workshop, ask, shown)
+    costliest = plan_for(workshop, scope)
+    return Planned(space, ordered, workshop, scope, costliest)
 
 
 def _axles(space: CarSpace) -> tuple[str, ...]:
@@ -181,8 +180,8 @@ def _goal(one: Ordered, parts: PartsReader) -> Goal:
     return Goal(parts.part(one.part.code, one.revision.letter), *one.place)
 
 
-def _with_candidates(planned: Planned, viewer: Role) -> tuple[Ask, Shown]:
-    """The ask with what may be fitted too, and the plan on a car of which both ends are known."""
+def _with_candidates(planned: Planned, viewer: Role) -> tuple[JobScope, CostliestCar]:
+    """The scope with what may be fitted too, and the plan on a car of which both ends are known."""
     space, ordered = possible_space(Question(car=planned.space.description)), planned.ordered
     asked = {one.part.code for one in ordered}
     served = {one.place for one in ordered}
@@ -197,19 +196,19 @@ def _with_candidates(planned: Planned, viewer: Role) -> tuple[Ask, Shown]:
         if judgement.verdict is Verdict.FITS and judgement.named is not None:
             found.append((part.code, revisions[judgement.named].letter, place))
     if not found:
-        return planned.ask, planned.shown
+        return planned.scope, planned.costliest
     parts = parts_of(tuple(sorted({code for code, _, _ in found})), _axles(space))
     candidates = tuple(Goal(parts.part(code, letter), *place) for code, letter, place in found)
-    site = planned.shown.site
-    car: Car = with_other_end(planned.space, [one.case for one in ordered], planned.workshop, site.car)
-    shown = replace(planned.shown, site=replace(site, car=car))
-    return replace(planned.ask, candidates=candidates), shown
+    setup = planned.costliest.setup
+    car: JobCar = with_other_end(planned.space, [one.case for one in ordered], planned.workshop, setup.car)
+    costliest = replace(planned.costliest, setup=replace(setup, car=car))
+    return replace(planned.scope, candidates=candidates), costliest
 
 
 def _ordered_part(one: Ordered, goal: Goal, planned: Planned) -> OrderedPart:
-    site = planned.shown.site
-    place = site.workshop.axles[site.car.axles[goal.end]].places[goal.location]
-    way = planned.shown.plan.ways.get(goal.name, "")
+    setup = planned.costliest.setup
+    place = setup.workshop.axles[setup.car.axles[goal.end]].locations[goal.location]
+    way = planned.costliest.plan.ways.get(goal.name, "")
     return OrderedPart(one.part.code, *one.place, one.revision.letter, one.verdict, place.title, way)
 
 

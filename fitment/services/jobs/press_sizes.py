@@ -7,7 +7,7 @@ from catalog.codes import Seat, Status
 from fitment.domain.interfaces import ComponentInterface, RevisionInterface
 from fitment.domain.procedures import Goal
 from fitment.engineering.pressed import press_in_force, press_of
-from fitment.job.press_tools import PressSizes
+from fitment.job.tools import PressSizes
 from fitment.readers.interfaces import read_component_sizes, read_revisions
 from fitment.rules.possible_cars import CarSpace
 

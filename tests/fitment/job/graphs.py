@@ -3,9 +3,20 @@
 import random
 from fractions import Fraction
 
-from fitment.domain.procedures import Axle, Bench, Car, Goal, Groups, Operation, Part, Place, Way, Workshop
+from fitment.domain.procedures import (
+    AxleLocation,
+    AxleProcedures,
+    Bench,
+    Goal,
+    Groups,
+    JobCar,
+    Operation,
+    PartWork,
+    Way,
+    Workshop,
+)
 from fitment.domain.procedures import Equipment as Piece
-from fitment.job.access import Site, opened
+from fitment.job.access_plan import JobSetup, opened_ends
 
 TOOLS = ("beam", "clamps", "lift", "press", "puller", "stands")
 MINUTES = (0, 2, 5, 5, 8, 10, 10, 15, 20, 30)
@@ -68,12 +79,12 @@ def random_workshop(rng: random.Random, size: int) -> Workshop:
                 Way(f"way{way}", _groups(rng, codes, 1.0, most=2), rng.random() < 0.5)
                 for way in range(rng.randint(1, 3))
             )
-            places[f"joint{number}"] = Place(rng.randint(1, 2), rng.random() < 0.2, ways)
-        axles[name] = Axle(name, end, operations, places)
+            places[f"joint{number}"] = AxleLocation(rng.randint(1, 2), rng.random() < 0.2, ways)
+        axles[name] = AxleProcedures(name, end, operations, places)
     return Workshop(axles, {code: Piece(code, home=rng.random() < 0.5) for code in TOOLS})
 
 
-def random_site(rng: random.Random, size: int, *, all_equipment: bool = False) -> tuple[Site, list[Goal]]:
+def random_site(rng: random.Random, size: int, *, all_equipment: bool = False) -> tuple[JobSetup, list[Goal]]:
     """A car with some operations missing, some equipment, and one to three goals."""
     workshop = random_workshop(rng, size)
     absent = {
@@ -85,13 +96,13 @@ def random_site(rng: random.Random, size: int, *, all_equipment: bool = False) -
     if rng.random() < 0.3:
         absent |= {f"{axle}/{o.code}" for axle in workshop.axles
                    for o in workshop.axles["F1"].operations.values() if o.conditions and o.zone == "car"}  # fmt: skip
-    car = Car("V1", {"front": "F1", "rear": "R1"}, frozenset(absent))
+    car = JobCar("V1", {"front": "F1", "rear": "R1"}, frozenset(absent))
     places = [(end, f"joint{number}") for end in ("front", "rear") for number in range(3)]
     goals = []
     for number, (end, location) in enumerate(rng.sample(places, rng.randint(1, 3))):
         bench = Bench(Fraction(rng.choice(MINUTES)), rng.randint(1, 3), _groups(rng, list(TOOLS), 0.5, most=1))
-        goals.append(Goal(Part(f"P{number}", "A", bench=bench if rng.random() < 0.7 else None), end, location))
-    ends = opened(car, workshop, goals)
+        goals.append(Goal(PartWork(f"P{number}", "A", bench=bench if rng.random() < 0.7 else None), end, location))
+    ends = opened_ends(car, workshop, goals)
     assert ends is not None
     equipment = frozenset(TOOLS if all_equipment else rng.sample(TOOLS, rng.randint(1, len(TOOLS))))
-    return Site(workshop, car, ends, rng.choice((1, 2)), equipment), goals
+    return JobSetup(workshop, car, ends, rng.choice((1, 2)), equipment), goals

@@ -7,7 +7,7 @@ from itertools import combinations
 from ortools.sat.python import cp_model
 
 from fitment.domain.procedures import Goal, Operation
-from fitment.job.access import Site
+from fitment.job.access_plan import JobSetup
 
 Key = tuple[Fraction, int, list[str]]
 
@@ -15,7 +15,7 @@ Key = tuple[Fraction, int, list[str]]
 class Facts:
     """The definition's words, read straight from the procedures and not from the product's graph."""
 
-    def __init__(self, site: Site) -> None:
+    def __init__(self, site: JobSetup) -> None:
         self.site = site
         shop, car = site.workshop, site.car
         self.operations: dict[str, Operation] = {}
@@ -56,7 +56,7 @@ class Facts:
     def ways(self, goal: Goal) -> Iterator[list[set[str]]]:
         axle = self.site.car.axles[goal.end]
         bench = goal.part.bench
-        for way in self.site.workshop.axles[axle].places[goal.location].ways:
+        for way in self.site.workshop.axles[axle].locations[goal.location].ways:
             if way.piece_out or bench is None or self.has(bench.equipment):
                 yield self.groups(axle, way.operations)
 
@@ -101,7 +101,7 @@ def is_plan(members: set[str], facts: Facts, goals: Sequence[Goal]) -> bool:
     return True
 
 
-def least_by_trying(site: Site, goals: Sequence[Goal]) -> Key | None:
+def least_by_trying(site: JobSetup, goals: Sequence[Goal]) -> Key | None:
     """The least plan by trying every set of operations."""
     facts = Facts(site)
     names = sorted(facts.operations)
@@ -117,7 +117,7 @@ def least_by_trying(site: Site, goals: Sequence[Goal]) -> Key | None:
 class Model:
     """The same as a constraint model: members, what goals rest on, and a level each so that none rests on itself."""
 
-    def __init__(self, site: Site, goals: Sequence[Goal]) -> None:
+    def __init__(self, site: JobSetup, goals: Sequence[Goal]) -> None:
         self.facts = facts = Facts(site)
         self.model = model = cp_model.CpModel()
         self.names = names = sorted(facts.operations)

@@ -4,13 +4,12 @@ from fractions import Fraction
 
 import pytest
 
-from fitment.domain.procedures import Car, Equipment, Place
+from fitment.domain.procedures import AxleLocation, Equipment, JobCar
 from fitment.errors import NoPlan
+from fitment.job.access_plan import CostliestCar
 from fitment.job.comparisons import equipment_gaps, saved_minutes, while_in_there
-from fitment.job.job import Ask, plan_for
-from fitment.job.labour import axle_factor
-from fitment.job.recorded import RecordedJob, axle_factors, minutes_by_axle
-from fitment.job.several_cars import Shown
+from fitment.job.job_plan import JobScope, plan_for
+from fitment.job.labour import RecordedJob, axle_factor, axle_factors, minutes_by_axle
 from tests.fitment.job.workshops import CAR, bench, goal, operation, planned, way, workshop
 
 SHOP = {code: Equipment(code) for code in ("lift", "stands", "rig", "press")}
@@ -24,9 +23,7 @@ def shared_way_in():  # type: ignore[no-untyped-def]
         operation("a", 20, needs="shield", per_side=True),
         operation("b", 5, needs="shield", skill=3),
         operation("r", 15, axle="R1", needs="up"),
-        places={
-            "a": Place(ways=(way("a"),)), "b": Place(ways=(way("b"),)), "R1/r": Place(ways=(way("r"),)),
-        },
+        places={name: AxleLocation(ways=(way(name[-1]),)) for name in ("a", "b", "R1/r")},
         equipment=SHOP,
     )  # fmt: skip
 
@@ -59,7 +56,7 @@ def test_gap_is_the_least_plan_without_the_piece_less_the_plan() -> None:
         operation("short", 5, equipment="lift"),
         operation("long", 30, equipment="stands"),
         operation("goal", needs="short | long"),
-        places={"joint": Place(ways=(way("goal"),))},
+        places={"joint": AxleLocation(ways=(way("goal"),))},
         equipment=SHOP,
     )
     place, plan = planned(facts, goal())
@@ -71,7 +68,7 @@ def test_gap_is_the_least_plan_without_the_piece_less_the_plan() -> None:
 def test_gap_leaves_out_what_is_elsewhere_in_either() -> None:
     facts = workshop(
         operation("goal", entails="align"), operation("align", 45, equipment="rig"),
-        places={"joint": Place(ways=(way("goal"),))}, equipment=SHOP,
+        places={"joint": AxleLocation(ways=(way("goal"),))}, equipment=SHOP,
     )  # fmt: skip
     part = goal(bench=bench(9, equipment="press"))
     place, plan = planned(facts, part)
@@ -84,38 +81,40 @@ def two_cars():  # type: ignore[no-untyped-def]
         operation("tray", 10, if_absent="open", conditions="body = saloon"),
         operation("hatch", 25, if_absent="blocked", conditions="body = estate"),
         operation("goal", needs="tray | hatch"),
-        places={"joint": Place(ways=(way("goal"),))},
+        places={"joint": AxleLocation(ways=(way("goal"),))},
     )
-    saloon = Car("V1", {"front": "F1"}, frozenset({"F1/hatch"}))
-    estate = Car("V2", {"front": "F1"}, frozenset({"F1/tray"}))
+    saloon = JobCar("V1", {"front": "F1"}, frozenset({"F1/hatch"}))
+    estate = JobCar("V2", {"front": "F1"}, frozenset({"F1/tray"}))
     return facts, saloon, estate
 
 
 def test_the_dearest_car_is_shown_and_differing_plans_are_said() -> None:
     facts, saloon, estate = two_cars()
-    shown = plan_for(facts, Ask((estate, saloon), (goal(),), "left", frozenset()))
-    assert isinstance(shown, Shown)
-    assert (shown.site.car.variant, shown.plan.cost, shown.varies) == ("V1", 20, True)
-    shown = plan_for(facts, Ask((saloon, Car("V0", {"front": "F1"}, saloon.absent)), (goal(),), "left", frozenset()))
-    assert isinstance(shown, Shown)
-    assert (shown.site.car.variant, shown.varies) == ("V0", False)
+    shown = plan_for(facts, JobScope((estate, saloon), (goal(),), "left", frozenset()))
+    assert isinstance(shown, CostliestCar)
+    assert (shown.setup.car.variant, shown.plan.cost, shown.varies) == ("V1", 20, True)
+    shown = plan_for(
+        facts, JobScope((saloon, JobCar("V0", {"front": "F1"}, saloon.absent)), (goal(),), "left", frozenset())
+    )
+    assert isinstance(shown, CostliestCar)
+    assert (shown.setup.car.variant, shown.varies) == ("V0", False)
 
 
 def test_a_car_without_a_plan_makes_the_job_one_without() -> None:
     facts, saloon, _ = two_cars()
-    neither = Car("V3", {"front": "R1"}, frozenset())
+    neither = JobCar("V3", {"front": "R1"}, frozenset())
     with pytest.raises(NoPlan) as refused:
-        plan_for(facts, Ask((saloon, neither), (goal(),), "left", frozenset()))
+        plan_for(facts, JobScope((saloon, neither), (goal(),), "left", frozenset()))
     assert (refused.value.variant, refused.value.opens) == ("V3", {"P front.joint": []})
 
 
 def test_only_the_goals_without_a_way_are_named() -> None:
     facts = workshop(
         operation("a", equipment="lift"), operation("b"),
-        places={"a": Place(ways=(way("a"),)), "b": Place(ways=(way("b"),))}, equipment=SHOP,
+        places={"a": AxleLocation(ways=(way("a"),)), "b": AxleLocation(ways=(way("b"),))}, equipment=SHOP,
     )  # fmt: skip
     with pytest.raises(NoPlan) as refused:
-        plan_for(facts, Ask((CAR,), (goal("a"), goal("b", part="Q")), "both", frozenset()))
+        plan_for(facts, JobScope((CAR,), (goal("a"), goal("b", part="Q")), "both", frozenset()))
     assert refused.value.opens == {"P front.a": [["lift"]]}
 
 
@@ -124,7 +123,7 @@ def times():  # type: ignore[no-untyped-def]
     facts = shared_way_in()
 
     def job(minutes: int, *goals, car="", after=False, sides=1):  # type: ignore[no-untyped-def]
-        return RecordedJob((CAR,), goals or (goal("a"),), sides, facts.shop(), after, Fraction(minutes), car)
+        return RecordedJob((CAR,), goals or (goal("a"),), sides, facts.pieces(), after, Fraction(minutes), car)
 
     return facts, job
 

@@ -1,7 +1,7 @@
 """How hard a job is, and everything that makes it so."""
 
-from fitment.domain.procedures import Equipment, Hazard, Place
-from fitment.job.comparisons import plan_grade
+from fitment.domain.procedures import AxleLocation, Equipment, Hazard
+from fitment.job.grade import plan_grade
 from tests.fitment.job.workshops import bench, goal, operation, planned, way, workshop
 
 TOOLS = {
@@ -14,7 +14,7 @@ DANGERS = {"spring": Hazard("spring", least_grade=3), "hot": Hazard("hot")}
 
 
 def grade(*operations, sides=1, part=None, equipment=None):  # type: ignore[no-untyped-def]
-    facts = workshop(*operations, places={"joint": Place(ways=(way("goal"),))}, equipment=TOOLS, hazards=DANGERS)
+    facts = workshop(*operations, places={"joint": AxleLocation(ways=(way("goal"),))}, equipment=TOOLS, hazards=DANGERS)
     place, plan = planned(facts, part or goal(), sides=sides, equipment=equipment)
     found = plan_grade(place, plan)
     return found.value, found.set_by

@@ -7,8 +7,8 @@ from itertools import combinations
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fitment.domain.procedures import Place
-from fitment.job.openings import opening_sets
+from fitment.domain.procedures import AxleLocation
+from fitment.job.equipment_sets import sufficient_equipment
 from tests.fitment.job.graphs import TOOLS, random_site
 from tests.fitment.job.workshops import bench, goal, operation, site, way, workshop
 
@@ -17,30 +17,32 @@ def test_alternatives_are_sets_of_their_own_and_both_needs_one_set() -> None:
     facts = workshop(
         operation("up", equipment="lift | stands"),
         operation("goal", needs="up", equipment="puller"),
-        places={"joint": Place(ways=(way("goal"),))},
+        places={"joint": AxleLocation(ways=(way("goal"),))},
     )
     place = site(facts, goal(), equipment="")
-    assert place.least([goal()]) is None
-    assert opening_sets(place, goal()) == [["lift", "puller"], ["puller", "stands"]]
+    assert place.min_cost_plan([goal()]) is None
+    assert sufficient_equipment(place, goal()) == [["lift", "puller"], ["puller", "stands"]]
 
 
 def test_bench_work_in_place_asks_for_its_equipment() -> None:
     facts = workshop(
         operation("goal"), operation("off", equipment="crane; beam"),
-        places={"joint": Place(ways=(way("goal", piece_out=False), way("off", "off")))},
+        places={"joint": AxleLocation(ways=(way("goal", piece_out=False), way("off", "off")))},
     )  # fmt: skip
     part = goal(bench=bench(5, equipment="press"))
-    assert opening_sets(site(facts, part, equipment=""), part) == [["press"], ["beam", "crane"]]
+    assert sufficient_equipment(site(facts, part, equipment=""), part) == [["press"], ["beam", "crane"]]
 
 
 def test_no_equipment_opens_a_ring() -> None:
-    facts = workshop(operation("a", needs="b"), operation("b", needs="a"), places={"joint": Place(ways=(way("a"),))})
-    assert opening_sets(site(facts, goal(), equipment=""), goal()) == []
+    facts = workshop(
+        operation("a", needs="b"), operation("b", needs="a"), places={"joint": AxleLocation(ways=(way("a"),))}
+    )
+    assert sufficient_equipment(site(facts, goal(), equipment=""), goal()) == []
 
 
 def test_no_equipment_opens_a_place_without_a_way() -> None:
-    facts = workshop(operation("a"), places={"joint": Place()})
-    assert opening_sets(site(facts, goal(), equipment=""), goal()) == []
+    facts = workshop(operation("a"), places={"joint": AxleLocation()})
+    assert sufficient_equipment(site(facts, goal(), equipment=""), goal()) == []
 
 
 @settings(max_examples=120, deadline=None)
@@ -48,13 +50,13 @@ def test_no_equipment_opens_a_place_without_a_way() -> None:
 def test_the_sets_are_those_that_trying_every_set_finds(seed: int) -> None:
     full, goals = random_site(random.Random(seed), 8)
     bare = replace(full, equipment=frozenset(), ends=("front",) if goals[0].end == "front" else ("rear",))
-    if bare.least(goals[:1]) is not None:
+    if bare.min_cost_plan(goals[:1]) is not None:
         return
     found: list[set[str]] = []
     for count in range(1, len(TOOLS) + 1):
         for pieces in combinations(TOOLS, count):
             if any(smaller <= set(pieces) for smaller in found):
                 continue
-            if replace(bare, equipment=frozenset(pieces)).least(goals[:1]) is not None:
+            if replace(bare, equipment=frozenset(pieces)).min_cost_plan(goals[:1]) is not None:
                 found.append(set(pieces))
-    assert opening_sets(bare, goals[0]) == sorted((sorted(s) for s in found), key=lambda s: (len(s), s))
+    assert sufficient_equipment(bare, goals[0]) == sorted((sorted(s) for s in found), key=lambda s: (len(s), s))

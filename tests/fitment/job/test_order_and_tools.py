@@ -6,11 +6,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fitment.domain.procedures import Equipment, FastenerChange, Place
+from fitment.answers.job import Tool
+from fitment.domain.procedures import AxleLocation, Equipment, FastenerChange
 from fitment.job.fasteners import fastener_lines
-from fitment.job.to_order import kits, to_order
-from fitment.job.tools import Tool, equipment_used, fastener_tools
-from fitment.job.torque_wrenches import RANGES, covers, torque_wrenches
+from fitment.job.to_order import kits_for, to_order
+from fitment.job.tools import TORQUE_WRENCHES, covers, equipment_used, fastener_tools, torque_wrenches
 from tests.fitment.job.workshops import CAR, bench, bolt, goal, operation, planned, way, workshop
 
 CHANGED = ("F1", "goal", "f1")
@@ -87,25 +87,24 @@ def test_torque_wrenches_cover_all_and_none_is_spare(torques: list[int]) -> None
     for left_out in chosen:
         rest = [wrench for wrench in chosen if wrench != left_out]
         assert not all(any(covers(wrench, torque) for wrench in rest) for torque in inside)
-    assert all(not any(covers(wrench, torque) for wrench in RANGES) for torque in beyond)
+    assert all(not any(covers(wrench, torque) for wrench in TORQUE_WRENCHES) for torque in beyond)
 
 
 def test_equipment_of_work_done_here_only() -> None:
     facts = workshop(
         operation("goal", equipment="lift | stands", entails="check"),
         operation("check", equipment="tester"),
-        places={"joint": Place(ways=(way("goal"),))},
+        places={"joint": AxleLocation(ways=(way("goal"),))},
         equipment={code: Equipment(code) for code in ("lift", "stands", "press", "tester")},
     )
     part = goal(bench=bench(5, equipment="press"))
     place, plan = planned(facts, part, equipment="stands tester")
-    operations = [place.operations[name] for name in plan.counted]
-    assert equipment_used(operations, plan.bench, place.equipment) == ("stands", "tester")
+    assert equipment_used(place, plan) == ("stands", "tester")
 
 
 def order(*fasteners, part=None, pieces=1, per_axle=False, sides=2):  # type: ignore[no-untyped-def]
     step = operation("goal", fasteners=fasteners, per_side=True, consumables="grease")
-    facts = workshop(step, places={"joint": Place(pieces, per_axle, (way("goal"),))})
+    facts = workshop(step, places={"joint": AxleLocation(pieces, per_axle, (way("goal"),))})
     return to_order(facts, CAR, [part or goal()], [step], sides)
 
 
@@ -147,6 +146,6 @@ def test_kits_of_a_part(pieces: int, per_axle: bool, kit_pieces: int, sides: int
 
 
 def test_kits_are_rounded_up_once_over_all_places_of_a_part() -> None:
-    places = {"one": Place(3), "two": Place(3)}
-    (bag,) = kits(workshop(places=places), CAR, [goal("one", kit_pieces=4), goal("two", kit_pieces=4)], 1)
+    places = {"one": AxleLocation(3), "two": AxleLocation(3)}
+    (bag,) = kits_for(workshop(places=places), CAR, [goal("one", kit_pieces=4), goal("two", kit_pieces=4)], 1)
     assert (bag.pieces, bag.kits) == (6, 2)

@@ -7,8 +7,19 @@ from typing import Any
 
 import pytest
 
-from fitment.domain.procedures import Axle, Bench, Car, Goal, Groups, Operation, Part, Place, Way, Workshop
-from fitment.job.access import Plan, Site, opened
+from fitment.domain.procedures import (
+    AxleLocation,
+    AxleProcedures,
+    Bench,
+    Goal,
+    Groups,
+    JobCar,
+    Operation,
+    PartWork,
+    Way,
+    Workshop,
+)
+from fitment.job.access_plan import JobSetup, Plan, opened_ends
 
 CASES = {path.stem: json.loads(path.read_text()) for path in sorted((Path(__file__).parent / "cases").glob("*.json"))}
 ASKS = [(name, number) for name, case in CASES.items() for number in range(len(case["asks"]))]
@@ -19,9 +30,11 @@ def groups(text: str) -> Groups:
 
 
 def workshop(case: dict[str, Any], if_absent: dict[str, str]) -> Workshop:
-    axles: dict[str, Axle] = {}
+    axles: dict[str, AxleProcedures] = {}
     for row in case["operations"]:
-        axle = axles.setdefault(row["axle"], Axle(row["axle"], "rear" if row["axle"][0] == "R" else "front", {}, {}))
+        axle = axles.setdefault(
+            row["axle"], AxleProcedures(row["axle"], "rear" if row["axle"][0] == "R" else "front", {}, {})
+        )
         axle.operations[row["operation"]] = Operation(
             axle=row["axle"], code=row["operation"], remove=Fraction(row["minutes"]), zone=row["zone"],
             per_side=row["per_side"] == "yes", needs=groups(row["needs"]), entails=tuple(row["entails"].split()),
@@ -29,27 +42,27 @@ def workshop(case: dict[str, Any], if_absent: dict[str, str]) -> Workshop:
             if_absent=if_absent.get(row["operation"], row["if_absent"]),
         )  # fmt: skip
     for row in case["ways"]:
-        places = axles[row["axle"]].places
-        place = places.get(row["location"], Place())
+        places = axles[row["axle"]].locations
+        place = places.get(row["location"], AxleLocation())
         work = case["bench"].get(f"{row['axle']}/{row['location']}", {})
         way = Way(row["way"], groups(row["operations"]), row["piece_out"] == "yes")
-        places[row["location"]] = Place(work.get("pieces", 1), work.get("per") == "axle", (*place.ways, way))
+        places[row["location"]] = AxleLocation(work.get("pieces", 1), work.get("per") == "axle", (*place.ways, way))
     return Workshop(axles)
 
 
 def plan(case: dict[str, Any], ask: dict[str, Any]) -> Plan | None:
     facts = workshop(case, ask["if_absent"])
     absent = frozenset(f"{axle}/{code}" for axle in facts.axles for code in ask["not_there"])
-    car = Car("V1", {axle.end: axle.code for axle in facts.axles.values()}, absent)
+    car = JobCar("V1", {axle.end: axle.code for axle in facts.axles.values()}, absent)
     goals = []
     for location in ask["locations"]:
-        end = next(axle.end for axle in facts.axles.values() if location in axle.places)
+        end = next(axle.end for axle in facts.axles.values() if location in axle.locations)
         work = case["bench"].get(f"{car.axles[end]}/{location}")
         bench = Bench(Fraction(work["minutes"]), equipment=groups(work["equipment"])) if work else None
-        goals.append(Goal(Part(f"P-{location}", "A", bench=bench), end, location))
-    ends = opened(car, facts, goals)
+        goals.append(Goal(PartWork(f"P-{location}", "A", bench=bench), end, location))
+    ends = opened_ends(car, facts, goals)
     assert ends is not None
-    return Site(facts, car, ends, ask["sides"], frozenset(ask["equipment"])).least(goals)
+    return JobSetup(facts, car, ends, ask["sides"], frozenset(ask["equipment"])).min_cost_plan(goals)
 
 
 @pytest.mark.parametrize(("name", "number"), ASKS, ids=[f"{name}-{number}" for name, number in ASKS])

@@ -4,12 +4,11 @@ from decimal import Decimal
 
 import pytest
 
-from fitment.domain.procedures import Equipment, Hazard, Place
-from fitment.job.cautions import cautions
+from fitment.domain.procedures import AxleLocation, Equipment, Hazard
 from fitment.job.fasteners import fastener_lines
 from fitment.job.instruction import instruction_code, is_code
-from fitment.job.press_tools import PressSizes, press_tools
-from fitment.job.steps import steps
+from fitment.job.steps import cautions, steps
+from fitment.job.tools import PressSizes, press_tools
 from fitment.text.job import cause_words, step_text, tool_words
 from tests.fitment.job.workshops import bench, bolt, goal, operation, planned, way, workshop
 
@@ -22,7 +21,7 @@ def example():  # type: ignore[no-untyped-def]
             fasteners=(bolt(torque_nm=50), bolt("f2", torque_nm=80, tighten_at="ride_height")),
         ),
         operation("check", 5, hazards="raised", equipment="tester"),
-        places={"joint": Place(ways=(way("goal"),), title="inner joint")},
+        places={"joint": AxleLocation(ways=(way("goal"),), title="inner joint")},
         equipment={"press": Equipment("press"), "tester": Equipment("tester")},
         hazards={"raised": Hazard("raised", "raised car", caution="Stands first.")},
     )  # fmt: skip

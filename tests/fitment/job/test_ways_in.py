@@ -1,7 +1,7 @@
 """The way in as a graph: what rests on what, and each way not taken with what it would add or lacks."""
 
-from fitment.domain.procedures import Equipment, Place
-from fitment.job.ways_in import ways_in
+from fitment.domain.procedures import AxleLocation, Equipment
+from fitment.job.access_graph import access_graph
 from tests.fitment.job.workshops import goal, operation, planned, way, workshop
 
 SHOP = {code: Equipment(code) for code in ("lift", "press")}
@@ -16,14 +16,14 @@ def two_ways():  # type: ignore[no-untyped-def]
         operation("subframe", 60, needs="up"),
         operation("down", 28, needs="subframe", entails="test"),
         operation("test", 12),
-        places={"joint": Place(ways=(way("below", "a_below"), way("down", "b_down")))},
+        places={"joint": AxleLocation(ways=(way("below", "a_below"), way("down", "b_down")))},
         equipment=SHOP,
     )
 
 
 def test_the_way_not_taken_says_what_it_would_add_and_where_it_branches_off() -> None:
     place, plan = planned(two_ways(), goal())
-    (other,) = ways_in(place, plan).others
+    (other,) = access_graph(place, plan).alternatives
     assert other.steps == ("F1/subframe", "F1/down")
     assert (other.at, other.last, other.after) == ("P front.joint", "F1/down", ("F1/up",))
     assert other.extra_minutes == (7 + 60 + 28) - (7 + 10 + 15)
@@ -31,7 +31,7 @@ def test_the_way_not_taken_says_what_it_would_add_and_where_it_branches_off() ->
 
 def test_steps_are_chosen_other_or_after_work_and_know_the_goals_they_serve() -> None:
     place, plan = planned(two_ways(), goal())
-    steps = {step.name: step for step in ways_in(place, plan).steps}
+    steps = {step.name: step for step in access_graph(place, plan).steps}
     assert {name: step.state for name, step in steps.items()} == {
         "F1/up": "chosen", "F1/plate": "chosen", "F1/below": "chosen", "F1/subframe": "other", "F1/down": "other",
         "F1/test": "after",
@@ -42,14 +42,14 @@ def test_steps_are_chosen_other_or_after_work_and_know_the_goals_they_serve() ->
 
 def test_links_lead_from_what_comes_first_to_what_rests_on_it() -> None:
     place, plan = planned(two_ways(), goal())
-    links = ways_in(place, plan).links
+    links = access_graph(place, plan).links
     assert set(links) == {("F1/up", "F1/plate"), ("F1/plate", "F1/below"), ("F1/below", "P front.joint")}
 
 
 def test_a_way_without_its_equipment_says_what_it_lacks() -> None:
     place, plan = planned(two_ways(), goal(), equipment="press")
     assert plan.ways == {"P front.joint": "b_down"}
-    (other,) = ways_in(place, plan).others
+    (other,) = access_graph(place, plan).alternatives
     assert (other.extra_minutes, other.lacking) == (None, ("lift",))
 
 
@@ -58,10 +58,10 @@ def test_an_alternative_inside_a_need_is_a_way_not_taken_too() -> None:
         operation("short", 5),
         operation("long", 40),
         operation("arm", 10, needs="short | long"),
-        places={"joint": Place(ways=(way("arm"),))},
+        places={"joint": AxleLocation(ways=(way("arm"),))},
     )
     place, plan = planned(facts, goal())
-    (other,) = ways_in(place, plan).others
+    (other,) = access_graph(place, plan).alternatives
     assert (other.at, other.steps, other.extra_minutes) == ("F1/arm", ("F1/long",), 35)
 
 
@@ -70,8 +70,8 @@ def test_steps_shared_between_parts_carry_both() -> None:
         operation("up", 7),
         operation("a", 10, needs="up"),
         operation("b", 10, needs="up"),
-        places={"a": Place(ways=(way("a"),)), "b": Place(ways=(way("b"),))},
+        places={"a": AxleLocation(ways=(way("a"),)), "b": AxleLocation(ways=(way("b"),))},
     )
     place, plan = planned(facts, goal("a"), goal("b", part="Q"))
-    shared = {step.name: len(step.goals) for step in ways_in(place, plan).steps}
+    shared = {step.name: len(step.goals) for step in access_graph(place, plan).steps}
     assert shared == {"F1/up": 2, "F1/a": 1, "F1/b": 1}

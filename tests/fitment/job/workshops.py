@@ -6,21 +6,21 @@ from fractions import Fraction
 from typing import Any
 
 from fitment.domain.procedures import (
-    Axle,
+    AxleLocation,
+    AxleProcedures,
     Bench,
-    Car,
     Equipment,
     Fastener,
     Goal,
     Groups,
     Hazard,
+    JobCar,
     Operation,
-    Part,
-    Place,
+    PartWork,
     Way,
     Workshop,
 )
-from fitment.job.access import Plan, Site, opened
+from fitment.job.access_plan import JobSetup, Plan, opened_ends
 
 
 def groups(text: str) -> Groups:
@@ -53,37 +53,37 @@ def bench(minutes: float, *, skill: int = 1, equipment: str = "") -> Bench:
 
 def workshop(
     *operations: Operation,
-    places: Mapping[str, Place],
+    places: Mapping[str, AxleLocation],
     equipment: Mapping[str, Equipment] | None = None,
     hazards: Mapping[str, Hazard] | None = None,
 ) -> Workshop:
     """Axles F1 and R1; a place is written `joint` (of F1) or `R1/joint`."""
-    axles = {"F1": Axle("F1", "front", {}, {}), "R1": Axle("R1", "rear", {}, {})}
+    axles = {"F1": AxleProcedures("F1", "front", {}, {}), "R1": AxleProcedures("R1", "rear", {}, {})}
     for one in operations:
         axles[one.axle].operations[one.code] = one  # type: ignore[index]
     for name, place in places.items():
         axle, _, location = name.rpartition("/")
-        axles[axle or "F1"].places[location] = place  # type: ignore[index]
+        axles[axle or "F1"].locations[location] = place  # type: ignore[index]
     return Workshop(axles, equipment or {}, hazards or {})
 
 
 def goal(location: str = "joint", *, part: str = "P", end: str = "front", **facts: Any) -> Goal:
-    return Goal(Part(part, facts.pop("revision", "A"), **facts), end, location)
+    return Goal(PartWork(part, facts.pop("revision", "A"), **facts), end, location)
 
 
-CAR = Car("V1", {"front": "F1", "rear": "R1"})
+CAR = JobCar("V1", {"front": "F1", "rear": "R1"})
 
 
-def site(facts: Workshop, *goals: Goal, sides: int = 1, equipment: str | None = None, car: Car = CAR) -> Site:
+def site(facts: Workshop, *goals: Goal, sides: int = 1, equipment: str | None = None, car: JobCar = CAR) -> JobSetup:
     """A site with all equipment, or with the pieces named."""
-    ends = opened(car, facts, goals)
+    ends = opened_ends(car, facts, goals)
     assert ends is not None
-    pieces = facts.shop() if equipment is None else frozenset(equipment.split())
-    return Site(facts, car, ends, sides, pieces)
+    pieces = facts.pieces() if equipment is None else frozenset(equipment.split())
+    return JobSetup(facts, car, ends, sides, pieces)
 
 
-def planned(facts: Workshop, *goals: Goal, **options: Any) -> tuple[Site, Plan]:
+def planned(facts: Workshop, *goals: Goal, **options: Any) -> tuple[JobSetup, Plan]:
     place = site(facts, *goals, **options)
-    plan = place.least(goals)
+    plan = place.min_cost_plan(goals)
     assert plan is not None
     return place, plan

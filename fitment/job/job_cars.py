@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from catalog.codes import End, Reason
 from catalog.conditions import parse_conditions
-from fitment.domain.procedures import Car, Workshop
+from fitment.domain.procedures import JobCar, Workshop
 from fitment.errors import TooMuchWork
 from fitment.rules.case import Case
 from fitment.rules.possible_cars import CarSpace, VariantRegion
@@ -13,7 +13,7 @@ from fitment.rules.residual import Residual, residual_of
 Residuals = dict[str, Residual | None]
 
 
-def job_cars(space: CarSpace, cases: Sequence[Case], workshop: Workshop) -> list[Car]:
+def job_cars(space: CarSpace, cases: Sequence[Case], workshop: Workshop) -> list[JobCar]:
     """The cars, in the order variant, first day, options.
 
     cases: one per part ordered, of the one revision ordered. Only the procedures of the ends with a case are read.
@@ -23,7 +23,7 @@ def job_cars(space: CarSpace, cases: Sequence[Case], workshop: Workshop) -> list
     return [car for region in space for car in _cars(space, region, cases, workshop, ends)]
 
 
-def with_other_end(space: CarSpace, cases: Sequence[Case], workshop: Workshop, car: Car) -> Car:
+def with_other_end(space: CarSpace, cases: Sequence[Case], workshop: Workshop, car: JobCar) -> JobCar:
     """The same car with what its other axle lacks too: the first possible one that looks like it.
 
     Where telling those apart would take too long the car is left as it is.
@@ -39,13 +39,13 @@ def with_other_end(space: CarSpace, cases: Sequence[Case], workshop: Workshop, c
     return car
 
 
-def _opened(car: Car, cases: Sequence[Case]) -> set[str]:
+def _opened(car: JobCar, cases: Sequence[Case]) -> set[str]:
     return {car.axles[case.place[0]] for case in cases if case.place[0] in car.axles}
 
 
 def _cars(
     space: CarSpace, region: VariantRegion, cases: Sequence[Case], workshop: Workshop, ends: Sequence[str]
-) -> Iterator[Car]:
+) -> Iterator[JobCar]:
     axles: dict[str, str] = {end: code for end in End if (code := region.variant.axle(end)) is not None}
     residuals = _residuals(space, region, workshop, [axles[end] for end in ends if end in axles])
     never = frozenset(name for name, residual in residuals.items() if residual is None)
@@ -65,7 +65,7 @@ def _cars(
         absent = never | {name for name, residual in some.items() if not residual.holds(day, mask)}
         if absent not in seen:
             seen.add(absent)
-            yield Car(region.variant.code, axles, frozenset(absent), len(seen))
+            yield JobCar(region.variant.code, axles, frozenset(absent), len(seen))
 
 
 def _fits(case: Case, region: VariantRegion, day: int, mask: int) -> bool:
