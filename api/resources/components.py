@@ -12,7 +12,7 @@ from api.parameters import checked, control_sign
 from api.problems import NotFound
 from api.resources.filters import Rows, by, choice, of_key
 from api.resources.resource import Inside, Resource
-from api.resources.rows import TEXT, Member, Row, member_of, row_of
+from api.resources.rows import TEXT, FactMember, FactRow, member_of, row_of
 from catalog.codes import Decision, End, Role
 from catalog.models import Number
 from catalog.selectors.visible import visible_revisions
@@ -59,7 +59,7 @@ COMPONENTS = Resource(
             row="ComponentPlace",
             columns=("axle", "location"),
             members={
-                "axle": Member(
+                "axle": FactMember(
                     "end",
                     lambda row, role: row.axle.end,
                     TEXT | {"description": "The end of the car."},
@@ -75,10 +75,10 @@ COMPONENTS = Resource(
 _PART = member_of(components.NUMBERS, components.NUMBERS.column("part"))
 _NORMAL = {**TEXT, "description": "The form in which numbers are compared."}
 _MEMBERS = {
-    "number": Member("normal", lambda row, role: row.normal, _NORMAL),
-    "part": Member("part", _part, _PART.schema, joins=("part", "revision__part")),
+    "number": FactMember("normal", lambda row, role: row.normal, _NORMAL),
+    "part": FactMember("part", _part, _PART.schema, joins=("part", "revision__part")),
 }
-_HREF = Member(
+_HREF = FactMember(
     "href",
     lambda row, role: address("numbers", row.issuer, row.normal),
     {**TEXT, "description": "The address of the number."},
@@ -109,10 +109,10 @@ def _targets(rows: list[Number], role: Role) -> list[dict[str, Any]]:
 
 
 _ONE = row_of(components.NUMBERS, "", "", columns=("issuer", "number", "kind"), members=_MEMBERS, last=(_HREF,))
-NUMBER = Row(
+NUMBER = FactRow(
     "NumberDetail",
     "A part number with all that it stands for.",
-    (*_ONE.members, Member("targets", _targets, [TARGET.shape])),
+    (*_ONE.members, FactMember("targets", _targets, [TARGET.shape])),
 )
 
 

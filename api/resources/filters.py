@@ -17,7 +17,7 @@ from catalog.codes import Code, Role, YesNo
 from catalog.nearest import unknown
 from catalog.numbers import normal_form
 from catalog.selectors.visible import visible_rows
-from catalog.sheets.kinds import ChoiceKind, DateKind, NumberKind, WholeKind, YesNoKind
+from catalog.sheets.kinds import ChoiceKind, DateKind, PartNumberKind, WholeKind, YesNoKind
 from catalog.sheets.sheet import Column, Sheet
 from catalog.windows import BadDate, Window, parse_day, parse_range
 from catalog.workbook.storage import model_of
@@ -140,12 +140,12 @@ def filter_of(sheet: Sheet, column: Column) -> Filter:
             return choice(name, text, by(path), codes)
         case YesNoKind():
             return yes_no(name, text, by(path))
-        case WholeKind(least=least, most=most):
-            low, high = (None if limit is None else int(limit) for limit in (least, most))
+        case WholeKind(minimum=minimum, maximum=maximum):
+            low, high = (None if limit is None else int(limit) for limit in (minimum, maximum))
             return Filter(Parameter(name, text, kind="integer", least=low, greatest=high), by(path))
         case DateKind():
             return Filter(Parameter(name, text), by(path), _day)
-        case NumberKind():
+        case PartNumberKind():
             # A number that is not known finds nothing: nobody knows all numbers.
             normal = (field for field, computed in sheet.computed.items() if computed == (column.name, normal_form))
             return Filter(Parameter(name, text), by(next(normal, path)), lambda value, role: normal_form(value))

@@ -8,7 +8,7 @@ from typing import Any
 from django.db.models import Model, Prefetch, QuerySet
 
 from api.resources.filters import Filter, Rows, filter_of
-from api.resources.rows import Member, Prefetches, Row, address_of, path_of, row_of
+from api.resources.rows import FactMember, FactRow, Prefetches, address_of, path_of, row_of
 from catalog.codes import Role
 from catalog.selectors.visible import visible_rows
 from catalog.sheets.sheet import Sheet
@@ -33,13 +33,13 @@ class Inside:
     name: str = ""
     row: str = ""
     columns: Sequence[str] | None = None
-    members: Mapping[str, Member] | None = None
-    last: Sequence[Member] = ()
+    members: Mapping[str, FactMember] | None = None
+    last: Sequence[FactMember] = ()
     href: bool = False
     order: Sequence[Any] = ()
     rows: Callable[[Rows], Rows] = lambda rows: rows
 
-    def member_in(self, owner: Sheet) -> Member:
+    def member_in(self, owner: Sheet) -> FactMember:
         """The member of the row they are inside of."""
         named = key_columns(owner)
         last = [*self.last, *([address_of(self.sheet)] if self.href else [])]
@@ -63,7 +63,7 @@ class Inside:
         def read(of: Any, role: Role) -> list[dict[str, Any]]:
             return [row.write(one, role) for one in getattr(of, attribute)]
 
-        return Member(name, read, [row.shape], prefetches=prefetches)
+        return FactMember(name, read, [row.shape], prefetches=prefetches)
 
     def _accessor(self, named: list[str]) -> str:
         """The name by which the row they are inside of has them."""
@@ -107,8 +107,8 @@ class Resource:
     rows: Callable[[Rows], Rows] = lambda rows: rows
     filters: Sequence[Filter] = ()
     together: Callable[[Rows, Mapping[str, Sequence[str]], Role], Rows] = lambda rows, values, role: rows
-    members: Mapping[str, Member] | None = None
-    last: Sequence[Member] = ()
+    members: Mapping[str, FactMember] | None = None
+    last: Sequence[FactMember] = ()
     inside: Sequence[Inside] = ()
     href: bool = True
     pattern: str = ""
@@ -133,17 +133,17 @@ class Resource:
         return min((column.role for column in self.sheet.columns), key=lambda role: role.rank)
 
     @cached_property
-    def row(self) -> Row:
+    def row(self) -> FactRow:
         last = [*self.last, *([address_of(self.sheet)] if self.href else [])]
         return row_of(self.sheet, self.name, self.about, members=self.members, last=last)
 
     @cached_property
-    def whole(self) -> Row:
+    def whole(self) -> FactRow:
         """The row with the rows inside it."""
         if not self.inside:
             return self.row
         members = (*self.row.members, *(one.member_in(self.sheet) for one in self.inside))
-        return Row(f"{self.name}Detail", self.detail, members)
+        return FactRow(f"{self.name}Detail", self.detail, members)
 
     @cached_property
     def all_filters(self) -> tuple[Filter, ...]:

@@ -59,7 +59,7 @@ class ShapeExtension(OpenApiSerializerExtension):
 
 
 @dataclass(frozen=True, slots=True)
-class Member:
+class FactMember:
     """One member of a row: how it is read, its schema (or the shape of the rows inside), who sees it.
 
     `joins` are the foreign keys it is read through, `prefetches` the further tables by role.
@@ -74,15 +74,15 @@ class Member:
 
 
 @dataclass(frozen=True)
-class Row:
+class FactRow:
     """The members of a row, in order, under the name that the document has for it."""
 
     name: str
     about: str
-    members: tuple[Member, ...]
+    members: tuple[FactMember, ...]
 
     @cached_property
-    def _seen(self) -> dict[Role, list[Member]]:
+    def _seen(self) -> dict[Role, list[FactMember]]:
         return {role: [one for one in self.members if role.at_least(one.role)] for role in Role}
 
     def write(self, row: Any, role: Role) -> dict[str, Any]:
@@ -132,30 +132,30 @@ def row_of(
     *,
     columns: Iterable[str] | None = None,
     without: Collection[str] = (),
-    members: Mapping[str, Member] | None = None,
-    last: Sequence[Member] = (),
-) -> Row:
+    members: Mapping[str, FactMember] | None = None,
+    last: Sequence[FactMember] = (),
+) -> FactRow:
     """The row of a sheet: its columns (some of them, or without some), then the `last`.
 
     `members` stand behind the column that they are given under, or in its place where they have its name.
     """
-    found: list[Member] = []
+    found: list[FactMember] = []
     for column in sheet.columns if columns is None else map(sheet.column, columns):
         other = (members or {}).get(column.name)
         if column.name not in without and (other is None or other.name != column.name):
             found.append(member_of(sheet, column))
         if other is not None:
             found.append(other)
-    return Row(name, about, (*found, *last))
+    return FactRow(name, about, (*found, *last))
 
 
-def member_of(sheet: Sheet, column: Column) -> Member:
+def member_of(sheet: Sheet, column: Column) -> FactMember:
     """The member that a column is."""
     described: Schema = {"description": column.help}
     if many := next((one for one in sheet.many if one.column == column.name), None):
         accessor = accessor_of(many)
         schema = _schema(column.kind, nullable=False)
-        return Member(
+        return FactMember(
             column.name,
             _items(many, accessor),
             schema | described,
@@ -164,7 +164,7 @@ def member_of(sheet: Sheet, column: Column) -> Member:
         )
     path = path_of(sheet, column.name)
     nullable = _is_nullable(model_of(sheet.model), path, column)
-    return Member(
+    return FactMember(
         column.name,
         _reader(column.kind, path, nullable=nullable),
         _schema(column.kind, nullable=nullable) | described,
@@ -173,12 +173,12 @@ def member_of(sheet: Sheet, column: Column) -> Member:
     )
 
 
-def address_of(sheet: Sheet) -> Member:
+def address_of(sheet: Sheet) -> FactMember:
     """`href`: the address of the row, from its key."""
     paths = [path_of(sheet, sheet.columns[at].name) for at in sheet.key_at]
     reads = [_follow(path) for path in paths]
     schema = {**TEXT, "description": "The address of the row."}
-    return Member(
+    return FactMember(
         "href", lambda row, role: address(sheet.name, *(read(row) for read in reads)), schema, joins=joins_of(paths)
     )
 
@@ -226,10 +226,10 @@ def _schema(kind: Kind, *, nullable: bool) -> Schema:
             return {"type": "array", "items": {"type": "array", "items": TEXT}}
         case ListKind(item=item):
             return {"type": "array", "items": _schema(item, nullable=False)}
-        case WholeKind(least=least, most=most):
-            schema: Schema = {"type": "integer", **_limits(least, None if most == MOST_WHOLE else most)}
-        case DecimalKind(least=least, most=most):
-            schema = {"type": "number", "format": "double", **_limits(least, most)}
+        case WholeKind(minimum=low, maximum=high):
+            schema: Schema = {"type": "integer", **_limits(low, None if high == MOST_WHOLE else high)}
+        case DecimalKind(minimum=low, maximum=high):
+            schema = {"type": "number", "format": "double", **_limits(low, high)}
         case YesNoKind():
             schema = {"type": "boolean"}
         case DateKind():
@@ -239,8 +239,8 @@ def _schema(kind: Kind, *, nullable: bool) -> Schema:
     return schema | {"type": [schema["type"], "null"]} if nullable else schema
 
 
-def _limits(least: Decimal | None, most: Decimal | None) -> Schema:
-    return {name: int(limit) for name, limit in (("minimum", least), ("maximum", most)) if limit is not None}
+def _limits(low: Decimal | None, high: Decimal | None) -> Schema:
+    return {name: int(limit) for name, limit in (("minimum", low), ("maximum", high)) if limit is not None}
 
 
 def _follow(path: str) -> Callable[[Any], Any]:

@@ -4,12 +4,12 @@ from django.db.models import Q
 
 from api.resources.filters import Narrow, Rows, by, choice, of_key
 from api.resources.resource import Inside, Resource
-from api.resources.rows import TEXT, Member
+from api.resources.rows import TEXT, FactMember
 from catalog.codes import End, Role
 from catalog.models import Variant
 from catalog.sheets import components, suspension, vehicles
 
-END_OF_TOPOLOGY = Member(
+END_OF_TOPOLOGY = FactMember(
     "end", lambda row, role: row.topology.end, TEXT | {"description": "The end of the car."}, joins=("topology",)
 )
 

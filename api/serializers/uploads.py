@@ -4,7 +4,6 @@ from typing import Any
 
 from rest_framework import serializers
 
-from api.serializers.base import Count, Word
 from catalog.codes import UploadState
 
 Plain = serializers.Serializer[Any]
@@ -40,7 +39,11 @@ class UploadSerializer(Plain):
     made_at = serializers.DateTimeField()
     made_by = serializers.CharField(allow_blank=True)
     ended_at = serializers.DateTimeField(allow_null=True)
-    edition_checked = Count(help_text="The edition that the report compares with, and from which it may be loaded.")
-    edition_loaded = Count()
+    edition_checked = serializers.IntegerField(
+        allow_null=True, help_text="The edition that the report compares with, and from which it may be loaded."
+    )
+    edition_loaded = serializers.IntegerField(allow_null=True)
     report = serializers.DictField(allow_null=True, help_text="Counts, errors, warnings, notes, answers, minutes.")
-    load_href = Word(help_text="Where to post to load exactly this; null where it cannot be loaded.")
+    load_href = serializers.CharField(
+        allow_null=True, help_text="Where to post to load exactly this; null where it cannot be loaded."
+    )

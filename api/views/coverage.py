@@ -8,13 +8,13 @@ from rest_framework.request import Request
 
 from api.codec import encode
 from api.endpoint import ReadEndpoint
-from api.filters.computed import check_known, keeps, repeatable
 from api.pagination import DEFAULT_SIZE, Cursor, Page, links, page_of_rows, read_cursor
 from api.parameters import CURSOR, PAGING, Errors, Parameter, checked, control_sign, one, whole
 from api.problems import NotFound
 from api.schema import Answered
 from catalog.codes import CoverageState, End, Role
 from catalog.models import Axle
+from catalog.nearest import unknown
 from fitment.coverage.cells import CoverageCell
 from fitment.coverage.counting import CellKey
 from fitment.coverage.summaries import PlatformCoverage, WorkRow
@@ -25,7 +25,34 @@ from fitment.readers.vocabulary import vocabulary
 from fitment.services.coverage.cells import coverage, groups_of_cell, order_of_work, size_families
 from fitment.services.coverage.loads import joint_loads
 
+Values = Mapping[str, Sequence[str]]
 Read = Mapping[str, Callable[[Any], Collection[str]]]
+
+
+def _check_known(
+    values: Mapping[str, Sequence[str]], known: Mapping[str, Callable[[], Collection[str]]], errors: Errors
+) -> None:
+    """Adds an error for every value that is not known; `known` gives the values of a parameter when asked."""
+    for name, given in values.items():
+        if name in known:
+            codes = known[name]()
+            for value in given:
+                if value not in codes:
+                    errors.add(name, unknown(name, value, codes))
+
+
+def _keeps(
+    values: Mapping[str, Sequence[str]], read: Mapping[str, Callable[[Any], Collection[str]]]
+) -> Callable[[Any], bool]:
+    """Whether a row has, for every parameter given, one of the values given; `read` finds those of a row."""
+    wanted = [(frozenset(values[name]), of) for name, of in read.items() if name in values]
+    return lambda row: all(not given.isdisjoint(of(row)) for given, of in wanted)
+
+
+def _repeatable(*names: str) -> tuple[Parameter, ...]:
+    """Parameters that keep the rows with one of the values given."""
+    return tuple(Parameter(name, f"Rows of this {name}.", repeatable=True) for name in names)
+
 
 KNOWN: Mapping[str, Callable[[], Collection[str]]] = {
     "axle": lambda: set(Axle.objects.values_list("code", flat=True)),
@@ -90,16 +117,16 @@ class CoverageList(ReadEndpoint):
 
     def __init_subclass__(cls, **options: Any) -> None:
         super().__init_subclass__(**options)
-        cls.parameters = (*repeatable(*cls.filters), *PAGING)
+        cls.parameters = (*_repeatable(*cls.filters), *PAGING)
 
     def read(self, request: Request, **keys: str) -> Asked:
         errors = Errors()
         values = checked(request.GET, self.parameters, errors)
-        check_known(values, KNOWN, errors)
+        _check_known(values, KNOWN, errors)
         text = one(values, CURSOR.name)
         cursor = None if text is None else read_cursor(text, self.key_kinds, errors)
         errors.stop()
-        return Asked(keeps(values, self.filters), whole(values, "page_size", DEFAULT_SIZE), cursor)
+        return Asked(_keeps(values, self.filters), whole(values, "page_size", DEFAULT_SIZE), cursor)
 
 
 class Cells(CoverageList):
@@ -188,7 +215,7 @@ class Sizes(ReadEndpoint):
     def read(self, request: Request, **keys: str) -> tuple[list[str] | None, int | None]:
         errors = Errors()
         values = checked(request.GET, self.parameters, errors)
-        check_known(values, KNOWN, errors)
+        _check_known(values, KNOWN, errors)
         errors.stop()
         at_most = one(values, "bodies_at_most")
         return values.get("part"), None if at_most is None else int(at_most)

@@ -28,7 +28,7 @@ class Coded(Fact):
         return self.code
 
 
-class Item(Fact):
+class ListedItem(Fact):
     """An item of a list that an owner has, in the order in which it is written."""
 
     position = models.PositiveSmallIntegerField()
@@ -37,7 +37,7 @@ class Item(Fact):
         abstract = True
 
 
-class GroupedItem(Item):
+class GroupedItem(ListedItem):
     """An alternative of a group, of which an owner needs at least one."""
 
     group = models.PositiveSmallIntegerField()

@@ -38,11 +38,11 @@ def _of_column(sheet: Sheet, column: Column) -> Iterator[CheckConstraint]:
         return
     if isinstance(kind, DecimalKind):
         follows = any(column.name in columns[1:] for columns in sheet.ordered)
-        if kind.most is not None and kind.most != MOST_WHOLE:
-            yield between(field, int(kind.least or 0), int(kind.most))
-        elif kind.least == 1:
+        if kind.maximum is not None and kind.maximum != MOST_WHOLE:
+            yield between(field, int(kind.minimum or 0), int(kind.maximum))
+        elif kind.minimum == 1:
             yield from at_least_one(field)
-        elif kind.least == 0 and not follows:
+        elif kind.minimum == 0 and not follows:
             yield from not_negative(field)
         return
     if column.required:

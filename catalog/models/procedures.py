@@ -3,7 +3,7 @@
 from django.db import models
 
 from catalog.codes import Head, IfAbsent, TightenAt
-from catalog.models.bases import Fact, GroupedItem, Item
+from catalog.models.bases import Fact, GroupedItem, ListedItem
 from catalog.models.constraints import constraints_of, key
 from catalog.models.fields import Choice, Code, Count, Figure, Link, Measure, Owner, Text
 from catalog.sheets.procedures import FASTENER_CHANGES, FASTENERS, OPERATIONS
@@ -54,7 +54,7 @@ class OperationNeed(GroupedItem):
         constraints = [key("operation", "group", "position")]
 
 
-class OperationEntail(Item):
+class OperationEntail(ListedItem):
     """An operation that must then be done too."""
 
     operation = Owner("catalog.Operation", "entail_rows")
@@ -74,7 +74,7 @@ class OperationEquipment(GroupedItem):
         constraints = [key("operation", "group", "position")]
 
 
-class OperationConsumable(Item):
+class OperationConsumable(ListedItem):
     """Something an operation uses up."""
 
     operation = Owner("catalog.Operation", "consumable_rows")
@@ -84,7 +84,7 @@ class OperationConsumable(Item):
         constraints = [key("operation", "position")]
 
 
-class OperationHazard(Item):
+class OperationHazard(ListedItem):
     """A danger an operation brings."""
 
     operation = Owner("catalog.Operation", "hazard_rows")

@@ -22,7 +22,7 @@ from catalog.sheets.kinds import (
     GroupsKind,
     Kind,
     ListKind,
-    NumberKind,
+    PartNumberKind,
     PatternKind,
     TextKind,
     ValueKind,
@@ -133,7 +133,7 @@ def text(name: str, need: str, help: str) -> Column:
 
 
 def number(name: str, need: str, help: str, **more: Unpack[More]) -> Column:
-    return column(name, NumberKind(), need, help, **more)
+    return column(name, PartNumberKind(), need, help, **more)
 
 
 def choice(name: str, codes: type[Code], need: str, help: str, *, default: str = "", **more: Unpack[More]) -> Column:

@@ -49,10 +49,10 @@ class Kind:
         return text
 
 
-def said(text: str) -> str:
+def quoted(text: str) -> str:
     """A text as a message repeats it: in quotation marks, in one line, cut where it is long.
 
-    >>> said("two\\nlines")
+    >>> quoted("two\\nlines")
     "'two\\\\nlines'"
     """
     return f"'{one_line(shortened(text))}'"
@@ -97,7 +97,7 @@ class CodeKind(Kind):
 
     def read(self, text: str) -> str:
         if fault := code_fault(text):
-            raise BadCell(f"{said(text)} is no code: {fault}", "write letters, digits, '-', '_' or '.'")
+            raise BadCell(f"{quoted(text)} is no code: {fault}", "write letters, digits, '-', '_' or '.'")
         return _not_longer(text, self.longest)
 
 
@@ -108,7 +108,7 @@ class ValueKind(Kind):
     def read(self, text: str) -> str:
         if fault := value_fault(text):
             raise BadCell(
-                f"{said(text)}: {fault}", "write it without the sign" if "holds" in fault else "write another value"
+                f"{quoted(text)}: {fault}", "write it without the sign" if "holds" in fault else "write another value"
             )
         return _not_longer(text, MOST_SIGNS_OF_A_CODE)
 
@@ -122,14 +122,14 @@ class WordKind(Kind):
 
 
 @dataclass(frozen=True, slots=True)
-class NumberKind(Kind):
+class PartNumberKind(Kind):
     """A part number as printed; two spellings of one normal form are one number."""
 
     def read(self, text: str) -> str:
-        if fault := vin_fault(text):
-            raise BadCell(f"{said(text)}: {fault}", "write the part number as its issuer prints it")
-        if not normal_form(text):
-            raise BadCell(f"{said(text)} has neither letter nor digit", "write the part number as its issuer prints it")
+        fault = vin_fault(text)
+        if fault or not normal_form(text):
+            wrong = f"{quoted(text)}: {fault}" if fault else f"{quoted(text)} has neither letter nor digit"
+            raise BadCell(wrong, "write the part number as its issuer prints it")
         return _not_longer(text, MOST_SIGNS_OF_A_CODE)
 
     def compare(self, text: str) -> str:
@@ -150,7 +150,7 @@ class ChoiceKind(Kind):
         if text in self.choices:
             return text
         raise BadCell(
-            f"{said(text)} is not known here{nearest(text, self.choices)}", f"write one of {', '.join(self.choices)}"
+            f"{quoted(text)} is not known here{nearest(text, self.choices)}", f"write one of {', '.join(self.choices)}"
         )
 
 
@@ -161,7 +161,7 @@ class YesNoKind(Kind):
     def read(self, text: str) -> str:
         if text in ("yes", "no"):
             return text
-        raise BadCell(f"{said(text)} is neither yes nor no", "write yes or no")
+        raise BadCell(f"{quoted(text)} is neither yes nor no", "write yes or no")
 
     def stored(self, text: str) -> str | None:
         return "true" if text == "yes" else "false"
@@ -173,29 +173,29 @@ _FIGURE_WITH_UNIT = re.compile(r"-?[\d.,]+\s*[^\d\s.,]+.*", re.ASCII)
 
 @dataclass(frozen=True, slots=True)
 class DecimalKind(Kind):
-    """A figure with a decimal point; `least` and `most` are closed limits."""
+    """A figure with a decimal point; `minimum` and `maximum` are closed limits."""
 
     places: int = 5
     digits: int = 9
-    least: Decimal | None = None
-    most: Decimal | None = None
+    minimum: Decimal | None = None
+    maximum: Decimal | None = None
     unit: str = ""
     is_text: ClassVar[bool] = False
 
     def read(self, text: str) -> str:
         found = _DECIMAL.fullmatch(text)
         if not found:
-            raise BadCell(f"{said(text)} is not a number", self._right(text))
+            raise BadCell(f"{quoted(text)} is not a number", self._right(text))
         sign, whole, fraction = found.groups()
         whole, fraction = whole.lstrip("0") or "0", (fraction or "").rstrip("0")
         if len(fraction) > self.places:
-            raise BadCell(f"{said(text)} has {len(fraction)} decimal places", f"at most {self.places} are kept")
+            raise BadCell(f"{quoted(text)} has {len(fraction)} decimal places", f"at most {self.places} are kept")
         if len(whole) > self.digits:
-            raise BadCell(f"{said(text)} is too great", f"at most {self.digits} digits before the point")
+            raise BadCell(f"{quoted(text)} is too great", f"at most {self.digits} digits before the point")
         canonical = f"{whole}.{fraction}" if fraction else whole
         if sign and canonical != "0":
             canonical = "-" + canonical
-        check_limits(canonical, self.least, self.most)
+        check_limits(canonical, self.minimum, self.maximum)
         return canonical
 
     def _right(self, text: str) -> str:
@@ -213,24 +213,24 @@ class DecimalKind(Kind):
 class WholeKind(DecimalKind):
     places: int = 0
     digits: int = 10
-    most: Decimal | None = Decimal(MOST_WHOLE)
+    maximum: Decimal | None = Decimal(MOST_WHOLE)
 
     def read(self, text: str) -> str:
         # Named: a class made with slots is a new class that a bare super() does not know.
         found = _DECIMAL.fullmatch(text)
         if found and (found.group(3) or "").strip("0"):
-            raise BadCell(f"{said(text)} is not a whole number", "write a whole number")
+            raise BadCell(f"{quoted(text)} is not a whole number", "write a whole number")
         return DecimalKind.read(self, text)
 
 
-def check_limits(canonical: str, least: Decimal | None, most: Decimal | None) -> None:
+def check_limits(canonical: str, minimum: Decimal | None, maximum: Decimal | None) -> None:
     """Raises BadCell for a figure outside its closed limits."""
     value = Decimal(canonical)
-    if least is not None and value < least:
-        right = "it may not be negative" if least == 0 else f"write at least {least}"
-        raise BadCell(f"'{canonical}' is below {least}", right)
-    if most is not None and value > most:
-        raise BadCell(f"'{canonical}' is above {most}", f"write at most {most}")
+    if minimum is not None and value < minimum:
+        right = "it may not be negative" if minimum == 0 else f"write at least {minimum}"
+        raise BadCell(f"'{canonical}' is below {minimum}", right)
+    if maximum is not None and value > maximum:
+        raise BadCell(f"'{canonical}' is above {maximum}", f"write at most {maximum}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -330,7 +330,7 @@ class PatternKind(Kind):
     def read(self, text: str) -> str:
         found = re.fullmatch(self.pattern, text, re.ASCII)
         if not found:
-            raise BadCell(f"{said(text)} has not the form asked", self.right)
+            raise BadCell(f"{quoted(text)} has not the form asked", self.right)
         return found.expand(self.write)
 
 

@@ -69,7 +69,7 @@ class Reference:
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class PlaceColumn:
     """A location code beside an axle: the location of that code of the axle's topology."""
 
     axle: str = "axle"
@@ -113,7 +113,7 @@ class Sheet:
     model: str
     columns: tuple[Column, ...]
     references: tuple[Reference, ...] = ()
-    places: tuple[Place, ...] = ()
+    places: tuple[PlaceColumn, ...] = ()
     many: tuple[Many, ...] = ()
     group: tuple[str, ...] = ()
     computed: Mapping[str, tuple[str, Callable[[str], str]]] = field(default_factory=dict)

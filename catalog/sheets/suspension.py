@@ -19,7 +19,7 @@ from catalog.sheets.columns import (
     window_to,
     yes_no,
 )
-from catalog.sheets.sheet import Many, Place, Sheet
+from catalog.sheets.sheet import Many, PlaceColumn, Sheet
 
 TOPOLOGIES = Sheet(
     "topologies",
@@ -71,7 +71,7 @@ JOINTS = Sheet(
         yes_no("alternative", OPTIONAL, "Whether it overlaps with other rows on purpose, as a running change does."),
         text("tell_apart", OPTIONAL, "How alternatives are told apart."),
     ),
-    places=(Place(),),
+    places=(PlaceColumn(),),
     group=("axle", "location"),
     ordered=(("built_from", "built_to"),),
 )
@@ -91,7 +91,7 @@ AXLE_LOCATIONS = Sheet(
             measure("retention_n", OPTIONAL, "The force the seat must hold, N.", places=3),
         ),
     ),
-    places=(Place(),),
+    places=(PlaceColumn(),),
 )
 
 WAYS = Sheet(
@@ -104,6 +104,6 @@ WAYS = Sheet(
         groups("operations", REQUIRED, "The operations that reach the joint: one of each group."),
         yes_no("piece_out", OPTIONAL, "Whether the piece comes out of the car."),
     ),
-    places=(Place(),),
+    places=(PlaceColumn(),),
     many=(Many("operations", "catalog.WayOperation", "way", "operation", "operations", ("axle",), grouped=True),),
 )

@@ -14,7 +14,7 @@ from django.db.models import Model, Q, QuerySet
 from psycopg import sql
 
 from catalog.numbers import normal_form
-from catalog.sheets.kinds import DateKind, DecimalKind, NumberKind, YesNoKind
+from catalog.sheets.kinds import DateKind, DecimalKind, PartNumberKind, YesNoKind
 from catalog.sheets.sheet import Column, Key, Many, Row, Sheet, Sheets
 from catalog.windows import parse_from, parse_to, write_from, write_to
 
@@ -62,7 +62,7 @@ class Table:
         for name, text in texts.items():
             column = self.sheet.column(name)
             path = self.path(name)
-            if isinstance(column.kind, NumberKind):
+            if isinstance(column.kind, PartNumberKind):
                 normal = [field for field, (of, by) in self.sheet.computed.items() if of == name and by is normal_form]
                 if not normal:
                     return None

@@ -3,7 +3,7 @@
 from django.db import models
 
 from catalog.codes import Decision, Outcome, Position, Side, SpringKind
-from catalog.models.bases import Fact, Item
+from catalog.models.bases import Fact, ListedItem
 from catalog.models.constraints import constraints_of, key
 from catalog.models.fields import Choice, Code, Count, Day, Figure, Link, Measure, Owner, Text
 from fitment.sheets.evidence import (
@@ -88,7 +88,7 @@ class JobTime(Fact):
         constraints = constraints_of(JOB_TIMES)
 
 
-class JobTimePart(Item):
+class JobTimePart(ListedItem):
     """One part of the scope of a job time, with end and location where stated."""
 
     job_time = Owner("fitment.JobTime", "part_rows")

@@ -21,7 +21,7 @@ from catalog.sheets.columns import (
     yes_no,
 )
 from catalog.sheets.parts import REVISION
-from catalog.sheets.sheet import Column, Many, Place, Sheet
+from catalog.sheets.sheet import Column, Many, PlaceColumn, Sheet
 from fitment.sheets.kinds import NormalNumberKind, PlaceKind, ScopeEquipmentKind, ScopeKind, scope_join, scope_split
 
 
@@ -76,7 +76,7 @@ HARDPOINTS = Sheet(
         code("inner_location", OPTIONAL, "The location of the joint towards the car."),
         code("outer_location", OPTIONAL, "The location of the joint towards the wheel."),
     ),
-    places=(Place(location="inner_location", field=None), Place(location="outer_location", field=None)),
+    places=(PlaceColumn(location="inner_location", field=None), PlaceColumn(location="outer_location", field=None)),
 )
 
 WHEELS = Sheet(
@@ -116,7 +116,7 @@ TEST_FITS = Sheet(
         whole("km", OPTIONAL, "How far it was driven, km."),
     ),
     references=(REVISION,),
-    places=(Place(),),
+    places=(PlaceColumn(),),
     ordered=(("out_on", "back_on"),),
 )
 
@@ -158,7 +158,7 @@ STANCES = Sheet(
         text("reason", OPTIONAL, "Why it is so."),
         text("next_step", OPTIONAL, "What comes next."),
     ),
-    places=(Place(),),
+    places=(PlaceColumn(),),
 )
 
 ENQUIRIES = Sheet(

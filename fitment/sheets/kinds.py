@@ -4,7 +4,7 @@ import re
 
 from catalog.codes import EquipmentSet
 from catalog.numbers import normal_form
-from catalog.sheets.kinds import BadCell, CodeKind, Kind, ListKind, NumberKind
+from catalog.sheets.kinds import BadCell, CodeKind, Kind, ListKind, PartNumberKind
 
 _PLACE = re.compile(r"(front|rear)\.(.+)", re.DOTALL)
 
@@ -23,7 +23,7 @@ class PlaceKind(CodeKind):
         return super().read(text)
 
 
-class NormalNumberKind(NumberKind):
+class NormalNumberKind(PartNumberKind):
     """A part number in normal form, as the service keeps what was asked: another spelling is the same question."""
 
     def read(self, text: str) -> str:

@@ -5,7 +5,7 @@ import unicodedata
 import pytest
 
 from catalog.numbers import folded_form, normal_form
-from catalog.sheets.kinds import BadCell, NumberKind
+from catalog.sheets.kinds import BadCell, PartNumberKind
 from tests.published import VALUES
 
 TEXT = VALUES["text"]
@@ -30,7 +30,7 @@ def test_part_numbers(text: str, wanted: str):
     assert normal_form(text) == wanted, TEXT["part_number_normal_form"]["source"]
     if not wanted:
         with pytest.raises(BadCell):
-            NumberKind().read(text)
+            PartNumberKind().read(text)
 
 
 def test_a_normal_form_is_its_own():

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from catalog.bolts import TorqueCheck, check_torque
 from catalog.codes import IfAbsent, YesNo
-from catalog.sheets.kinds import groups_of, said
+from catalog.sheets.kinds import groups_of, quoted
 from catalog.sheets.sheet import Key, Row
 from catalog.workbook.draft import Draft, SheetChanges
 
@@ -131,7 +131,7 @@ def _check_equal(draft: Draft, key: Key, first: Key) -> None:
     for name in sheet.index:
         here, there = sheet.get(rows[key], name), sheet.get(rows[first], name)
         if name != "axle" and here != there:
-            wrong = f"the step of the car '{key[1]}' has {said(here)} here and {said(there)} at {first[0]}"
+            wrong = f"the step of the car '{key[1]}' has {quoted(here)} here and {quoted(there)} at {first[0]}"
             draft.error("operations", key, name, wrong, "rows of one step of the car are equal at every axle")
 
 

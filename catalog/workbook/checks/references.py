@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 
 from catalog.sheets.kinds import groups_of
-from catalog.sheets.sheet import Key, Many, Place, Reference, Row, Sheet
+from catalog.sheets.sheet import Key, Many, PlaceColumn, Reference, Row, Sheet
 from catalog.workbook.draft import Draft, SheetChanges
 
 
@@ -104,7 +104,7 @@ def _check_many(draft: Draft, sheet: Sheet, many: Many, key: Key, row: Row) -> N
             _name_missing(draft, sheet, key, many.column, code, of, many.sheet, known)
 
 
-def _check_place(draft: Draft, sheet: Sheet, place: Place, key: Key, row: Row) -> None:
+def _check_place(draft: Draft, sheet: Sheet, place: PlaceColumn, key: Key, row: Row) -> None:
     axle, code = row[sheet.index[place.axle]], row[sheet.index[place.location]]
     found = draft.rows("axles").find((axle,))
     topology = draft.sheets["axles"].get(found, "topology") if found else None

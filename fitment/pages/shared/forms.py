@@ -217,7 +217,7 @@ def _widget(column: Column) -> forms.Widget:
             return forms.Textarea({"rows": 2})
     attrs = {"autocomplete": "off"}
     # The keyboard for digits has no sign for what is negative.
-    if isinstance(kind, DecimalKind) and kind.least is not None and kind.least >= 0:
+    if isinstance(kind, DecimalKind) and kind.minimum is not None and kind.minimum >= 0:
         attrs["inputmode"] = "numeric" if isinstance(kind, WholeKind) else "decimal"
     return forms.TextInput(attrs)
 

@@ -1,1 +1,0 @@
-"""One module per resource: how its list is narrowed."""
