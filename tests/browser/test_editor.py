@@ -128,7 +128,7 @@ def test_a_fact_is_mended_with_a_preview(new_page, violations, demo_again):
 
 def test_all_that_a_fact_changes_is_sought_and_turned_through(new_page, violations, demo_again, monkeypatch):
     """Without a script too: what was typed travels with each step, up to the storing."""
-    monkeypatch.setattr("fitment.pages.catalogue.mend.LINES_A_PAGE", 2)
+    monkeypatch.setattr("fitment.pages.catalogue.changes.LINES_A_PAGE", 2)
     page = new_page(size=PHONE, script=False)
     sign_in(page, "editor", "/catalogue/")
     page.goto("/catalogue/mend/operations/?key=TNF2&key=wheel_off")

@@ -1,19 +1,43 @@
-"""A workbook that the worker writes: asked for, live progress, then the file."""
+"""The catalogue to take away: at once, or as the worker writes it, with live progress; and a workbook to fill in."""
 
 from uuid import UUID
 
 from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
-from django.shortcuts import render
 from django.urls import reverse
 
-from catalog.codes import DownloadState, Role, WorkbookFormat
-from catalog.models import Download
+from catalog.codes import Role, WorkbookFormat
 from catalog.selectors.editions import edition_of
-from fitment.pages.catalogue.progress import progress_of, state_words
-from fitment.pages.catalogue.workbooks import to_take_away
+from fitment.pages.catalogue.progress import progress_page
 from fitment.pages.shared.addresses import edition_number
 from fitment.pages.shared.page import page
-from fitment.services.catalogue.downloads import Written, download_ask
+from fitment.services.catalogue.downloads import (
+    WorkbookFile,
+    download_ask,
+    download_file,
+    download_of,
+    first_way_write,
+    workbook_write,
+)
+from fitment.text.catalogue import STATES
+
+TYPES = {
+    WorkbookFormat.XLSX.value: "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+    WorkbookFormat.ZIP.value: "application/zip",
+}
+
+
+@page(role=Role.EDITOR)
+def workbook(request: HttpRequest, ending: str, number: int | None = None) -> HttpResponse:
+    """The workbook of now, or as an edition left it, all of it from one moment."""
+    if ending not in TYPES or (number is not None and edition_of(number) is None):
+        raise Http404
+    return _file(workbook_write(ending=ending, edition=number))
+
+
+@page(role=Role.EDITOR)
+def first_way(request: HttpRequest) -> HttpResponse:
+    """A workbook to fill in: an axle's first operations and the way they make, which cannot be stored one by one."""
+    return _file(first_way_write(axle=request.GET.get("axle", ""), location=request.GET.get("location", "")))
 
 
 @page(role=Role.EDITOR, methods="POST", writes=True)
@@ -29,32 +53,31 @@ def ask(request: HttpRequest) -> HttpResponse:
 
 @page(role=Role.EDITOR)
 def download(request: HttpRequest, pk: UUID) -> HttpResponse:
-    found = Download.objects.defer("content").filter(pk=pk).first()
+    found = download_of(pk)
     if found is None:
         raise Http404
-    by_htmx = getattr(request, "htmx", False)
-    if by_htmx and not found.is_at_work:
-        # The bar is full: the whole page comes anew, with the file.
-        return HttpResponse(headers={"HX-Refresh": "true"})
-    context = {
-        "work": found,
-        "state": state_words(found),
-        "href": _href(pk),
-        "title_rows": [{"label": "Workbook", "value": found.name or "being written"}],
-    }
-    if found.is_at_work:
-        context["progress"] = progress_of(found)
-    return render(request, "catalogue/progress.html" if by_htmx else "catalogue/download.html", context)
+    title_rows = [{"label": "Workbook", "value": found.name or "being written"}]
+    context = {"work": found, "state": STATES[found.state], "title_rows": title_rows}
+    return progress_page(request, found, "catalogue/download.html", context, href=_href(pk))
 
 
 @page(role=Role.EDITOR)
 def file(request: HttpRequest, pk: UUID) -> HttpResponse:
     """The file, as often as it is wanted for a day."""
-    found = Download.objects.filter(pk=pk, state=DownloadState.READY).first()
+    found = download_file(pk)
     if found is None:
         raise Http404
-    return to_take_away(Written(found.name, bytes(found.content or b"")))
+    return _file(found)
 
 
 def _href(pk: UUID) -> str:
     return reverse("catalogue-download", args=[pk])
+
+
+def _file(file: WorkbookFile) -> HttpResponse:
+    """The answer with a file that the browser keeps."""
+    return HttpResponse(
+        file.content,
+        content_type=TYPES[file.name.rpartition(".")[2]],
+        headers={"Content-Disposition": f'attachment; filename="{file.name}"'},
+    )

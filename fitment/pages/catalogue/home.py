@@ -1,8 +1,5 @@
 """The catalogue's front page: how it stands, a workbook in, a workbook out, what changed it."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass
-from datetime import datetime
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
@@ -10,53 +7,24 @@ from django.shortcuts import render
 from django.urls import reverse
 from django.views.decorators.csrf import csrf_exempt, csrf_protect
 
-from catalog.codes import Role
+from catalog.codes import ChangeAction, Role
 from catalog.models import Edition, Upload
 from catalog.selectors.editions import editions_newest_first, uploads_newest_first
 from catalog.workbook.cells import MOST_BYTES
 from catalog.workbook.reading import no_workbook
 from catalog.workbook.storage import row_counts
 from fitment.pages.catalogue.paging import paged
-from fitment.pages.catalogue.progress import state_words
 from fitment.pages.shared.page import page
 from fitment.services.catalogue.downloads import is_long
 from fitment.services.catalogue.uploads import TooLarge, upload_take
 from fitment.sheets import SHEETS
+from fitment.text.catalogue import NO_FILE, STATES, sheets_words
 
 FORM_ROOM = 100_000  # bytes of the form beside its file
 EDITIONS_A_PAGE = 15
 UPLOADS_SHOWN = 8
+OPTIONS = ("replace", "force")
 # Too large a form is refused before anything reads it; the check against forgery reads it.
-
-
-@dataclass(frozen=True, slots=True)
-class EditionLine:
-    """An edition of the history, its counts summed up over the sheets; `answers` of them changed."""
-
-    number: int
-    made_at: datetime
-    by: str
-    source: str
-    added: int
-    changed: int
-    removed: int
-    sheets: str
-    answers: int
-
-    @classmethod
-    def of(cls, edition: Edition) -> "EditionLine":
-        counts: Mapping[str, Mapping[str, int]] = edition.counts
-        added, changed, removed = (
-            sum(of.get(what, 0) for of in counts.values()) for what in ("added", "changed", "removed")
-        )
-        touched = [name for name, of in counts.items() if any(of.get(what) for what in ("added", "changed", "removed"))]
-        several = len(touched) > 3
-        sheets = f"{len(touched)} sheets" if several else ", ".join(touched)
-        answers = edition.reach.get("answers", {}).get("changes", 0)
-        return cls(
-            edition.number, edition.made_at, edition.actor_name, edition.source, added, changed, removed, sheets,
-            answers,
-        )  # fmt: skip
 
 
 @csrf_exempt
@@ -73,14 +41,14 @@ def _home(request: HttpRequest) -> HttpResponse:
         return _page(request)
     file = request.FILES.get("file")
     if file is None:
-        return _page(request, error="Choose an .xlsx file, or a zip of .csv files.", status=422)
+        return _page(request, error=NO_FILE, status=422)
     content = file.read()
     wrong = no_workbook(file.name or "workbook", content)
     if wrong is not None:
         return _page(request, error=f"{wrong.wrong}; {wrong.right}.", status=422)
-    wishes = {name: request.POST.get(name) == "yes" for name in ("replace", "force")}
+    options = {name: request.POST.get(name) == "yes" for name in OPTIONS}
     try:
-        upload = upload_take(name=file.name or "workbook", content=content, actor=request.user, **wishes)
+        upload = upload_take(name=file.name or "workbook", content=content, actor=request.user, **options)
     except TooLarge as error:
         return _page(request, error=f"{error}.", status=413)
     return HttpResponseRedirect(reverse("catalogue-check", args=[upload.pk]), status=303)
@@ -93,13 +61,12 @@ def _page(request: HttpRequest, *, error: str = "", status: int = 200) -> HttpRe
     context: dict[str, Any] = {
         "error": error,
         "errors": [{"label": "Workbook", "href": "#f-file", "message": error}] if error else [],
-        "replace": posted.get("replace") == "yes",
-        "force": posted.get("force") == "yes",
+        **{name: posted.get(name) == "yes" for name in OPTIONS},
         "counts": counts.items(),
         "row_count": sum(counts.values()),
         "long": is_long(sum(counts.values())),
         "uploads": [_upload(upload) for upload in uploads_newest_first()[:UPLOADS_SHOWN]],
-        "history": {**history, "rows": [EditionLine.of(edition) for edition in history["rows"]]},
+        "history": {**history, "rows": [_edition(edition) for edition in history["rows"]]},
         "most": MOST_BYTES // 1_000_000,
     }
     return render(request, "catalogue/home.html", context, status=status)
@@ -111,7 +78,22 @@ def _upload(upload: Upload) -> dict[str, Any]:
         "name": upload.name,
         "made_at": upload.made_at,
         "by": upload.actor_name,
-        "words": state_words(upload),
-        "wishes": [word for word, wished in (("replace", upload.replace), ("force", upload.force)) if wished],
+        "words": STATES[upload.state],
+        "options": [name for name in OPTIONS if getattr(upload, name)],
         "edition": upload.edition_loaded,
+    }
+
+
+def _edition(edition: Edition) -> dict[str, Any]:
+    """An edition of the history, its counts summed up over the sheets; `answers` of them changed."""
+    counts = edition.counts.values()
+    changed = [name for name, of in edition.counts.items() if any(of.get(action) for action in ChangeAction)]
+    return {
+        "number": edition.number,
+        "made_at": edition.made_at,
+        "by": edition.actor_name,
+        "source": edition.source,
+        **{action.value: sum(of.get(action, 0) for of in counts) for action in ChangeAction},
+        "sheets": sheets_words(changed),
+        "answers": edition.reach.get("answers", {}).get("changes", 0),
     }

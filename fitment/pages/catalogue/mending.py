@@ -15,54 +15,10 @@ from catalog.sheets.kinds import (
     TextKind,
     YesNoKind,
 )
-from catalog.sheets.sheet import Column, Row, Sheet, key_text
+from catalog.sheets.sheet import Column, Sheet
 from catalog.windows import parse_day
-from catalog.workbook.storage import Table
-from fitment.pages.shared.addresses import address
-from fitment.sheets import SHEETS
 
-# The catalogue's own row is the loads', recorded times make no edition, enquiries are gathered by the service.
-MENDABLE = frozenset(SHEETS.names()) - {"catalogue", "job_times", "enquiries"}
 _UNITS = ("mm", "um", "deg", "kg", "km", "mpa", "nm")
-
-
-def mend_address(sheet: Sheet, row: Row) -> str:
-    """The page that mends a row; its key stands in the address, a value a parameter."""
-    return address(f"/catalogue/mend/{sheet.name}/", {"key": [row[at] for at in sheet.key_at]})
-
-
-def new_address(sheet: str, values: Mapping[str, str]) -> str:
-    """The page that adds a row, some columns filled."""
-    return address(
-        f"/catalogue/mend/{sheet}/", {"new": ["yes"]} | {name: [value] for name, value in values.items()}
-    )  # fmt: skip
-
-
-def row_by_key(sheet: Sheet, key: list[str]) -> Row | None:
-    """The standing row with a key, given as the texts of its columns."""
-    if len(key) != len(sheet.key_at) or any("\0" in text for text in key):
-        return None
-    table = Table(sheet, SHEETS)
-    names = [sheet.columns[at].name for at in sheet.key_at]
-    compared = tuple(
-        sheet.columns[at].kind.compare(text) for at, text in zip(sheet.key_at, key, strict=True)
-    )  # fmt: skip
-    try:
-        chosen = table.filter(dict(zip(names, compared, strict=True)))
-        found = table.read(chosen)
-    except ValueError:  # a text that is no date of the key
-        return None
-    return found[compared][1] if compared in found else None
-
-
-def row_by_key_text(sheet: Sheet, text: str) -> Row | None:
-    """The standing row with a key, given in one line as history writes it."""
-    key = text.split(" / ")
-    if len(key) == len(sheet.key_at):
-        return row_by_key(sheet, key)
-    # A value of the key holds the sign between values itself: the rows are looked through.
-    rows = Table(sheet, SHEETS).read().items()
-    return next((row for key, (_, row) in rows if key_text(key) == text), None)
 
 
 def fields_of(sheet: Sheet, values: Mapping[str, str], errors: Mapping[str, str]) -> list[dict[str, Any]]:

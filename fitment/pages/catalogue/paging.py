@@ -1,6 +1,6 @@
 """A long table a page at a time."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping
 from typing import Any
 
 from django.core.paginator import Paginator
@@ -9,13 +9,11 @@ from django.http import HttpRequest
 from fitment.pages.shared.addresses import address
 
 Page = Mapping[str, Any]
-Turn = Callable[[Sequence[Any], str], Page]
-"""Gives the page asked for of some rows; the name is that of the parameter that holds its number."""
 
 
-def page_of(rows: Any, size: int, asked: str | None) -> Page:
-    """The rows of the page asked for (`rows`), where it stands (`shown`), `previous` and `next` by number, or None."""
-    page = Paginator(rows, size).get_page(asked)
+def page_of(rows: Any, size: int, number: str | None) -> Page:
+    """The rows of a page (`rows`), where it stands (`shown`), `previous` and `next` by number, or None."""
+    page = Paginator(rows, size).get_page(number)
     return {
         "rows": page.object_list,
         "total": page.paginator.count,

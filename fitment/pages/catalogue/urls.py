@@ -3,14 +3,12 @@
 from django.urls import path
 
 from fitment.pages.catalogue.check import again, answers_csv, check, errors_csv, load
-from fitment.pages.catalogue.compare import compare
 from fitment.pages.catalogue.conflicts import conflicts
-from fitment.pages.catalogue.downloads import ask, download, file
-from fitment.pages.catalogue.edition import edition, edition_answers
+from fitment.pages.catalogue.downloads import ask, download, file, first_way, workbook
+from fitment.pages.catalogue.editions import compare, edition, edition_answers
 from fitment.pages.catalogue.home import home
-from fitment.pages.catalogue.mend import mend
+from fitment.pages.catalogue.row_edit import row_edit
 from fitment.pages.catalogue.rows import row, rows
-from fitment.pages.catalogue.workbooks import edition_workbook, first_way, workbook
 
 urlpatterns = [
     path("", home, name="catalogue"),
@@ -22,7 +20,7 @@ urlpatterns = [
     path("workbook.<str:ending>", workbook, name="catalogue-workbook"),
     path("edition/<int:number>/", edition, name="catalogue-edition"),
     path("edition/<int:number>/answers.csv", edition_answers, name="catalogue-edition-answers"),
-    path("edition/<int:number>/workbook.<str:ending>", edition_workbook, name="catalogue-edition-workbook"),
+    path("edition/<int:number>/workbook.<str:ending>", workbook, name="catalogue-edition-workbook"),
     path("compare/", compare, name="catalogue-compare"),
     path("conflicts/", conflicts, name="catalogue-conflicts"),
     path("download/", ask, name="catalogue-download-ask"),
@@ -31,5 +29,5 @@ urlpatterns = [
     path("first-way.xlsx", first_way, name="catalogue-first-way"),
     path("sheet/<str:name>/", rows, name="catalogue-sheet"),
     path("row/<str:name>/", row, name="catalogue-row"),
-    path("mend/<str:name>/", mend, name="catalogue-mend"),
+    path("mend/<str:name>/", row_edit, name="catalogue-mend"),
 ]

@@ -13,7 +13,7 @@ from catalog.selectors import current_catalogue
 from catalog.workbook.errors import Busy, Moved
 from fitment.coverage.counting import CellKey
 from fitment.errors import BadParameters
-from fitment.pages.catalogue.answer_lines import by_place, touched
+from fitment.pages.catalogue.changes import by_place, touched
 from fitment.pages.catalogue.mending import fields_of, label_of
 from fitment.pages.coverage.cell_lines import cell_lines
 from fitment.pages.shared.addresses import edition_number

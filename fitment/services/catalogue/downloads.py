@@ -23,10 +23,11 @@ from fitment.sheets import SHEETS
 WRITE = "download_write"
 AT_ONCE = 20_000  # rows; to write more takes some seconds
 TELL_AFTER = 500
+FIRST_WAY = ("operations", "ways")
 
 
 @dataclass(frozen=True, slots=True)
-class Written:
+class WorkbookFile:
     """A file and the name it goes by."""
 
     name: str
@@ -38,7 +39,7 @@ def is_long(rows: int) -> bool:
     return rows > AT_ONCE
 
 
-def workbook_write(*, ending: str, edition: int | None = None, progress: Progress | None = None) -> Written:
+def workbook_write(*, ending: str, edition: int | None = None, progress: Progress | None = None) -> WorkbookFile:
     """The workbook of now, or as an edition left it, all of it from one moment."""
     with one_snapshot():
         now = current_catalogue()
@@ -46,7 +47,18 @@ def workbook_write(*, ending: str, edition: int | None = None, progress: Progres
         if progress is not None:
             read = _told(read, progress, sum(row_counts(SHEETS).values()))
         content = spreadsheet(SHEETS, read) if ending == WorkbookFormat.XLSX else zipped(csv_files(SHEETS, read))
-    return Written(f"{now.code or 'catalogue'}-{now.edition if edition is None else edition}.{ending}", content)
+    return WorkbookFile(f"{now.code or 'catalogue'}-{now.edition if edition is None else edition}.{ending}", content)
+
+
+def first_way_write(*, axle: str, location: str) -> WorkbookFile:
+    """A workbook to fill in: a place's first operations and the way they make."""
+    begun = {"axle": axle, "location": location}
+
+    def read(sheet: Sheet, sheets: Sheets) -> Iterator[Row]:
+        if any(begun.values()):
+            yield tuple(begun.get(name, "") for name in sheet.index)
+
+    return WorkbookFile("first-way.xlsx", spreadsheet(Sheets(SHEETS[name] for name in FIRST_WAY), read))
 
 
 def _told(read: Read, progress: Progress, total: int) -> Read:
@@ -73,6 +85,17 @@ def download_ask(*, ending: WorkbookFormat, edition: int | None, actor: Any) -> 
     download = Download.objects.create(ending=ending, edition=edition, actor=actor)
     app.configure_task(WRITE).defer(download_id=str(download.pk))
     return download
+
+
+def download_of(pk: UUID) -> Download | None:
+    """A workbook asked for, without the file."""
+    return Download.objects.defer("content").filter(pk=pk).first()
+
+
+def download_file(pk: UUID) -> WorkbookFile | None:
+    """The file, when it is ready."""
+    found = Download.objects.filter(pk=pk, state=DownloadState.READY).first()
+    return None if found is None else WorkbookFile(found.name, bytes(found.content or b""))
 
 
 def download_write(*, download_id: UUID) -> None:
