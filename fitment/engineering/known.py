@@ -3,30 +3,54 @@
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Literal
 
 from catalog.codes import Measurable
 from fitment.domain.interfaces import ComponentInterface
 from fitment.engineering.errors import BadSample
 from fitment.engineering.press_fit import MaterialProperties
-from fitment.engineering.sampling import MeasuredSize, PooledSpread, Sample, measured_size
+from fitment.engineering.sampling import PooledSpread, Sample, tolerance_interval
 from fitment.engineering.tolerances import Interval
 
 _WITH_LIMITS = frozenset({Measurable.BORE, Measurable.CLEVIS_GAP})
 
 
 @dataclass(frozen=True)
-class KnownSize:
-    """A size in mm: stated limits, or the sample it was measured on and, where that says enough, its interval."""
+class StatedSize:
+    """A size by its stated limits, in mm."""
 
     feature: Measurable
-    interval: Interval | None
-    sample: Sample | None = None
-    measured: MeasuredSize | None = None
+    low_mm: float
+    high_mm: float
+    source: Literal["stated"] = "stated"
 
     @property
-    def source(self) -> str:
-        """``stated`` or ``measured``."""
-        return "stated" if self.sample is None else "measured"
+    def interval(self) -> Interval:
+        return Interval(self.low_mm, self.high_mm)
+
+
+@dataclass(frozen=True)
+class MeasuredSize:
+    """A size by its tolerance interval, in mm, with what that was computed from; null where it takes more samples."""
+
+    feature: Measurable
+    low_mm: float | None
+    high_mm: float | None
+    mean_mm: float
+    samples: int
+    spread_mm: float | None
+    pooled: bool
+    degrees_of_freedom: int
+    factor: float | None
+    uncertainty_mm: float
+    source: Literal["measured"] = "measured"
+
+    @property
+    def interval(self) -> Interval | None:
+        return None if self.low_mm is None or self.high_mm is None else Interval(self.low_mm, self.high_mm)
+
+
+KnownSize = StatedSize | MeasuredSize
 
 
 @dataclass(frozen=True)
@@ -62,7 +86,7 @@ def component_sizes(
     Returns: sizes in mm, stated before measured; a measured one without interval when its sample says too little
     Notes: The arm's outside is a single figure: its mean, whatever the sample. A measured mean outside stated limits
         (bore, clevis gap) is named; it does not replace them.
-    References: ISO 16269-6:2014 for what is measured, through :func:`fitment.engineering.sampling.measured_size`.
+    References: ISO 16269-6:2014 for what is measured, through :func:`fitment.engineering.sampling.tolerance_interval`.
 
     >>> sizes = component_sizes("C1", {"bore": Interval(62.0, 62.03)}, {"bore": Sample(62.05, 1, None, 0.002)}, {})
     >>> [(size.source, size.interval) for size in sizes.known]
@@ -70,10 +94,10 @@ def component_sizes(
     >>> sizes.component.bore, [str(feature) for feature in sizes.component.outside_stated]
     (Interval(low=62.0, high=62.03), ['bore'])
     """
-    known = []
+    known: list[KnownSize] = []
     for feature in Measurable:
         if feature in stated:
-            known.append(KnownSize(feature, stated[feature]))
+            known.append(StatedSize(feature, stated[feature].low, stated[feature].high))
         if feature in own:
             known.append(_measured(feature, own[feature], process.get(feature)))
     used: dict[str, Interval] = {}
@@ -81,9 +105,9 @@ def component_sizes(
     for size in known:
         if size.interval is not None:
             used.setdefault(size.feature, size.interval)
-        if size.sample is not None and size.feature in _WITH_LIMITS:
+        if isinstance(size, MeasuredSize) and size.feature in _WITH_LIMITS:
             limits = used.get(size.feature)
-            if limits is not None and size.sample.mean_mm not in limits:
+            if limits is not None and size.mean_mm not in limits:
                 outside.append(size.feature)
     arm_outside = used.get(Measurable.ARM_OUTSIDE)
     component = ComponentInterface(
@@ -104,12 +128,23 @@ def component_sizes(
     return ComponentSizes(component, tuple(known))
 
 
-def _measured(feature: Measurable, sample: Sample, process: PooledSpread | None) -> KnownSize:
+def _measured(feature: Measurable, sample: Sample, process: PooledSpread | None) -> MeasuredSize:
     try:
-        measured = measured_size(sample, process)
+        found = tolerance_interval(sample, process)
     except BadSample:
-        measured = None
-    interval = None if measured is None else measured.interval
+        found = None
+    interval = None if found is None else found.interval
     if feature is Measurable.ARM_OUTSIDE:
         interval = Interval(sample.mean_mm, sample.mean_mm)
-    return KnownSize(feature, interval, sample, measured)
+    return MeasuredSize(
+        feature,
+        low_mm=None if interval is None else interval.low,
+        high_mm=None if interval is None else interval.high,
+        mean_mm=sample.mean_mm,
+        samples=sample.pieces,
+        spread_mm=sample.spread_mm if found is None else found.spread_mm,
+        pooled=found is not None and found.pooled,
+        degrees_of_freedom=sample.degrees_of_freedom if found is None else found.degrees_of_freedom,
+        factor=None if found is None else found.factor,
+        uncertainty_mm=sample.uncertainty_mm,
+    )

@@ -45,17 +45,14 @@ class PooledSpread:
 
 
 @dataclass(frozen=True)
-class MeasuredSize:
-    """A size as a tolerance interval, with everything it was computed from (mm; factor without unit)."""
+class ToleranceInterval:
+    """A size as the interval that holds nearly all pieces, with what it was computed from (mm; factor without unit)."""
 
     interval: Interval
-    mean_mm: float
-    samples: int
     spread_mm: float
     pooled: bool
     degrees_of_freedom: int
     factor: float
-    uncertainty_mm: float
 
 
 @lru_cache(maxsize=4096)
@@ -140,7 +137,7 @@ def pool_spread(samples: Sequence[Sample]) -> PooledSpread | None:
     return PooledSpread(sqrt(squares / degrees), degrees)
 
 
-def measured_size(own: Sample, process: PooledSpread | None = None) -> MeasuredSize:
+def tolerance_interval(own: Sample, process: PooledSpread | None = None) -> ToleranceInterval:
     """A measured size as tolerance interval.
 
     Args:
@@ -153,7 +150,7 @@ def measured_size(own: Sample, process: PooledSpread | None = None) -> MeasuredS
     References: ISO 16269-6:2014 (95 % content, 95 % confidence); instrument uncertainty added in squares (JCGM 100,
         5.1.2).
 
-    >>> size = measured_size(Sample(61.98, 5, 0.006, 0.003))
+    >>> size = tolerance_interval(Sample(61.98, 5, 0.006, 0.003))
     >>> round(size.interval.low, 6), round(size.interval.high, 6)
     (61.945943, 62.014057)
     """
@@ -164,15 +161,12 @@ def measured_size(own: Sample, process: PooledSpread | None = None) -> MeasuredS
         raise BadSample("one piece without the spread of its process says nothing of the others")
     factor = tolerance_factor(own.pieces, used.degrees_of_freedom)
     half = factor * sqrt(used.spread_mm**2 + own.uncertainty_mm**2)
-    return MeasuredSize(
+    return ToleranceInterval(
         interval=Interval(own.mean_mm - half, own.mean_mm + half),
-        mean_mm=own.mean_mm,
-        samples=own.pieces,
         spread_mm=used.spread_mm,
         pooled=used.degrees_of_freedom > own.degrees_of_freedom,
         degrees_of_freedom=used.degrees_of_freedom,
         factor=factor,
-        uncertainty_mm=own.uncertainty_mm,
     )
 
 

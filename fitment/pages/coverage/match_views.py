@@ -7,7 +7,7 @@ from catalog.codes import CoverageState, FeatureState, MatchFeature, MatchVerdic
 from fitment.domain.interfaces import RevisionInterface
 from fitment.drawing.bands import Band, Bands, bands
 from fitment.engineering.features import Feature
-from fitment.engineering.known import KnownSize
+from fitment.engineering.known import KnownSize, MeasuredSize
 from fitment.engineering.matching import InterfaceMatch
 from fitment.engineering.tolerances import Interval
 from fitment.text.engineering import (
@@ -105,19 +105,18 @@ def size_lines(known: Sequence[KnownSize]) -> list[dict[str, object]]:
     """The joint's sizes, stated and measured, as lines of a table."""
     lines = []
     for size in known:
-        sample, measured = size.sample, size.measured
         line: dict[str, object] = {
             "name": size.feature.word,
             "source": size.source,
             "interval": limits_of(size.interval),
         }
-        if sample is not None:
+        if isinstance(size, MeasuredSize):
             line |= {
-                "mean": f"{sample.mean_mm:.3f}",
-                "samples": sample.pieces,
-                "uncertainty": f"{sample.uncertainty_mm:.4f}",
-                "spread": "" if measured is None else f"{measured.spread_mm:.4f}",
-                "pooled": measured is not None and measured.pooled,
+                "mean": f"{size.mean_mm:.3f}",
+                "samples": size.samples,
+                "uncertainty": f"{size.uncertainty_mm:.4f}",
+                "spread": "" if size.factor is None else f"{size.spread_mm:.4f}",
+                "pooled": size.pooled,
             }
         lines.append(line)
     return lines

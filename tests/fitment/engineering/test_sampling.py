@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fitment.engineering.errors import BadSample
-from fitment.engineering.sampling import Sample, measured_size, merge_samples, pool_spread, tolerance_factor
+from fitment.engineering.sampling import Sample, merge_samples, pool_spread, tolerance_factor, tolerance_interval
 from tests.published import VALUES
 
 QUANTILES = VALUES["quantiles"]
@@ -71,7 +71,9 @@ def test_pooled_spread_of_the_textbooks():
 def test_interval_of_a_bore_with_its_own_spread():
     case = QUANTILES["tolerance_interval_bore_own_s"]
     given_ = case["inputs"]
-    size = measured_size(Sample(given_["mean"], given_["n"], given_["s"], given_["instrument_standard_uncertainty"]))
+    size = tolerance_interval(
+        Sample(given_["mean"], given_["n"], given_["s"], given_["instrument_standard_uncertainty"])
+    )
     expected = case["expected"]["interval"]
     assert (size.interval.low, size.interval.high) == pytest.approx(expected, abs=1e-6), case["source"]
     assert (size.pooled, size.degrees_of_freedom) == (False, given_["degrees_of_freedom"])
@@ -82,7 +84,7 @@ def test_interval_of_a_bore_with_a_pooled_spread():
     given_ = case["inputs"]
     own = Sample(given_["mean"], given_["n"], given_["s"], given_["instrument_standard_uncertainty"])
     other = Sample(58.0, 11, given_["s"], 0.001)
-    size = measured_size(own, pool_spread([own, other]))
+    size = tolerance_interval(own, pool_spread([own, other]))
     expected = case["expected"]["interval"]
     assert (size.interval.low, size.interval.high) == pytest.approx(expected, abs=1e-6), case["source"]
     assert (size.pooled, size.degrees_of_freedom) == (True, given_["degrees_of_freedom"])
@@ -91,17 +93,17 @@ def test_interval_of_a_bore_with_a_pooled_spread():
 def test_ten_pieces_stand_on_their_own():
     other = Sample(58.0, 30, 0.02, 0.0)
     ten, nine = (Sample(62.0, pieces, 0.004, 0.0) for pieces in (10, 9))
-    assert measured_size(ten, pool_spread([ten, other])).spread_mm == 0.004
-    assert measured_size(nine, pool_spread([nine, other])).degrees_of_freedom == 37
-    assert measured_size(nine, pool_spread([nine])).pooled is False
+    assert tolerance_interval(ten, pool_spread([ten, other])).spread_mm == 0.004
+    assert tolerance_interval(nine, pool_spread([nine, other])).degrees_of_freedom == 37
+    assert tolerance_interval(nine, pool_spread([nine])).pooled is False
 
 
 def test_one_piece_needs_its_process():
-    assert measured_size(Sample(62.0, 1, None, 0.002), pool_spread([Sample(58.0, 5, 0.006, 0.0)])).pooled
+    assert tolerance_interval(Sample(62.0, 1, None, 0.002), pool_spread([Sample(58.0, 5, 0.006, 0.0)])).pooled
     with pytest.raises(BadSample):
-        measured_size(Sample(62.0, 1, None, 0.002))
+        tolerance_interval(Sample(62.0, 1, None, 0.002))
     with pytest.raises(BadSample):
-        measured_size(Sample(62.0, 1, None, 0.002), pool_spread([Sample(58.0, 1, None, 0.002)]))
+        tolerance_interval(Sample(62.0, 1, None, 0.002), pool_spread([Sample(58.0, 1, None, 0.002)]))
 
 
 @given(st.lists(st.floats(60, 64), min_size=4, max_size=9), st.integers(1, 3))
