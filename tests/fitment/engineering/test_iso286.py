@@ -8,7 +8,7 @@ import pytest
 
 from fitment.engineering import iso286_tables as tables
 from fitment.engineering.errors import BadClass
-from fitment.engineering.tolerances import Interval, deviations, limits, standard_tolerance
+from fitment.engineering.tolerances import Interval, deviations, limits, nearest_class, standard_tolerance
 from tests.published import VALUES
 
 ISO_286 = VALUES["iso_286"]
@@ -141,3 +141,32 @@ def test_standard_tolerances_follow_their_formula():
 
 def test_an_interval_knows_its_middle():
     assert (Interval(61.961, 61.991).middle, round(Interval(61.961, 61.991).width, 9)) == (61.976, 0.03)
+
+
+def test_both_limits_belong_to_an_interval():
+    size = Interval(61.961, 61.991)
+    assert [figure in size for figure in (61.960, 61.961, 61.976, 61.991, 61.992)] == [False, True, True, True, False]
+
+
+def test_the_worst_case_of_a_difference():
+    assert Interval(10.0, 10.5).minus(Interval(9.0, 9.25)) == Interval(0.75, 1.5)
+
+
+@pytest.mark.parametrize(
+    ("written", "nearest"),
+    [
+        ("62 Q7", "62 P7"),
+        ("62 q7", "62 p7"),
+        ("62 H19", "62 H18"),
+        ("62 H20", "62 H18"),
+        ("62 j9", "62 j7"),
+        ("62 K9", "62 K8"),
+        ("20 t6", "20 s6"),
+        ("1 N9", "1 N8"),
+        ("501 H7", None),
+        ("H7", None),
+    ],
+)
+def test_the_nearest_class_that_there_is(written, nearest):
+    assert nearest_class(written) == nearest
+    assert nearest is None or limits(nearest)
