@@ -123,9 +123,12 @@ def answer(problem: Problem, request: HttpRequest | Any) -> JsonResponse:
     if identifier is not None:
         body["request_id"] = identifier
     response = JsonResponse(
-        body, status=problem.status, content_type=MEDIA_TYPE, headers=problem.headers,
+        body,
+        status=problem.status,
+        content_type=MEDIA_TYPE,
+        headers=problem.headers,
         json_dumps_params={"ensure_ascii": False},
-    )  # fmt: skip
+    )
     response["Cache-Control"] = "no-store"
     response["Vary"] = "Authorization, Cookie"
     return response

@@ -1,7 +1,7 @@
 """Every enumeration of the contract, once: its values, their order and the word for each. Pure.
 
 Members stand in the order in which they are listed and compared; `rank` is that order as a number. Sentences about
-them are in `fitment.text`.
+them are in `fitment.text`. The module is long because it is the one list: nothing here decides anything.
 """
 
 from enum import EnumMeta, StrEnum

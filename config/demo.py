@@ -2,7 +2,7 @@
 
 import json
 import secrets
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from datetime import timedelta
 from pathlib import Path
 
@@ -66,8 +66,7 @@ def accounts(data_dir: Path) -> list[DemoAccount]:
     if len(kept) == len(Role) and all(_still_opens(account) for account in kept):
         return kept
     made = [_make(role) for role in Role]
-    rows = [{"role": account.role.value, "name": account.name, "password": account.password, "token": account.token}
-            for account in made]  # fmt: skip
+    rows = [asdict(account) for account in made]
     _write_private(path, json.dumps(rows, indent=1))
     return made
 

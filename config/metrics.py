@@ -15,9 +15,11 @@ from config.health import waiting_jobs
 
 _REQUESTS = Counter("jointbook_requests", "Requests answered.", ("method", "route", "status"))
 _SECONDS = Histogram(
-    "jointbook_request_seconds", "Time to answer.", ("route",),
+    "jointbook_request_seconds",
+    "Time to answer.",
+    ("route",),
     buckets=(0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5),
-)  # fmt: skip
+)
 
 
 class _Queue(Collector):

@@ -43,12 +43,13 @@ class RequestLog:
                 observe(method=request.method or "", route=route, status=response.status_code, seconds=seconds)
             level = logging.WARNING if response.status_code >= 500 else logging.INFO
             if route not in settings.QUIET_ROUTES:
-                _log.log(
-                    level,
-                    "%s %s %s %.0f ms", request.method, request.path, response.status_code, seconds * 1000,
-                    extra={"method": request.method, "path": request.path, "status": response.status_code,
-                           "milliseconds": round(seconds * 1000, 1)},
-                )  # fmt: skip
+                line = {
+                    "method": request.method,
+                    "path": request.path,
+                    "status": response.status_code,
+                    "milliseconds": round(seconds * 1000, 1),
+                }
+                _log.log(level, "%(method)s %(path)s %(status)s %(milliseconds).0f ms", line, extra=line)
         finally:
             request_id.reset(mark)
         return response

@@ -91,12 +91,10 @@ def _make(data_dir: Path) -> None:
     if account is not None:
         os.chown(half_made, account.pw_uid, account.pw_gid)
     # The C.UTF-8 of PostgreSQL itself: the same order on every machine, whatever locales it has.
-    subprocess.run(
-        [binaries.directory() / "initdb", "--pgdata", half_made, "--username", USER, "--auth", "trust",
-         "--encoding", "UTF8", "--locale", "C", "--locale-provider", "builtin", "--builtin-locale", "C.UTF-8",
-         "--no-instructions"],
-        check=True, cwd="/", **binaries.as_owner(),  # type: ignore[call-overload]  # keyword types are lost in a dict
-    )  # fmt: skip
+    locale = ["--locale", "C", "--locale-provider", "builtin", "--builtin-locale", "C.UTF-8"]
+    flags = [*locale, "--encoding", "UTF8", "--auth", "trust", "--no-instructions"]
+    command = [binaries.directory() / "initdb", "--pgdata", half_made, "--username", USER, *flags]
+    subprocess.run(command, check=True, cwd="/", **binaries.as_owner())  # type: ignore[call-overload]  # lost in a dict
     if folder.exists():
         folder.rmdir()
     half_made.rename(folder)
@@ -104,10 +102,8 @@ def _make(data_dir: Path) -> None:
 
 def _run(data_dir: Path) -> "subprocess.Popen[bytes]":
     options = [part for name, value in SETTINGS.items() for part in ("-c", f"{name}={value}")]
-    server: subprocess.Popen[bytes] = subprocess.Popen(
-        [binaries.directory() / "postgres", "-D", data_folder(data_dir), "-k", socket_folder(data_dir), *options],
-        cwd="/", **binaries.as_owner(),  # type: ignore[call-overload]  # keyword types are lost in a dict
-    )  # fmt: skip
+    command = [binaries.directory() / "postgres", "-D", data_folder(data_dir), "-k", socket_folder(data_dir), *options]
+    server: subprocess.Popen[bytes] = subprocess.Popen(command, cwd="/", **binaries.as_owner())  # type: ignore[call-overload]  # lost in a dict
     return server
 
 

@@ -102,8 +102,12 @@ def _start_keeper(data_dir: Path) -> None:
         # A session of its own: Ctrl-C in the terminal ends the program first, the server after it.
         keeper = subprocess.Popen(
             [sys.executable, "-m", "config.embedded.keeper", str(data_dir)],
-            cwd=root, stdin=subprocess.DEVNULL, stdout=output, stderr=output, start_new_session=True,
-        )  # fmt: skip
+            cwd=root,
+            stdin=subprocess.DEVNULL,
+            stdout=output,
+            stderr=output,
+            start_new_session=True,
+        )
     deadline = time.monotonic() + START_SECONDS
     while not is_held(data_dir / "keeper.lock"):
         if keeper.poll() is not None or time.monotonic() > deadline:
