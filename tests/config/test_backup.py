@@ -1,32 +1,32 @@
 """A backup is worth what its restore is: the whole state comes back, accounts and history too."""
 
-import contextlib
 import filecmp
 import os
 import shutil
 import subprocess
 import sys
 import tempfile
-import time
 from pathlib import Path
 
 import pytest
 from django.conf import settings
 
-from config.embedded.locks import is_held
+from config.embedded import server
 
+NAMES = ("first", "second", "third")
 COUNTS = """SELECT (SELECT count(*) FROM auth_user), (SELECT count(*) FROM catalog_apitoken),
     (SELECT count(*) FROM catalog_change), (SELECT edition FROM catalog_catalogue)"""
 
 
 @pytest.fixture
 def folder():
+    """A folder for installations, whose servers run until the end: starting one for each command takes its time."""
     folder = Path(tempfile.mkdtemp(prefix="jb-"))
+    for name in NAMES:
+        server.hold(folder / name)
     yield folder
-    for data_dir in folder.glob("*/keeper.lock"):
-        with contextlib.suppress(OSError):
-            while is_held(data_dir):
-                time.sleep(0.1)
+    for name in NAMES:
+        server.let_go(folder / name, wait=True)
     shutil.rmtree(folder)
 
 
@@ -50,7 +50,7 @@ def same_folders(one, other):
 
 
 def test_a_restored_backup_is_the_same_installation(folder):
-    first, second, third = (folder / name for name in ("first", "second", "third"))
+    first, second, third = (folder / name for name in NAMES)
     manage(first, "migrate", "--verbosity", "0")
     manage(first, "load_catalogue", str(settings.ROOT / "fixtures" / "demo"))
     manage(first, "create_token", "anna", "--role", "editor")
