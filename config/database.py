@@ -1,9 +1,13 @@
-"""Which database: the one of `DATABASE_URL`, else a private one in `DATA_DIR`."""
+"""Which database: that of `DATABASE_URL`, else a private one; reads of the public go to a replica, if there is one."""
 
+from collections.abc import Callable
+from contextvars import ContextVar
 from pathlib import Path
 from typing import Any
 
+from django.conf import settings
 from django.core.exceptions import ImproperlyConfigured
+from django.http import HttpRequest, HttpResponse
 from psycopg.conninfo import conninfo_to_dict
 from psycopg.errors import ProgrammingError
 
@@ -63,3 +67,41 @@ def databases(*, url: str, replica_url: str, data_dir: Path) -> dict[str, dict[s
         # Tests have one database: the replica is then the same one under another name.
         found["replica"] = from_url("DATABASE_REPLICA_URL", replica_url) | {"TEST": {"MIRROR": "default"}}
     return found
+
+
+_may_lag: ContextVar[bool] = ContextVar("may_lag", default=False)
+
+
+class ReplicaReads:
+    """Lets a request read a replica when nobody can have written anything that it must see.
+
+    That is a GET without an account. Whoever signed in (by session or token) reads the primary,
+    so an editor reads its own writes; so do commands and the worker.
+    """
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        anonymous = "Authorization" not in request.headers and settings.SESSION_COOKIE_NAME not in request.COOKIES
+        mark = _may_lag.set(request.method in ("GET", "HEAD") and anonymous)
+        try:
+            return self.get_response(request)
+        finally:
+            _may_lag.reset(mark)
+
+
+class ReplicaRouter:
+    """Writes to `default`; reads from `replica` during the requests that `ReplicaReads` lets."""
+
+    def db_for_read(self, model: Any, **hints: Any) -> str | None:
+        return "replica" if _may_lag.get() and settings.HAS_REPLICA else "default"
+
+    def db_for_write(self, model: Any, **hints: Any) -> str | None:
+        return "default"
+
+    def allow_relation(self, first: Any, second: Any, **hints: Any) -> bool | None:
+        return True  # both are the same data
+
+    def allow_migrate(self, db: str, app_label: str, **hints: Any) -> bool | None:
+        return db == "default"

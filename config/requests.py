@@ -11,7 +11,7 @@ from django.core.exceptions import BadRequest
 from django.http import HttpRequest, HttpResponse
 
 from config.logs import request_id
-from config.metrics import observe
+from config.monitoring import observe
 
 _log = logging.getLogger("jointbook.requests")
 API = "/api/"

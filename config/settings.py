@@ -2,14 +2,38 @@
 
 import os
 import secrets
+from collections.abc import Iterable
 from datetime import timedelta
 from pathlib import Path
 
 from csp.constants import NONE, SELF
+from django.core.exceptions import ImproperlyConfigured
 
 from config.database import databases
-from config.environment import choice, items, number
 from config.logs import logging_settings
+
+
+def _items(name: str, default: str = "") -> list[str]:
+    """The parts of a text separated by commas."""
+    return [part.strip() for part in os.environ.get(name, default).split(",") if part.strip()]
+
+
+def _choice(name: str, default: str, allowed: Iterable[str]) -> str:
+    """One of the allowed words, in any case. Raises `ImproperlyConfigured`."""
+    given = os.environ.get(name, "") or default
+    for word in allowed:
+        if given.casefold() == word.casefold():
+            return word
+    raise ImproperlyConfigured(f"{name}: '{given}' is not known; write one of {', '.join(allowed)}")
+
+
+def _number(name: str, default: int) -> int:
+    """A whole number from 1. Raises `ImproperlyConfigured`."""
+    given = os.environ.get(name, "") or str(default)
+    if not given.isdecimal() or int(given) < 1:
+        raise ImproperlyConfigured(f"{name}: '{given}' is no number; write one from 1, such as {default}")
+    return int(given)
+
 
 ROOT = Path(__file__).resolve().parent.parent
 
@@ -21,7 +45,7 @@ DATABASES = databases(
     url=os.environ.get("DATABASE_URL", ""), replica_url=os.environ.get("DATABASE_REPLICA_URL", ""), data_dir=DATA_DIR
 )
 HAS_REPLICA = "replica" in DATABASES
-DATABASE_ROUTERS = ["config.replicas.ReplicaRouter"]
+DATABASE_ROUTERS = ["config.database.ReplicaRouter"]
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 CACHES = {"default": {"BACKEND": "django.core.cache.backends.locmem.LocMemCache"}}
 
@@ -55,7 +79,7 @@ MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
     "csp.middleware.CSPMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
-    "config.replicas.ReplicaReads",
+    "config.database.ReplicaReads",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
@@ -92,9 +116,9 @@ FORM_RENDERER = "django.forms.renderers.TemplatesSetting"
 # Only `serve` needs one that stays; everything else may make its own.
 SECRET_KEY = os.environ.get("SECRET_KEY", "") or secrets.token_urlsafe(48)
 DEBUG = False
-PORT = number("PORT", 8000)
-ALLOWED_HOSTS = items("ALLOWED_HOSTS", "localhost,127.0.0.1")
-TRUSTED_PROXIES = items("TRUSTED_PROXIES")
+PORT = _number("PORT", 8000)
+ALLOWED_HOSTS = _items("ALLOWED_HOSTS", "localhost,127.0.0.1")
+TRUSTED_PROXIES = _items("TRUSTED_PROXIES")
 ANONYMOUS_RATE = os.environ.get("ANONYMOUS_RATE", "1200/min")
 ENQUIRY_RATE = "60/hour"
 
@@ -213,8 +237,8 @@ SPECTACULAR_SETTINGS = {
 
 # --- Logs, metrics ------------------------------------------------------------------------------
 
-LOG_LEVEL = choice("LOG_LEVEL", "INFO", ("DEBUG", "INFO", "WARNING", "ERROR"))
-LOG_FORMAT = choice("LOG_FORMAT", "plain", ("plain", "json"))  # `serve` sets json
+LOG_LEVEL = _choice("LOG_LEVEL", "INFO", ("DEBUG", "INFO", "WARNING", "ERROR"))
+LOG_FORMAT = _choice("LOG_FORMAT", "plain", ("plain", "json"))  # `serve` sets json
 LOGGING = logging_settings(level=LOG_LEVEL, json_lines=LOG_FORMAT == "json")
 METRICS_TOKEN = os.environ.get("METRICS_TOKEN", "")
 METRICS_SHARED = bool(os.environ.get("PROMETHEUS_MULTIPROC_DIR"))

@@ -3,8 +3,7 @@
 from django.contrib import admin
 from django.urls import URLPattern, URLResolver, include, path
 
-from config.health import healthz, readyz
-from config.metrics import metrics
+from config.monitoring import healthz, metrics, readyz
 
 urlpatterns: list[URLPattern | URLResolver] = [
     path("healthz", healthz, name="healthz"),

@@ -15,8 +15,7 @@ from pathlib import Path
 from types import FrameType
 
 from config.embedded import binaries
-from config.embedded.locks import open_lock
-from config.embedded.server import USER, data_folder, socket_folder
+from config.embedded.server import USER, data_folder, open_lock, socket_folder
 
 SETTINGS = {
     "listen_addresses": "",  # no network: the socket's folder is the only way in

@@ -5,8 +5,7 @@ from django.http import HttpResponse
 from django.test import RequestFactory
 
 from catalog.models import Maker
-from config.database import BadDatabaseUrl, databases, from_url
-from config.replicas import ReplicaReads, ReplicaRouter
+from config.database import BadDatabaseUrl, ReplicaReads, ReplicaRouter, databases, from_url
 
 
 def test_an_address_with_everything_in_it():

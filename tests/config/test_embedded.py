@@ -14,7 +14,7 @@ import pytest
 from django.conf import settings
 
 from config.embedded import server
-from config.embedded.locks import is_held
+from config.embedded.server import is_held
 
 HOLD = "import sys, pathlib; from config.embedded import server; server.hold(pathlib.Path(sys.argv[1])); "
 WAIT = HOLD + "print('held', flush=True); sys.stdin.read()"

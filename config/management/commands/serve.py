@@ -9,7 +9,7 @@ from django.db import DatabaseError
 
 from config import processes
 from config.embedded.server import ServerFailed
-from config.health import pending_migrations
+from config.monitoring import pending_migrations
 
 
 class Command(BaseCommand):

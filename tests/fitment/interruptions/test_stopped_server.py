@@ -16,7 +16,7 @@ import pytest
 from django.conf import settings
 
 from config.embedded import server
-from config.embedded.locks import is_held
+from config.embedded.server import is_held
 from tests.catalog.workbook.small import small, write
 from tests.fitment.interruptions.conftest import waiting_worker
 from tests.fitment.interruptions.stages import COMPARED, WRITTEN

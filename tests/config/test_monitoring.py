@@ -5,7 +5,7 @@ import re
 import pytest
 from django.db import DatabaseError
 
-from config import health
+from config import monitoring
 
 
 def test_healthz_asks_no_database(client):
@@ -31,7 +31,7 @@ def test_readyz_says_when_the_database_does_not_answer(client, monkeypatch):
     def fail():
         raise DatabaseError("connection to server at 10.0.0.1 failed: password=geheim")
 
-    monkeypatch.setattr(health, "pending_migrations", fail)
+    monkeypatch.setattr(monitoring, "pending_migrations", fail)
     answer = client.get("/readyz")
     assert answer.status_code == 503
     assert answer.json() == {"status": "unavailable", "database": "no answer"}

@@ -1,17 +1,20 @@
-"""`/metrics` for Prometheus: requests by route and status, and the queue; nothing of what was asked."""
+"""What watches the installation: `/healthz`, `/readyz`, and `/metrics` for Prometheus; nothing of what was asked."""
 
 import secrets
 from collections.abc import Iterable
+from functools import cache
 
 from django.conf import settings
-from django.http import Http404, HttpRequest, HttpResponse
+from django.db import DatabaseError, connection
+from django.db.migrations.loader import MigrationLoader
+from django.db.migrations.recorder import MigrationRecorder
+from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
+from procrastinate.contrib.django.models import ProcrastinateJob
 from prometheus_client import CONTENT_TYPE_LATEST, CollectorRegistry, Counter, Histogram, generate_latest
 from prometheus_client.core import GaugeMetricFamily
 from prometheus_client.metrics_core import Metric
 from prometheus_client.multiprocess import MultiProcessCollector
 from prometheus_client.registry import Collector
-
-from config.health import waiting_jobs
 
 _REQUESTS = Counter("jointbook_requests", "Requests answered.", ("method", "route", "status"))
 _SECONDS = Histogram(
@@ -22,11 +25,44 @@ _SECONDS = Histogram(
 )
 
 
+def healthz(request: HttpRequest) -> JsonResponse:
+    """200 as long as the process answers at all."""
+    return _plain({"status": "ok"}, 200)
+
+
+def readyz(request: HttpRequest) -> JsonResponse:
+    """200 when the database answers and is at the software's migrations, else 503 saying which is not."""
+    try:
+        behind = pending_migrations()
+    except DatabaseError:
+        return _plain({"status": "unavailable", "database": "no answer"}, 503)
+    if behind:
+        return _plain({"status": "unavailable", "database": "ok", "migrations": f"{behind} to apply"}, 503)
+    return _plain({"status": "ok", "database": "ok", "migrations": "ok"}, 200)
+
+
+def pending_migrations() -> int:
+    """How many migrations the database lacks; raises `DatabaseError` when it does not answer."""
+    return len(_shipped_migrations() - set(MigrationRecorder(connection).applied_migrations()))
+
+
+@cache
+def _shipped_migrations() -> frozenset[tuple[str, str]]:
+    return frozenset(MigrationLoader(None, ignore_no_migrations=True).graph.nodes)
+
+
+def _plain(content: dict[str, str], status: int) -> JsonResponse:
+    response = JsonResponse(content, status=status)
+    response["Cache-Control"] = "no-store"
+    return response
+
+
 class _Queue(Collector):
     """The queue is one for all processes: asked of the database when it is looked at."""
 
     def collect(self) -> Iterable[Metric]:
-        yield GaugeMetricFamily("jointbook_jobs_waiting", "Jobs in the queue.", value=waiting_jobs())
+        waiting = ProcrastinateJob.objects.filter(status="todo").count()
+        yield GaugeMetricFamily("jointbook_jobs_waiting", "Jobs in the queue.", value=waiting)
 
 
 def observe(*, method: str, route: str, status: int, seconds: float) -> None:
