@@ -21,7 +21,7 @@ def test_readyz_is_ready_at_the_last_migration(client):
 @pytest.mark.django_db
 def test_readyz_names_missing_migrations(client, monkeypatch):
     monkeypatch.setattr(
-        health, "_shipped_migrations", lambda: frozenset({("catalog", "9999_x"), ("fitment", "9999_y")})
+        monitoring, "_shipped_migrations", lambda: frozenset({("catalog", "9999_x"), ("fitment", "9999_y")})
     )
     answer = client.get("/readyz")
     assert (answer.status_code, answer.json()["migrations"]) == (503, "2 to apply")
