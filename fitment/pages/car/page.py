@@ -16,7 +16,7 @@ from fitment.errors import BadParameters, NoPossibleCar, Refusal
 from fitment.pages.car.answers import answers_by_place
 from fitment.pages.car.places import axles_of
 from fitment.pages.car.stating import stating_of
-from fitment.pages.record.links import record_address
+from fitment.pages.record.subject import record_address
 from fitment.pages.shared.addresses import Query, address
 from fitment.pages.shared.page import page
 from fitment.pages.shared.questions import question_view

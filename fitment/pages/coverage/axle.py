@@ -7,12 +7,13 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 
 from catalog.codes import Role
+from fitment.coverage.counting import CellKey
 from fitment.drawing.hardpoints import views
 from fitment.engineering.articulation import AngleRange
 from fitment.engineering.axle_loads import CornerLoads
 from fitment.engineering.compliance import Deflection
 from fitment.engineering.corner import TOP_MOUNT, JointName
-from fitment.pages.coverage.matrix import cell_address
+from fitment.pages.coverage.lists import cell_address
 from fitment.pages.shared.page import page
 from fitment.readers.corners import read_axle_titles
 from fitment.services.coverage.loads import AxleLoads, axle_loads
@@ -96,7 +97,7 @@ def _joint(name: JointName, found: AxleLoads, places: Places) -> NamedJoint:
         return NamedJoint(f"{name.link.replace('_', ' ')}, {name.end} end")
     component = found.components.get(name.location, "")
     title, in_range = places[name.location]
-    address = cell_address(found.axle, name.location, component) if component and in_range else ""
+    address = cell_address(CellKey(found.axle, name.location, component)) if component and in_range else ""
     return NamedJoint(title, component, address)
 
 

@@ -1,32 +1,29 @@
 """The matrix: platforms down, joints across, an end of the car a table; a cell opens into axles and components."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import groupby
 
-from django.urls import reverse
-
-from catalog.codes import CoverageState
-from catalog.models import Location
+from catalog.codes import CoverageState, End
 from fitment.coverage.cells import CoverageCell
+from fitment.coverage.counting import CarShare, CellKey
 from fitment.coverage.summaries import PlatformCoverage
+from fitment.pages.coverage.lists import CellView, FilteredCoverage, cell_view
 from fitment.pages.shared.addresses import Query, address
 from fitment.readers.names import names
+from fitment.services.coverage.cells import links_of_joints
 from fitment.templatetags.figures import thousands
-from fitment.text.coverage import LABELS
-from fitment.text.fit import basis_label
+from fitment.text.coverage import matrix_label
 
 SHADES = (1, 10_000, 50_000, 150_000, 400_000)  # cars from which a cell is a shade darker
-BY_SHOWN = 3
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
-    """A cell of the matrix."""
+class MatrixCell:
+    """A platform at a location; `shade` by its uncovered cars."""
 
     state: CoverageState
-    word: str
     cars: str
     shade: int
     href: str
@@ -36,73 +33,50 @@ class Mark:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
-    """One axle and component behind a cell."""
+class OpenedCell:
+    """What stands behind a cell of the matrix: axles and components with the platform's share, cars by state."""
 
-    axle: str
-    component: str
-    title: str
-    href: str
-    state: CoverageState
-    word: str
-    cars: str
-    uncovered: str
-    basis: str
-    by: tuple[tuple[str, str], ...]
-    more: int
-    conflict: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Opened:
     title: str
     close: str
-    lines: tuple[Line, ...]
-    spread: tuple[tuple[str, str], ...]
+    cells: tuple[tuple[CellView, CarShare], ...]
+    states: tuple[tuple[CoverageState, Fraction], ...]
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class MatrixRow:
     maker: str
     chassis: str
-    marks: tuple[Mark | None, ...]
-    opened: Opened | None
+    cells: tuple[MatrixCell | None, ...]
+    opened: OpenedCell | None
 
 
 @dataclass(frozen=True, slots=True)
-class Half:
+class MatrixEnd:
     """One end of the car: links with their number of joints, joints, platforms."""
 
     end: str
     links: tuple[tuple[str, int], ...]
     joints: tuple[str, ...]
-    rows: tuple[Row, ...]
+    rows: tuple[MatrixRow, ...]
 
     @property
     def columns(self) -> int:
         return len(self.joints) + 1
 
 
-def halves(
-    platforms: Sequence[PlatformCoverage], cells: Iterable[CoverageCell], query: Query, opened: str, path: str
-) -> list[Half]:
-    """Both tables (one query for the links of the joints); `opened` is the open cell, as `place_of` names it."""
-    links = {
-        (end, code): link
-        for end, code, link in Location.objects.filter(in_range=True).order_by("topology__code", "pk").values_list(
-            "topology__end", "code", "link"
-        )
-    }  # fmt: skip
-    by_key = {(cell.key.axle, cell.key.location, cell.key.component): cell for cell in cells}
+def matrix_ends(shown: FilteredCoverage, query: Query, opened: str, path: str) -> list[MatrixEnd]:
+    """Both tables; `opened` is the open cell, as `_place` names it."""
+    links = links_of_joints()
+    by_key = {cell.key: cell for cell in shown.cells}
     found = []
-    for end in ("front", "rear"):
-        rows = [row for row in platforms if row.end == end]
+    for end in End:
+        rows = [row for row in shown.platforms if row.end == end]
         if not rows:
             continue
         columns = sorted({row.location for row in rows}, key=lambda code: (links.get((end, code), code), code))
         grouped = groupby(columns, key=lambda code: links.get((end, code), code))
         found.append(
-            Half(
+            MatrixEnd(
                 end,
                 tuple((link.replace("_", " "), len(list(group))) for link, group in grouped),
                 tuple(code.rpartition(".")[2].replace("_", " ") for code in columns),
@@ -112,14 +86,9 @@ def halves(
     return found
 
 
-def place_of(row: PlatformCoverage) -> str:
-    """How an address names a cell of the matrix."""
-    return f"{row.maker}/{row.chassis}/{row.end}/{row.location}"
-
-
 def shade(cars: Fraction) -> int:
     """How dark a cell is: 0 without uncovered cars, then a step at each figure of SHADES."""
-    return sum(cars >= least for least in SHADES) if cars else 0
+    return sum(cars >= minimum for minimum in SHADES) if cars else 0
 
 
 def short(cars: Fraction) -> str:
@@ -128,75 +97,59 @@ def short(cars: Fraction) -> str:
     >>> [short(Fraction(cars)) for cars in (0, 49, 9500, 602210, 1204000)]
     ['0', '49', '9.5k', '602k', '1.2M']
     """
-    for least, unit in ((1_000_000, "M"), (1_000, "k")):
-        if cars >= least * Fraction(9995, 10000):
-            figure = float(cars / least)
+    for minimum, unit in ((1_000_000, "M"), (1_000, "k")):
+        if cars >= minimum * Fraction(9995, 10000):
+            figure = float(cars / minimum)
             return f"{figure:.1f}{unit}" if figure < 9.95 else f"{figure:.0f}{unit}"
     return f"{float(cars):.0f}" if cars == 0 or cars >= 1 else "<1"
-
-
-def whole(cars: Fraction) -> str:
-    """Cars in full, thousands apart."""
-    return thousands(float(cars))
-
-
-def cell_address(axle: str, location: str, component: str) -> str:
-    return address(reverse("coverage-cell", args=[axle, location]), {"component": [component]})
 
 
 def _rows(
     rows: Sequence[PlatformCoverage],
     columns: Sequence[str],
-    cells: Mapping[tuple[str, str, str], CoverageCell],
+    cells: dict[CellKey, CoverageCell],
     query: Query,
     opened: str,
     path: str,
-) -> Iterable[Row]:
+) -> Iterator[MatrixRow]:
+    close = address(path, query, dropping=["open"], at="matrix")
+    makers = names().makers
     for (maker, chassis), several in groupby(rows, key=lambda row: (row.maker, row.chassis)):
         at = {row.location: row for row in several}
-        marks = tuple(_mark(at[code], query, opened, path) if code in at else None for code in columns)
-        open_row = next((row for row in at.values() if place_of(row) == opened), None)
-        title = names().makers.get(maker, maker)
-        yield Row(title, chassis, marks, None if open_row is None else _opened(open_row, cells, query, path))
+        marks = []
+        for row in (at.get(code) for code in columns):
+            place = _place(row) if row else ""
+            href = close if place == opened else address(path, query, adding={"open": place}, at="opened")
+            marks.append(_cell(row, href, place == opened) if row else None)
+        open_row = next((row for row in at.values() if _place(row) == opened), None)
+        behind = None if open_row is None else _opened(open_row, cells, close)
+        yield MatrixRow(makers.get(maker, maker), chassis, tuple(marks), behind)
 
 
-def _mark(row: PlatformCoverage, query: Query, opened: str, path: str) -> Mark:
-    place = place_of(row)
-    is_open = place == opened
-    anchor = f"c-{place.replace('/', '-').replace('.', '-')}"
-    href = (
-        address(path, query, dropping=["open"], at="matrix")
-        if is_open
-        else address(path, query, adding={"open": place}, at="opened")
-    )
-    word = LABELS[row.state]
-    label = f"{row.chassis}, {names().location(row.end, row.location)}: {word}, {whole(row.uncovered)} cars uncovered"
-    return Mark(
-        row.state, word, short(row.uncovered) if row.uncovered else "", shade(row.uncovered), href, anchor, label,
+def _place(row: PlatformCoverage) -> str:
+    """How an address names a cell of the matrix."""
+    return f"{row.maker}/{row.chassis}/{row.end}/{row.location}"
+
+
+def _cell(row: PlatformCoverage, href: str, is_open: bool) -> MatrixCell:
+    return MatrixCell(
+        row.state,
+        short(row.uncovered) if row.uncovered else "",
+        shade(row.uncovered),
+        href,
+        f"c-{_place(row).replace('/', '-').replace('.', '-')}",
+        matrix_label(row.chassis, names().location(row.end, row.location), row.state, thousands(row.uncovered)),
         is_open,
-    )  # fmt: skip
+    )
 
 
-def _opened(
-    row: PlatformCoverage, cells: Mapping[tuple[str, str, str], CoverageCell], query: Query, path: str
-) -> Opened:
-    there = [cells[axle, row.location, component] for axle, component in row.cells
-             if (axle, row.location, component) in cells]  # fmt: skip
-    lines = []
-    for cell in there:
-        share = cell.count.platforms[row.maker, row.chassis]
-        key = cell.key
-        lines.append(
-            Line(
-                key.axle, key.component, names().components.get(key.component, ""),
-                cell_address(key.axle, key.location, key.component), cell.state, LABELS[cell.state],
-                whole(share.cars), whole(share.uncovered), basis_label(cell.basis) if cell.basis else "",
-                cell.by[:BY_SHOWN], max(0, len(cell.by) - BY_SHOWN), cell.conflict,
-            )
-        )  # fmt: skip
-    return Opened(
+def _opened(row: PlatformCoverage, cells: dict[CellKey, CoverageCell], close: str) -> OpenedCell:
+    platform = (row.maker, row.chassis)
+    keys = (CellKey(axle, row.location, component) for axle, component in row.cells)
+    behind = (cells[key] for key in keys if key in cells)
+    return OpenedCell(
         f"{row.chassis}, {names().location(row.end, row.location)}",
-        address(path, query, dropping=["open"], at="matrix"),
-        tuple(lines),
-        tuple((LABELS[state], whole(cars)) for state, cars in row.states.items()),
+        close,
+        tuple((cell_view(cell), cell.count.platforms[platform]) for cell in behind),
+        tuple(row.states.items()),
     )

@@ -8,9 +8,12 @@ from django.shortcuts import render
 
 from catalog.codes import Role
 from fitment.engineering.families import Family, SizeSet
-from fitment.pages.coverage.matrix import cell_address, whole
+from fitment.pages.coverage.lists import cell_address
+from fitment.pages.shared.forms import PageForm
 from fitment.pages.shared.page import page
 from fitment.services.coverage.cells import coverage, size_families
+from fitment.templatetags.figures import thousands
+from fitment.text.coverage import WHOLE_NUMBER
 from fitment.text.engineering import left_out_reason
 
 Links = Mapping[str, str]
@@ -21,20 +24,22 @@ Links = Mapping[str, str]
 def sizes(request: HttpRequest) -> HttpResponse:
     text = request.GET.get("bodies_at_most", "").strip()
     at_most = int(text) if text.isascii() and text.isdecimal() and 0 < len(text) < 5 and int(text) else None
-    error = "Write a whole number from 1 on." if text and at_most is None else ""
+    form = PageForm(initial={"bodies_at_most": text})
+    form.add("bodies_at_most", "At most so many bodies a blank", help_text="Empty: as many as it takes.")
+    if text and at_most is None:
+        form.refuse([("bodies_at_most", WHOLE_NUMBER)])
     families = size_families(bodies_at_most=at_most)
     waiting = (cell.key for cell in reversed(coverage().cells) if cell.waits)
-    links = {key.component: cell_address(key.axle, key.location, key.component) for key in waiting}
+    links = {key.component: cell_address(key) for key in waiting}
     served = [family for family in families if family.every.bodies]
-    field = {"name": "bodies_at_most", "label": "At most so many bodies a blank", "value": text, "error": error}
     context: dict[str, Any] = {
-        "field": field | {"hint": "Empty: as many as it takes.", "described_by": "f-bodies_at_most-hint"},
+        "form": form,
+        "at_most": at_most,
         "families": [_family(one, links) for one in sorted(served, key=lambda one: -one.every.cars)],
         "without": [(one.part, one.letter, _left_out(one, links)) for one in families if not one.every.bodies],
-        "errors": [{"label": "At most", "message": error, "href": "#f-bodies_at_most"}] if error else [],
         "title_rows": [{"label": "Sheet", "value": "Smallest set of new sizes"}],
     }
-    return render(request, "coverage/sizes.html", context, status=400 if error else 200)
+    return render(request, "coverage/sizes.html", context, status=400 if form.refusals else 200)
 
 
 def _family(family: Family, links: Links) -> dict[str, Any]:
@@ -52,8 +57,8 @@ def _set(found: SizeSet, links: Links) -> dict[str, Any]:
         return [(code, links.get(code, "")) for code in components]
 
     return {
-        "cars": whole(found.cars),
-        "bodies": [(f"{one.outside_mm:.3f}", whole(one.cars), linked(one.components)) for one in found.bodies],
+        "cars": thousands(found.cars),
+        "bodies": [(f"{one.outside_mm:.3f}", thousands(one.cars), linked(one.components)) for one in found.bodies],
         "spacers": [
             (f"{one.sleeve_mm:.2f}", "" if one.hole_mm is None else f"{one.hole_mm:.2f}", linked(one.components))
             for one in found.spacers

@@ -10,7 +10,7 @@ from fitment.job.instruction import is_code
 from fitment.pages.job.choosing import choosing
 from fitment.pages.job.sheet import PATH, job_context
 from fitment.pages.job.units import METRIC, UNITS
-from fitment.pages.record.links import record_address
+from fitment.pages.record.subject import record_address
 from fitment.pages.shared.addresses import Query, address
 from fitment.pages.shared.page import page
 from fitment.query.job_parameters import JobRequest, parse_job

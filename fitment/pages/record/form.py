@@ -1,250 +1,240 @@
-"""The fields of a record: only what must be said stands open, as choices wherever there are some."""
+"""The form of a record: only what must be said stands open, as choices wherever there are some."""
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
-from typing import Any
+import re
+import secrets
+from collections.abc import Iterable, Mapping
+
+from django import forms
+from django.http import HttpRequest, QueryDict
+from django.utils import timezone
 
 from catalog.codes import End, Measurable, Role
-from catalog.models import Axle, Component, Location, Revision, Variant
-from catalog.models import Part as PartRow
 from catalog.selectors.cars import variants_of_axle
 from catalog.selectors.parts import part_lines
 from fitment.domain.interfaces import AxlePlace
 from fitment.errors import TooMuchWork
-from fitment.models import Measurement
-from fitment.pages.coverage.entry import Entry
 from fitment.pages.coverage.match_views import nearest_first
-from fitment.pages.record.kinds import DAYS, DEFAULTS, HINTS, KEYBOARDS, LABELS, READINGS, SEGMENTS, Kind
-from fitment.pages.record.memory import Memory, instrument
-from fitment.pages.record.subject import Subject, first
+from fitment.pages.coverage.row_form import RowForm, is_posted
+from fitment.pages.record.kinds import DEFAULTS, JOB_TIME, MEASUREMENT, READINGS, TEST_FIT, RecordKind, summarised
+from fitment.pages.record.subject import Memory, RecordSubject, first, instrument
+from fitment.pages.shared.forms import DrawnWidget, Segments
 from fitment.pages.start.steps import variant_words
 from fitment.readers.names import names
-from fitment.services.coverage.recording import may_be_fitted, may_be_tried
+from fitment.services.coverage.recording import known_codes, may_be_fitted, may_be_tried, pieces_measured
+from fitment.text.record import (
+    DECIDED_HERE,
+    HINTS,
+    LABELS,
+    SEGMENTS,
+    TWICE_MEASURED,
+    draft_label,
+    measured_words,
+    place_words,
+)
 
 FITTED = "fitted"  # part and revision in one choice
 READING = "reading"
 MOST_CHOICES = 60  # revisions offered at a joint
-MOST_SUGGESTED = 400  # codes suggested to a field that is typed
+_DAYS = ("done_on", "measured_on", "out_on", "back_on")
+_TYPED = ("variant", "part", "axle", "location", "component")
+_TOKEN = re.compile(r"[0-9A-F]{10}")
 
-Field = dict[str, Any]
+Groups = dict[str, list[tuple[str, str]]]
 
 
-@dataclass(frozen=True, slots=True)
-class Form:
-    """`hidden` fields are settled, `open` must be said, `more` may be; `more_open` where something wrong is there."""
+class RecordForm(RowForm):
+    """A row of a kind of record. `token` is of this form: sent twice, its row has one reference.
 
-    hidden: list[Field]
-    open: list[Field]
-    more: list[Field]
-    label: str
+    Some fields stand for several columns (part and revision), some columns for several fields (readings, parts).
+    """
+
+    def __init__(self, request: HttpRequest, kind: RecordKind, subject: RecordSubject) -> None:
+        self.kind, self.subject = kind, subject
+        source = request.POST if is_posted(request, kind.sheet) else request.GET
+        given = {kind.day: timezone.localdate().isoformat()}
+        if kind is JOB_TIME:
+            given["parts"] = " ".join(request.GET.getlist("parts")) or _scope(subject)
+        typed = request.POST.get("token", "") or source.get("ref", "").strip().removeprefix(f"{kind.prefix}-")
+        again = source is request.POST and _TOKEN.fullmatch(typed)
+        self.token = typed if again else secrets.token_hex(5).upper()
+        self.readings = request.POST.getlist(READING)[:READINGS] if source is request.POST else []
+        parsed, wrong = self._parsed(source)
+        super().__init__(request, kind.sheet, kind.columns, given, parsed=parsed)
+        for name, field in self.fields.items():
+            field.label, field.help_text = LABELS.get(name, field.label), HINTS.get(name, "")
+            if name in _DAYS:
+                field.widget.input_type = "date"
+            elif name in SEGMENTS:
+                field.widget = Segments(choices=SEGMENTS[name])
+                self.fill(name, self.values[name] or DEFAULTS.get(name, ""))
+        if kind is MEASUREMENT:
+            self.choose("feature", [(one, one.word.capitalize()) for one in Measurable], empty="nothing")
+        if wrong:
+            self.refuse([("mean_mm", wrong)])
+            self.status = 422
+
+    def _parsed(self, source: QueryDict) -> tuple[dict[str, str], str]:
+        """Columns that are made of other fields, and what is wrong with the readings."""
+        kind = self.kind
+        parsed = {"ref": f"{kind.prefix}-{self.token}"} if kind.prefix else {}
+        if kind is JOB_TIME and (parts := " ".join(filter(None, source.getlist("parts")))):
+            parsed["parts"] = parts
+        if kind is TEST_FIT and FITTED in source:
+            parsed["part"], _, parsed["revision"] = str(source[FITTED]).strip().partition(" ")
+        if kind is MEASUREMENT and any(text.strip() for text in self.readings):
+            if any(source.get(name, "").strip() for name in ("mean_mm", "samples", "spread_mm")):
+                return parsed, TWICE_MEASURED
+            try:
+                parsed |= summarised(self.readings)
+            except ValueError as fault:
+                return parsed, str(fault)
+        return parsed, ""
+
+    def lay_out(self, memory: Memory, viewer: Role, *, by_code: bool) -> None:
+        """Hides what is settled and makes choices of the rest; `by_code`: every column is typed, nothing is settled."""
+        if self.kind.prefix:
+            self.hide("ref", self.values["ref"])
+        if by_code:
+            self._suggest()
+        else:
+            self._narrow(memory, viewer)
+        if self.kind is MEASUREMENT:
+            self._add_readings()
+
+    @property
+    def open(self) -> list[forms.BoundField]:
+        """The fields that must be said."""
+        columns = list(self.kind.open)
+        if self.kind is MEASUREMENT:
+            columns.insert(-1, READING)
+        return [self[name] for name in (FITTED, *columns) if name in self.fields and not self[name].is_hidden]
+
+    @property
+    def more(self) -> list[forms.BoundField]:
+        return [self[name] for name in self.kind.more]
 
     @property
     def more_open(self) -> bool:
-        return any(field["error"] or field.get("filled") for field in self.more)
+        """Whether something is wrong, or said, among the fields that need not be said."""
+        unsaid = (self.kind.day, *SEGMENTS)
+        return any(field.errors or (field.name not in unsaid and field.value()) for field in self.more)
 
-    def first_of(self, column: str) -> str:
-        """The id of the field at which a column is said."""
-        named = next((field for field in (*self.open, *self.more) if column in field["columns"]), None)
-        return f"f-{named['name']}" if named else ""
+    @property
+    def draft_label(self) -> str:
+        subject = self.subject
+        place = (subject.axle, subject.location) if subject.has_place else (subject.component,)
+        return draft_label(self.kind.label, subject.car.code if subject.car else "", place)
 
+    def _narrow(self, memory: Memory, viewer: Role) -> None:
+        subject = self.subject
+        settled = {
+            "axle": subject.axle,
+            "location": subject.location,
+            "component": subject.component,
+            "variant": subject.car.code if subject.car else "",
+        }
+        for name, value in settled.items():
+            if name in self.fields and value and name not in self.errors:
+                self.hide(name, self.values[name] or value)
+        if self.kind is TEST_FIT:
+            if subject.car is None:
+                self._choose_car(memory)
+            if not subject.component:
+                self.suggest("component", known_codes("component", location=subject.location))
+            self._choose_fitted(memory)
+        elif self.kind is JOB_TIME:
+            self._tick_parts(viewer)
+            self.fill("equipment", self.values["equipment"] or memory.last("equipment") or DEFAULTS["equipment"])
+        else:
+            if not self.is_posted:
+                known = memory.last(instrument(self.values["feature"]))
+                self.fill("uncertainty_mm", self.values["uncertainty_mm"] or known)
+            pieces = pieces_measured(subject.component)
+            features = [(one, measured_words(one.word, pieces.get(one, 0))) for one in Measurable]
+            self.choose("feature", features, empty="choose")
 
-def form_of(kind: Kind, entry: Entry, subject: Subject, memory: Memory, viewer: Role, *, by_code: bool) -> Form:
-    """The form as it stands; `by_code`: every column is typed, and nothing is settled."""
-    fields = {field["name"]: _dressed(field, kind, entry) for field in entry.fields()}
-    if by_code:
-        suggest(fields)
-    else:
-        _narrow(kind, fields, entry, subject, memory, viewer)
-    shown = [fields[name] for name in (FITTED, *kind.open) if name in fields]
-    if kind.name == "measurement":
-        shown.insert(-1, _readings(entry, fields))
-    hidden = [field for field in fields.values() if field["kind"] == "hidden"]
-    return Form(
-        hidden=hidden,
-        open=[field for field in shown if field["kind"] != "hidden"],
-        more=[fields[name] for name in kind.more],
-        label=f"{kind.label}, {_about(subject)}",
-    )
+    def _suggest(self) -> None:
+        """Known codes beside the fields that are typed, where they are not too many."""
+        for name in _TYPED:
+            if name in self.fields:
+                self.suggest(name, known_codes(name))
+        if "revision" in self.fields and self.values["part"]:
+            self.suggest("revision", known_codes("revision", part=self.values["part"]))
 
+    def _choose_car(self, memory: Memory) -> None:
+        """The cars of the axle, the one recorded last chosen where it is among them."""
+        rows = variants_of_axle(axle=self.subject.axle)
+        if self.subject.cars:
+            rows = [row for row in rows if row.code in self.subject.cars] or rows
+        codes = {row.code for row in rows}
+        groups: Groups = {}
+        for row in rows:
+            groups.setdefault(row.chassis, []).append((row.code, f"{variant_words(row)}: {row.code}"))
+        self.choose("variant", groups.items(), empty="choose")
+        self.fill("variant", self.values["variant"] or next((code for code in memory.cars if code in codes), ""))
 
-def _about(subject: Subject) -> str:
-    words = [subject.car.code] if subject.car else []
-    if subject.has_place:
-        words.append(f"{subject.axle} {subject.location}")
-    elif subject.component:
-        words.append(subject.component)
-    return " ".join(words) or "by code"
+    def _choose_fitted(self, memory: Memory) -> None:
+        """Part and revision in one: what is decided for the joint, then what its sizes say; errors of both."""
+        subject = self.subject
+        tried = may_be_tried(component=subject.component, place=AxlePlace(subject.axle, subject.location))
+        groups: dict[str, list[str]] = {}
+        if tried.decided:
+            groups[DECIDED_HERE] = [f"{part} {letter}" for part, letter in tried.decided]
+        for match in nearest_first(tried.matches, ()):
+            if (match.part, match.letter) not in tried.decided:
+                groups.setdefault(match.verdict.word, []).append(f"{match.part} {match.letter}")
+        known = [value for values in groups.values() for value in values]
+        part, revision = self.values["part"], self.values["revision"]
+        value = f"{part} {revision}".strip()
+        if not value and memory.last(FITTED) in known:
+            value = memory.last(FITTED)
+        elif part and not revision:
+            value = next((one for one in known if one.partition(" ")[0] == part), value)
+        self.add(FITTED, LABELS[FITTED], choices=_offered(groups).items(), empty="choose")
+        self.fill(FITTED, value)
+        self.replace(("part", "revision"), FITTED)
 
+    def _tick_parts(self, viewer: Role) -> None:
+        """The parts that may be on the car, to be ticked; those that the address or the form names are ticked."""
+        chosen = self.values["parts"].split()
+        car = self.subject.car
+        try:
+            offered = may_be_fitted(variant=car.code, viewer=viewer) if car else []
+        except TooMuchWork:
+            offered = []
+        codes = {f"{one.part}:{one.end}.{one.location}": one for one in offered}
+        lines = part_lines(codes={one.part for one in offered})
+        boxes = []
+        for value in (*chosen, *(code for code in codes if code not in chosen)):
+            one = codes.get(value)
+            title = lines[one.part].title if one and one.part in lines else ""
+            joint = names().location(one.end or "", one.location or "") if one else ""
+            place = place_words(End.word_of(one.end), joint) if one else value
+            boxes.append({"value": value, "code": value.partition(":")[0], "title": title, "place": place})
+        count = len(chosen)
+        widget = DrawnWidget("components/part_boxes.html", chosen=boxes[:count], rest=boxes[count:])
+        self.fields["parts"].widget = widget
 
-def _dressed(field: Field, kind: Kind, entry: Entry) -> Field:
-    name = field["name"]
-    hint = HINTS.get(name, "")
-    ids = [f"f-{name}-hint" if hint else "", f"f-{name}-error" if field["error"] else ""]
-    field |= {
-        "kind": field.get("kind", "text"), "label": LABELS.get(name, field["label"]), "hint": hint,
-        "described_by": " ".join(filter(None, ids)),
-        "keyboard": KEYBOARDS.get(name, ""), "columns": (name,),
-        "filled": name != kind.day and name not in SEGMENTS and bool(field["value"]),
-    }  # fmt: skip
-    if name == "ref":
-        field["kind"] = "hidden"
-    elif name in DAYS:
-        field["kind"] = "date"
-    elif name in SEGMENTS:
-        choices = SEGMENTS[name]
-        value = field["value"] or DEFAULTS.get(name, "")
-        if value and value not in dict(choices):
-            choices = (*choices, (value, value))
-        field |= {"kind": "segments", "choices": choices, "value": value}
-    elif name == "feature":
-        field["choices"] = [(code, Measurable.word_of(code).capitalize()) for code, _ in field["choices"]]
-    return field
-
-
-def _narrow(kind: Kind, fields: dict[str, Field], entry: Entry, subject: Subject, memory: Memory, viewer: Role) -> None:
-    """Hides what is settled and turns the rest into choices."""
-    settled = {"axle": subject.axle, "location": subject.location, "component": subject.component,
-               "variant": subject.car.code if subject.car else ""}  # fmt: skip
-    for name, value in settled.items():
-        if name in fields and value and not fields[name]["error"]:
-            fields[name] |= {"kind": "hidden", "value": entry.values[name] or value}
-    if kind.name == "test-fit":
-        if subject.car is None:
-            fields["variant"] |= _car_choice(subject, entry, memory)
-        if not subject.component:
-            _suggested(fields["component"], Component.objects.filter(joints__location__code=subject.location))
-        fields[FITTED] = _fitted(fields, entry, subject, memory)
-    elif kind.name == "job-time":
-        fields["parts"] |= _scope(entry, subject, viewer)
-        fields["equipment"]["value"] = entry.values["equipment"] or memory.last("equipment") or DEFAULTS["equipment"]
-    else:
-        feature = entry.values["feature"]
-        if not entry.is_posted:
-            fields["uncertainty_mm"]["value"] = entry.values["uncertainty_mm"] or memory.last(instrument(feature))
-        fields["feature"] |= {"empty": "choose", "choices": _features(subject.component, fields["feature"]["choices"])}
-
-
-def _car_choice(subject: Subject, entry: Entry, memory: Memory) -> Field:
-    """The cars of the axle, the one recorded last chosen where it is among them."""
-    rows = variants_of_axle(axle=subject.axle)
-    if subject.cars:
-        rows = [row for row in rows if row.code in subject.cars] or rows
-    codes = {row.code for row in rows}
-    value = entry.values["variant"] or next((code for code in memory.cars if code in codes), "")
-    groups: dict[str, list[tuple[str, str]]] = {}
-    for row in rows:
-        groups.setdefault(row.chassis, []).append((row.code, f"{variant_words(row)}: {row.code}"))
-    return {"kind": "select", "groups": list(groups.items()), "choices": _lost(value, codes), "value": value}
-
-
-def _fitted(fields: dict[str, Field], entry: Entry, subject: Subject, memory: Memory) -> Field:
-    """Part and revision in one: what is decided for the joint, then what its sizes say; errors of both."""
-    tried = may_be_tried(component=subject.component, place=AxlePlace(subject.axle, subject.location))
-    groups: dict[str, list[str]] = {}
-    if tried.decided:
-        groups["Approved or proposed here"] = [f"{part} {letter}" for part, letter in tried.decided]
-    for match in nearest_first(tried.matches, ()):
-        if (match.part, match.letter) not in tried.decided:
-            groups.setdefault(match.verdict.word, []).append(f"{match.part} {match.letter}")
-    known = {value for values in groups.values() for value in values}
-    part, revision = entry.values["part"], entry.values["revision"]
-    value = f"{part} {revision}".strip()
-    if not value and memory.last(FITTED) in known:
-        value = memory.last(FITTED)
-    elif part and not revision:
-        value = next((one for one in _of_part(groups, part)), value)
-    error = fields["part"]["error"] or fields["revision"]["error"]
-    for column in ("part", "revision"):
-        fields.pop(column)
-    return {
-        "name": FITTED, "label": LABELS[FITTED], "kind": "select", "value": value, "error": error, "hint": "",
-        "groups": _offered(groups), "choices": _lost(value, known), "empty": "choose",
-        "described_by": f"f-{FITTED}-error" if error else "", "columns": ("part", "revision"),
-    }  # fmt: skip
+    def _add_readings(self) -> None:
+        values = [*self.readings, *[""] * (READINGS - len(self.readings))]
+        self.add(READING, LABELS[READING], help_text=HINTS[READING])
+        self.fields[READING].widget = DrawnWidget("components/readings.html", values=values)
+        for error in [*self.errors.get("mean_mm", []), *self.errors.get("samples", [])][:1]:
+            self.add_error(READING, error)
 
 
-def _offered(groups: dict[str, list[str]]) -> list[tuple[str, list[tuple[str, str]]]]:
+def _offered(groups: Mapping[str, Iterable[str]]) -> Groups:
     """The first of the choices, each with the title of its part."""
     pairs = [(label, value) for label, values in groups.items() for value in values][:MOST_CHOICES]
     lines = part_lines(codes={value.partition(" ")[0] for _, value in pairs})
-    found: dict[str, list[tuple[str, str]]] = {}
+    found: Groups = {}
     for label, value in pairs:
         line = lines.get(value.partition(" ")[0])
         found.setdefault(label, []).append((value, f"{value}, {line.title}" if line and line.title else value))
-    return list(found.items())
+    return found
 
 
-def _of_part(groups: dict[str, list[str]], part: str) -> Iterable[str]:
-    return (value for values in groups.values() for value in values if value.partition(" ")[0] == part)
-
-
-def _scope(entry: Entry, subject: Subject, viewer: Role) -> Field:
-    """The parts that may be on the car, to be ticked; those that the address or the form names are ticked."""
-    chosen = entry.values["parts"].split()
-    try:
-        offered = may_be_fitted(variant=subject.car.code, viewer=viewer) if subject.car else []
-    except TooMuchWork:
-        offered = []
-    codes = {f"{one.part}:{one.end}.{one.location}": one for one in offered}
-    titles = part_lines(codes={one.part for one in offered})
-    called = names()
-    boxes = []
-    for value in (*chosen, *(code for code in codes if code not in chosen)):
-        one = codes.get(value)
-        place = f"{End.word_of(one.end)}, {called.location(one.end or '', one.location or '').lower()}" if one else ""
-        title = titles[one.part].title if one and one.part in titles else ""
-        boxes.append({"value": value, "code": value.partition(":")[0], "title": title, "place": place or value,
-                      "on": value in chosen})  # fmt: skip
-    return {"kind": "boxes", "boxes": boxes, "chosen": [box for box in boxes if box["on"]],
-            "rest": [box for box in boxes if not box["on"]]}  # fmt: skip
-
-
-def _features(component: str, choices: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:
-    """Features with the number of pieces measured so far, so that what is missing is seen."""
-    rows = Measurement.objects.filter(component__code=component).values_list("feature", "samples")
-    pieces: dict[str, int] = {}
-    for feature, samples in rows:
-        pieces[feature] = pieces.get(feature, 0) + samples
-    return [(code, f"{label}: {pieces[code]} measured" if code in pieces else f"{label}: not measured")
-            for code, label in choices]  # fmt: skip
-
-
-def _readings(entry: Entry, fields: dict[str, Field]) -> Field:
-    said = entry.request.POST.getlist(READING)[:READINGS] if entry.is_posted else []
-    error = fields["mean_mm"]["error"] or fields["samples"]["error"]
-    return {
-        "name": READING, "label": "Readings", "kind": "readings", "hint": "One box a piece, mm; the mean follows",
-        "values": [*said, *[""] * (READINGS - len(said))], "error": error, "columns": (READING,),
-        "described_by": " ".join(filter(None, (f"f-{READING}-hint", f"f-{READING}-error" if error else ""))),
-    }  # fmt: skip
-
-
-def suggest(fields: dict[str, Field]) -> None:
-    """Known codes beside the fields that are typed, where they are not too many."""
-    rows = {
-        "variant": Variant.objects.all(), "part": PartRow.objects.all(), "axle": Axle.objects.all(),
-        "location": Location.objects.all(), "component": Component.objects.all(),
-    }  # fmt: skip
-    for name, several in rows.items():
-        if name in fields:
-            _suggested(fields[name], several)
-    if "revision" in fields and fields["part"]["value"]:
-        letters = Revision.objects.filter(part__code=fields["part"]["value"]).values_list("letter", flat=True)
-        fields["revision"]["suggestions"] = list(letters.order_by("letter"))
-
-
-def _suggested(field: Field, rows: Any) -> None:
-    codes = rows.order_by("code").values_list("code", flat=True).distinct()[: MOST_SUGGESTED + 1]
-    found = list(codes)
-    field["suggestions"] = found if len(found) <= MOST_SUGGESTED else []
-
-
-def _lost(value: str, known: Iterable[str]) -> list[tuple[str, str]]:
-    """A value that is none of the choices stays one."""
-    return [(value, value)] if value and value not in set(known) else []
-
-
-def scope_from(subject: Subject) -> str:
+def _scope(subject: RecordSubject) -> str:
     """The part and joint of an address as the scope of a job."""
     part = first(subject.query, "part")
     if part and subject.has_place and subject.end:

@@ -1,9 +1,11 @@
 """The three things that are recorded on the workshop phone, and what each asks. Pure."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 from statistics import mean, stdev
+
+from fitment.text.record import not_a_size
 
 READINGS = 5  # boxes for single readings
 GREATEST = 10_000  # mm; no joint is as large
@@ -11,7 +13,7 @@ MOST_PLACES = Decimal("0.000001")  # as the sheet of measurements holds them
 
 
 @dataclass(frozen=True, slots=True)
-class Kind:
+class RecordKind:
     """A form: its sheet, the columns that must be said and those that may (`more`, in a few words `more_words`).
 
     `day` is the column filled with today, `prefix` begins the references of rows that have one.
@@ -31,61 +33,45 @@ class Kind:
         return (*(("ref",) if self.prefix else ()), *self.open, *self.more)
 
 
-KINDS = {
-    kind.name: kind
-    for kind in (
-        Kind(
-            "test-fit", "Test fit", "test_fits",
-            ("variant", "axle", "location", "component", "part", "revision", "outcome", "side", "findings"),
-            ("done_on", "serial", "km", "holder", "out_on", "back_on"), "done_on",
-            "day, serial, kilometres, field car", "TF",
-        ),
-        Kind(
-            "measurement", "Measurement", "measurements",
-            ("component", "feature", "uncertainty_mm"), ("measured_on", "mean_mm", "samples", "spread_mm"),
-            "measured_on", "day, or mean and spread",
-        ),
-        Kind(
-            "job-time", "Job time", "job_times",
-            ("variant", "parts", "minutes", "side", "after_work"), ("done_on", "equipment", "car"), "done_on",
-            "day, tools, a name for the car", "JT",
-        ),
-    )
-}  # fmt: skip
-
-LABELS = {
-    "variant": "Car", "component": "Original joint", "outcome": "How it went", "findings": "What was seen",
-    "done_on": "Done on", "serial": "Serial or batch of the piece", "km": "Kilometres since",
-    "holder": "Who has the car", "out_on": "Given out on", "back_on": "Back on", "parts": "Parts",
-    "minutes": "Minutes it took", "after_work": "Alignment and the like counted in", "equipment": "Worked with",
-    "car": "A name for the car", "uncertainty_mm": "Uncertainty of the instrument", "measured_on": "Measured on",
-    "mean_mm": "Mean", "samples": "Pieces measured", "spread_mm": "Spread of the pieces", "fitted": "Part and revision",
-}  # fmt: skip
-HINTS = {
-    "uncertainty_mm": "One standard uncertainty (k = 1), mm", "mean_mm": "mm", "spread_mm": "Standard deviation, mm",
-    "car": "Made up, such as car-a; never a number plate", "km": "Whole kilometres",
-    "samples": "Left empty where the readings stand above",
-}  # fmt: skip
-DAYS = frozenset({"done_on", "measured_on", "out_on", "back_on"})
-KEYBOARDS = {
-    "minutes": "decimal", "km": "numeric", "samples": "numeric", "mean_mm": "decimal", "spread_mm": "decimal",
-    "uncertainty_mm": "decimal",
-}  # fmt: skip
-SEGMENTS: Mapping[str, tuple[tuple[str, str], ...]] = {
-    "outcome": (("passed", "Passed"), ("passed_with_remarks", "With remarks"), ("failed", "Failed")),
-    "side": (("left", "Left"), ("right", "Right"), ("both", "Both")),
-    "after_work": (("no", "No"), ("yes", "Yes")),
-    "equipment": (("shop", "The shop's tools"), ("home", "Home tools")),
-}
+TEST_FIT = RecordKind(
+    "test-fit",
+    "Test fit",
+    "test_fits",
+    ("variant", "axle", "location", "component", "part", "revision", "outcome", "side", "findings"),
+    ("done_on", "serial", "km", "holder", "out_on", "back_on"),
+    "done_on",
+    "day, serial, kilometres, field car",
+    "TF",
+)
+MEASUREMENT = RecordKind(
+    "measurement",
+    "Measurement",
+    "measurements",
+    ("component", "feature", "uncertainty_mm"),
+    ("measured_on", "mean_mm", "samples", "spread_mm"),
+    "measured_on",
+    "day, or mean and spread",
+)
+JOB_TIME = RecordKind(
+    "job-time",
+    "Job time",
+    "job_times",
+    ("variant", "parts", "minutes", "side", "after_work"),
+    ("done_on", "equipment", "car"),
+    "done_on",
+    "day, tools, a name for the car",
+    "JT",
+)
+KINDS = {kind.name: kind for kind in (TEST_FIT, MEASUREMENT, JOB_TIME)}
 DEFAULTS = {"side": "both", "after_work": "no", "equipment": "shop"}
 
 
-def taken_together(readings: Sequence[str]) -> dict[str, str]:
+def summarised(readings: Sequence[str]) -> dict[str, str]:
     """Single readings in mm as a row of the sheet has them: mean, pieces and standard deviation (n - 1).
 
     One reading has no spread. Raises ValueError with what is no size.
 
-    >>> taken_together(["62.010", "62,014", ""])
+    >>> summarised(["62.010", "62,014", ""])
     {'mean_mm': '62.012', 'samples': '2', 'spread_mm': '0.002828'}
     """
     found = []
@@ -95,7 +81,7 @@ def taken_together(readings: Sequence[str]) -> dict[str, str]:
         except InvalidOperation:
             figure = Decimal("NaN")
         if not figure.is_finite() or abs(figure) >= GREATEST:
-            raise ValueError(f"'{text[:20]}' is no size; write millimetres such as 62.013")
+            raise ValueError(not_a_size(text))
         found.append(figure)
     if not found:
         return {}

@@ -5,153 +5,148 @@ form carries the reference of the row it will make: sent twice, by hand or by a 
 makes one row.
 """
 
-import re
-import secrets
-from typing import Any
+from dataclasses import dataclass
 
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
 from django.urls import reverse
-from django.utils import timezone
 
 from catalog.codes import Role
 from catalog.roles import role_of
-from fitment.pages.coverage.entry import Entry
-from fitment.pages.coverage.matrix import cell_address
-from fitment.pages.record.form import FITTED, READING, Form, form_of, scope_from
-from fitment.pages.record.hearing import HEAR, heard_of
-from fitment.pages.record.kinds import KINDS, Kind, taken_together
-from fitment.pages.record.memory import Memory
-from fitment.pages.record.subject import Subject, car_offers, joint_offers, lines_of, subject_of
+from fitment.coverage.counting import CellKey
+from fitment.errors import BadParameters
+from fitment.pages.coverage.lists import cell_address
+from fitment.pages.record.form import RecordForm
+from fitment.pages.record.kinds import KINDS, MEASUREMENT, TEST_FIT, RecordKind
+from fitment.pages.record.subject import (
+    Memory,
+    RecordSubject,
+    SubjectOffer,
+    car_offers,
+    joint_offers,
+    lines_of,
+    subject_of,
+)
 from fitment.pages.shared.addresses import Query, address
 from fitment.pages.shared.page import page
+from fitment.pages.start.hearing import Hearing, hearing
+from fitment.pages.start.page import LONGEST_TEXT
 from fitment.readers.editions import at_edition
+from fitment.readers.names import names
+from fitment.services.fit.understanding import understand
+from fitment.services.lookup.numbers import look_up
 
 BY_CODE = "by"  # `by=code`: every column typed
-_TOKEN = re.compile(r"[0-9A-F]{10}")
+HEAR = "hear"  # the step of the box
+
+
+@dataclass(frozen=True, slots=True)
+class HeardSubject:
+    """Where a text of one meaning leads (`target`), or what was understood of it and what to tap instead."""
+
+    text: str
+    target: str = ""
+    hearing: Hearing | None = None
+    offers: tuple[SubjectOffer, ...] = ()
 
 
 @page(role=Role.DEVELOPMENT, methods="GET HEAD POST", writes=True)
 def record(request: HttpRequest) -> HttpResponse:
-    kind = KINDS.get(request.GET.get("kind", ""), KINDS["test-fit"])
-    memory = Memory(request)
+    kind = KINDS.get(request.GET.get("kind", ""), TEST_FIT)
     with at_edition():
         subject = subject_of(request.GET, role_of(request.user))
         if request.POST.get("step") == HEAR:
-            return _hear(request, kind, subject, memory)
-    entry, token = _entry(request, kind, subject)
-    if entry.is_posted and not entry.errors and entry.take():
-        answer = HttpResponseRedirect(_stored(kind, entry, subject, token), status=303)
-        memory.keep(answer, entry.values)
+            heard = _heard(request, kind, subject)
+            if heard.target:
+                return HttpResponseRedirect(heard.target, status=303)
+            return _page(RecordForm(request, kind, subject), heard)
+    form = RecordForm(request, kind, subject)
+    if form.is_posted and not form.refusals and form.take():
+        answer = HttpResponseRedirect(_stored(form), status=303)
+        Memory(request).keep(answer, form.values)
         return answer
     with at_edition():
-        return _page(request, kind, subject, memory, entry, token)
+        return _page(form)
 
 
-def _entry(request: HttpRequest, kind: Kind, subject: Subject) -> tuple[Entry, str]:
-    """The row under the pen and the token of this form, of which the reference is made."""
-    given = {kind.day: timezone.localdate().isoformat()}
-    if kind.name == "job-time":
-        given["parts"] = " ".join(request.GET.getlist("parts")) or scope_from(subject)
-    entry = Entry(request, kind.sheet, kind.columns, given)
-    said = request.POST.get("token", "") or entry.values.get("ref", "").removeprefix(f"{kind.prefix}-")
-    token = said if entry.is_posted and _TOKEN.fullmatch(said) else secrets.token_hex(5).upper()
-    if kind.prefix:
-        entry.values["ref"] = f"{kind.prefix}-{token}"
-    _take_apart(request, kind, entry)
-    return entry, token
-
-
-def _take_apart(request: HttpRequest, kind: Kind, entry: Entry) -> None:
-    """Fields of the form that stand for several columns, or several fields for one."""
-    if kind.name == "job-time":
-        source = request.POST if entry.is_posted else request.GET
-        entry.values["parts"] = " ".join(filter(None, source.getlist("parts"))) or entry.values["parts"]
-    if not entry.is_posted:
-        return
-    if FITTED in request.POST:
-        part, _, revision = request.POST[FITTED].strip().partition(" ")
-        entry.values |= {"part": part, "revision": revision}
-    if kind.name == "measurement" and any(text.strip() for text in request.POST.getlist(READING)):
-        _take_readings(request, entry)
-
-
-def _take_readings(request: HttpRequest, entry: Entry) -> None:
-    if entry.values["mean_mm"] or entry.values["samples"] or entry.values["spread_mm"]:
-        entry.refuse("mean_mm", "stands beside single readings; leave mean, pieces and spread empty, or the readings")
-        return
-    try:
-        entry.values |= taken_together(request.POST.getlist(READING))
-    except ValueError as fault:
-        entry.refuse("mean_mm", str(fault))
-
-
-def _stored(kind: Kind, entry: Entry, subject: Subject, token: str) -> str:
+def _stored(form: RecordForm) -> str:
     """A fresh form for the same car and joint, which says what was stored."""
-    said = {name: [entry.values[name]] for name in ("axle", "location", "component") if entry.values.get(name)}
-    query: Query = {**subject.query, **said, "kind": [kind.name], "stored": [entry.values.get("ref", token)]}
+    place = {name: [form.values[name]] for name in ("axle", "location", "component") if form.values.get(name)}
+    stored = {"kind": [form.kind.name], "stored": [form.values.get("ref", form.token)]}
+    query: Query = {**form.subject.query, **place, **stored}
     return address(reverse("record"), query, dropping=["parts", "feature"])
 
 
-def _hear(request: HttpRequest, kind: Kind, subject: Subject, memory: Memory) -> HttpResponse:
-    heard = heard_of(request, kind, subject)
-    if heard.target:
-        return HttpResponseRedirect(heard.target, status=303)
-    entry, token = _entry(request, kind, subject)
-    return _page(request, kind, subject, memory, entry, token, {"heard": heard}, status=422)
+def _heard(request: HttpRequest, kind: RecordKind, subject: RecordSubject) -> HeardSubject:
+    """What was written or scanned into the box: a car, or the number on a joint."""
+    text = request.POST.get("q", "").strip()[:LONGEST_TEXT]
+    viewer = role_of(request.user)
+    components = _components(text, viewer) if kind is MEASUREMENT else []
+    if len(components) == 1:
+        return HeardSubject(text, subject.at(component=components[0]))
+    understood = understand(text=text, viewer=viewer)
+    if understood.certain_car is not None and not components:
+        return HeardSubject(text, subject.with_car(understood.certain_car))
+    account = hearing(understood, text, car_address=subject.with_car)
+    titles = names().components
+    offers = [SubjectOffer(subject.at(component=code), code, titles.get(code, "")) for code in components]
+    if understood.cars:
+        offers += [SubjectOffer(offer.href, offer.label) for offer in account.offers[-len(understood.cars) :]]
+    return HeardSubject("" if understood.private else text, hearing=account, offers=tuple(offers))
 
 
-def _asks(kind: Kind, entry: Entry, subject: Subject) -> str:
+def _components(text: str, viewer: Role) -> list[str]:
+    """The original joints that a text names: by their code, or by a number that stands for them."""
+    code = text.upper()
+    if code in names().components:
+        return [code]
+    try:
+        found = look_up(number=text, issuer=None, viewer=viewer)
+    except BadParameters:
+        return []
+    targets = (target.component for match in found.matches for target in match.targets)
+    return list(dict.fromkeys(code for code in targets if code is not None))
+
+
+def _asks(form: RecordForm) -> str:
     """What the page asks for: `car`, `joint`, the `form`, or the form `by_code`."""
+    kind, subject = form.kind, form.subject
     if subject.query.get(BY_CODE) == ["code"]:
         return "by_code"
-    settled = {
-        "test-fit": subject.has_place and not subject.may_be_several,
-        "measurement": bool(subject.component),
-        "job-time": subject.car is not None,
-    }[kind.name]
+    if kind is TEST_FIT:
+        settled = subject.has_place and not subject.may_be_several
+    else:
+        settled = bool(subject.component) if kind is MEASUREMENT else subject.car is not None
     if settled:
         return "form"
-    if entry.is_posted:
+    if form.is_posted:
         return "by_code"
     return "joint" if subject.joints else "car"
 
 
-def _page(
-    request: HttpRequest,
-    kind: Kind,
-    subject: Subject,
-    memory: Memory,
-    entry: Entry,
-    token: str,
-    more: dict[str, Any] | None = None,
-    status: int = 0,
-) -> HttpResponse:
-    asks = _asks(kind, entry, subject)
-    form: Form | None = None
+def _page(form: RecordForm, heard: HeardSubject | None = None) -> HttpResponse:
+    request, kind, subject = form.request, form.kind, form.subject
+    asks, memory = _asks(form), Memory(request)
     if asks in ("form", "by_code"):
-        form = form_of(kind, entry, subject, memory, role_of(request.user), by_code=asks == "by_code")
+        form.lay_out(memory, role_of(request.user), by_code=asks == "by_code")
     stored = subject.query.get("stored", [""])[0][:40]
-    place = (subject.axle, subject.location, subject.component)
+    key = CellKey(subject.axle, subject.location, subject.component)
     context = {
-        "kind": kind, "asks": asks, "entry": entry, "form": form, "token": token,
-        "errors": _on_top(entry, form), "action": subject.at(kind=kind.name),
+        "kind": kind,
+        "asks": asks,
+        "entry": form,
+        "heard": heard,
+        "action": subject.at(kind=kind.name),
         "tabs": [(one.label, subject.at(kind=one.name, feature="", parts=""), one is kind) for one in KINDS.values()],
-        "lines": lines_of(subject) if asks in ("form", "joint") else [], "subject": subject,
+        "lines": lines_of(subject) if asks in ("form", "joint") else [],
+        "subject": subject,
         "offers": car_offers(subject, memory.cars) if asks == "car" else {},
         "joints": joint_offers(subject) if asks == "joint" else [],
-        "by_code": subject.at(kind=kind.name, by="code"), "anew": subject.without_car(),
-        "stored": stored if kind.prefix or not stored else "yes", "stored_token": stored,
-        "cell": cell_address(*place) if stored and all(place) else "",
+        "by_code": subject.at(kind=kind.name, by="code"),
+        "anew": subject.without_car(),
+        "stored": stored if kind.prefix or not stored else "yes",
+        "stored_token": stored,
+        "cell": cell_address(key) if stored and subject.component and subject.has_place else "",
         "title_rows": [{"label": "Record", "value": kind.label}],
-    }  # fmt: skip
-    return render(request, "coverage/record.html", context | (more or {}), status=status or entry.status)
-
-
-def _on_top(entry: Entry, form: Form | None) -> list[dict[str, str]]:
-    """The errors, each leading to the field at which its column is said."""
-    found = entry.on_top()
-    for error, (column, _) in zip(found, entry.errors, strict=True):
-        at = form.first_of(column) if form else ""
-        error["href"] = f"#{at}" if at else ""
-    return found
+    }
+    return render(request, "coverage/record.html", context, status=422 if heard else form.status)

@@ -1,29 +1,36 @@
-"""What a record is about, as far as the address says: the car, the joint, and the ways to say the rest."""
+"""What a record is about, as far as the address says: the car, the joint, and the ways to say the rest.
 
-from collections.abc import Iterable
+Also the way to the page from elsewhere, and what its phone remembers.
+"""
+
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from urllib.parse import parse_qs, urlencode
 
-from django.http import QueryDict
+from django.conf import settings
+from django.http import HttpRequest, HttpResponseBase, QueryDict
 from django.urls import reverse
 
 from catalog.codes import End, Role
-from catalog.models import Axle, Component
 from catalog.selectors.cars import VariantRow, platforms_with_cars, variants_by_code
 from fitment.errors import BadParameters, NoPossibleCar, TooMuchWork
-from fitment.pages.record.links import is_of_car
-from fitment.pages.shared.addresses import Query, address
+from fitment.pages.shared.addresses import Query, address, is_of_car
 from fitment.pages.start.steps import variant_words
 from fitment.query.parameters import parse_question, without_empty
 from fitment.readers.names import names
-from fitment.services.coverage.recording import JointThere, cars_left, joints_there
+from fitment.services.coverage.recording import CarJoint, cars_left, end_of_axle, joints_there
 from fitment.text.dates import window_words
+from fitment.text.record import JOINT_NOT_RECORDED, NO_CAR
 from fitment.text.refusals import refusal_words
 
+_COOKIE = "recorded"
+_CARS = 5
+_AGE = 90 * 86400
 MOST_OFFERED = 80  # cars or chassis offered at once; more are asked for in the box
 
 
 @dataclass(frozen=True, slots=True)
-class Offer:
+class SubjectOffer:
     """Something to tap: where it leads, what it is called, what tells it apart."""
 
     href: str
@@ -33,13 +40,13 @@ class Offer:
 
 
 @dataclass
-class Subject:
+class RecordSubject:
     """The car and the joint of the address; `query` is the address itself, `problem` what contradicts in it."""
 
     query: Query
     cars: list[str] = field(default_factory=list)
     car: VariantRow | None = None
-    joints: list[JointThere] = field(default_factory=list)
+    joints: list[CarJoint] = field(default_factory=list)
     axle: str = ""
     location: str = ""
     component: str = ""
@@ -51,7 +58,7 @@ class Subject:
         return bool(self.axle and self.location)
 
     @property
-    def joints_asked(self) -> list[JointThere]:
+    def joints_asked(self) -> list[CarJoint]:
         """The joints that may be meant: where a place is named at which the car may have one of several, those."""
         return self._at_place if self.may_be_several else self.joints
 
@@ -61,7 +68,7 @@ class Subject:
         return not self.component and any(len(one.components) > 1 for one in self._at_place)
 
     @property
-    def _at_place(self) -> list[JointThere]:
+    def _at_place(self) -> list[CarJoint]:
         return [one for one in self.joints if (one.axle, one.location) == (self.axle, self.location)]
 
     def at(self, **values: str) -> str:
@@ -81,10 +88,10 @@ class Subject:
         return address(reverse("record"), {**kept, **car}, dropping=["stored"])
 
 
-def subject_of(asked: QueryDict, viewer: Role) -> Subject:
+def subject_of(stated: QueryDict, viewer: Role) -> RecordSubject:
     """What the address says. A car that is described is settled where one variant is left of it."""
-    query = without_empty(asked)
-    found = Subject(query, axle=first(query, "axle"), location=first(query, "location"))
+    query = without_empty(stated)
+    found = RecordSubject(query, axle=first(query, "axle"), location=first(query, "location"))
     found.component = first(query, "component")
     car = {name: values for name, values in query.items() if is_of_car(name)}
     if car:
@@ -93,7 +100,7 @@ def subject_of(asked: QueryDict, viewer: Role) -> Subject:
         except BadParameters as bad:
             found.problem = "; ".join(f"{name}: {message}" for name, message in bad.errors)
         except NoPossibleCar:
-            found.problem = "No car meets these together."
+            found.problem = NO_CAR
     if len(found.cars) == 1:
         (found.car,) = variants_by_code(codes=found.cars)
         try:
@@ -102,11 +109,11 @@ def subject_of(asked: QueryDict, viewer: Role) -> Subject:
             found.problem = refusal_words(refused)
         _settle_place(found, car)
     if found.axle:
-        found.end = Axle.objects.filter(code=found.axle).values_list("end", flat=True).first() or ""
+        found.end = end_of_axle(found.axle)
     return found
 
 
-def _settle_place(found: Subject, car: Query) -> None:
+def _settle_place(found: RecordSubject, car: Query) -> None:
     """`place=END.LOCATION` is a joint of whichever car it is; the one joint that can be there needs no naming."""
     end, _, location = first(found.query, "place").partition(".")
     for there in found.joints:
@@ -118,7 +125,7 @@ def _settle_place(found: Subject, car: Query) -> None:
             found.component = stated if stated in there.components else one
 
 
-def car_offers(subject: Subject, recent: Iterable[str]) -> dict[str, list[Offer]]:
+def car_offers(subject: RecordSubject, recent: Iterable[str]) -> dict[str, list[SubjectOffer]]:
     """The cars to choose from: those that the address leaves, or the last ones of this phone and every chassis."""
     if subject.cars:
         rows = variants_by_code(codes=subject.cars)
@@ -136,17 +143,17 @@ def car_offers(subject: Subject, recent: Iterable[str]) -> dict[str, list[Offer]
     }  # fmt: skip
 
 
-def car_offer(subject: Subject, row: VariantRow) -> Offer:
+def car_offer(subject: RecordSubject, row: VariantRow) -> SubjectOffer:
     steering = "" if row.steering == "left" else f", {row.steering}-hand drive"
     hint = f"{row.engine}, {row.drivetrain}{steering}, {row.market}, {window_words(row.built_from, row.built_to)}"
-    return Offer(subject.at(variant=row.code), f"{row.chassis} {row.designation} {row.body}", hint)
+    return SubjectOffer(subject.at(variant=row.code), f"{row.chassis} {row.designation} {row.body}", hint)
 
 
-def _chassis_offer(subject: Subject, maker: str, chassis: str, title: str) -> Offer:
-    return Offer(subject.at(maker=maker, chassis=chassis), chassis, title)
+def _chassis_offer(subject: RecordSubject, maker: str, chassis: str, title: str) -> SubjectOffer:
+    return SubjectOffer(subject.at(maker=maker, chassis=chassis), chassis, title)
 
 
-def joint_offers(subject: Subject) -> list[Offer]:
+def joint_offers(subject: RecordSubject) -> list[SubjectOffer]:
     """Every original joint that the car may have, front to rear."""
     titles = names()
     found = []
@@ -156,28 +163,76 @@ def joint_offers(subject: Subject) -> list[Offer]:
             href = subject.at(axle=there.axle, location=there.location, component=component, place="")
             called, group = titles.components.get(component, ""), f"{End.word_of(there.end)} {there.axle}"
             if subject.may_be_several:
-                found.append(Offer(href, called or component, component, group))
+                found.append(SubjectOffer(href, called or component, component, group))
             else:
-                hint = f"{component} {called}".strip() or "original joint not recorded"
-                found.append(Offer(href, title, hint, group))
+                hint = f"{component} {called}".strip() or JOINT_NOT_RECORDED
+                found.append(SubjectOffer(href, title, hint, group))
     return found
 
 
-def lines_of(subject: Subject) -> list[Offer]:
+def lines_of(subject: RecordSubject) -> list[SubjectOffer]:
     """What is settled, each with the way to change it."""
     found = []
     if subject.car is not None:
         row = subject.car
-        found.append(Offer(subject.without_car(), f"{row.chassis} {variant_words(row)}", row.code, "Car"))
+        found.append(SubjectOffer(subject.without_car(), f"{row.chassis} {variant_words(row)}", row.code, "Car"))
     if subject.has_place:
         title = names().location(subject.end, subject.location)
         hint = " ".join(filter(None, (subject.axle, subject.component)))
-        found.append(Offer(subject.at(axle="", location="", component="", place=""), title, hint, "Joint"))
+        found.append(SubjectOffer(subject.at(axle="", location="", component="", place=""), title, hint, "Joint"))
     elif subject.component:
-        title = Component.objects.filter(code=subject.component).values_list("title", flat=True).first() or ""
-        found.append(Offer(subject.at(component="", feature=""), title, subject.component, "Joint"))
+        title = names().components.get(subject.component, "")
+        found.append(SubjectOffer(subject.at(component="", feature=""), title, subject.component, "Joint"))
     return found
 
 
 def first(query: Query, name: str) -> str:
     return query.get(name, [""])[0].strip()
+
+
+def record_address(kind: str, query: Query, viewer: Role, more: Mapping[str, list[str]] | None = None) -> str:
+    """The page that records something on the car of a query, as far as it is stated; empty for those who may not."""
+    if not viewer.at_least(Role.DEVELOPMENT):
+        return ""
+    car = {name: values for name, values in query.items() if is_of_car(name)}
+    return address(reverse("record"), {**car, **(more or {}), "kind": [kind]})
+
+
+class Memory:
+    """What this phone recorded last: its cars, the part, the instrument; codes only, kept in a cookie of this page.
+
+    What it names may be gone from the catalogue meanwhile.
+    """
+
+    def __init__(self, request: HttpRequest) -> None:
+        kept = parse_qs(request.COOKIES.get(_COOKIE, "")[:2000])
+        self.cars = kept.get("variant", [])[:_CARS]
+        self._values = {name: values[0] for name, values in kept.items() if name != "variant"}
+
+    def last(self, name: str) -> str:
+        return self._values.get(name, "")
+
+    def keep(self, answer: HttpResponseBase, row: Mapping[str, str]) -> None:
+        """Notes a stored row for the next time."""
+        values = dict(self._values)
+        if row.get("part") and row.get("revision"):
+            values["fitted"] = f"{row['part']} {row['revision']}"
+        if row.get("equipment"):
+            values["equipment"] = row["equipment"]
+        if row.get("feature") and row.get("uncertainty_mm"):
+            values[instrument(row["feature"])] = row["uncertainty_mm"]
+        cars = list(dict.fromkeys(filter(None, (row.get("variant"), *self.cars))))[:_CARS]
+        answer.set_cookie(
+            _COOKIE,
+            urlencode({**values, "variant": cars}, doseq=True),
+            max_age=_AGE,
+            path="/test-fit/",
+            secure=settings.SESSION_COOKIE_SECURE,
+            httponly=True,
+            samesite="Lax",
+        )
+
+
+def instrument(feature: str) -> str:
+    """Under which name the uncertainty of the instrument for a feature is remembered."""
+    return f"uncertainty.{feature}"

@@ -45,6 +45,11 @@ def without_value(query: Query, name: str, value: str) -> dict[str, list[str]]:
     return {key: values for key, values in kept.items() if values}
 
 
+def is_of_car(name: str) -> bool:
+    """Whether a parameter states the car."""
+    return name in OF_CAR or name.startswith(("option.", "component."))
+
+
 def edition_number(text: str) -> int | None:
     """The number of an edition as a form or an address has it; None where it is no whole number that one can have.
 

@@ -14,6 +14,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from django import forms
+from django.forms.widgets import ChoiceWidget
 
 from catalog.charset import one_line
 from catalog.scrubbing import scrubbed
@@ -59,15 +60,37 @@ class FormField(forms.BoundField):
         return super().as_widget(widget, {"id": self.auto_id, **(attrs or {})}, only_initial)
 
 
-class KeepingSelect(forms.Select):
-    """A list to choose from; a value that is none of its choices stays one of them."""
+class _Keeping(ChoiceWidget):
+    """A value that is none of the choices stays one of them."""
 
     def optgroups(self, name: str, value: list[str], attrs: dict[str, Any] | None = None) -> list[Any]:
         groups = super().optgroups(name, value, attrs)
         known = {str(option["value"]) for _, options, _ in groups for option in options}
         lost = [text for text in value if text and text not in known]
-        extra = [(None, [self.create_option(name, text, text, True, 0, attrs=attrs)], 0) for text in lost]
-        return [*groups[:1], *extra, *groups[1:]]
+        return [*groups, *((None, [self.create_option(name, text, text, True, 0, attrs=attrs)], 0) for text in lost)]
+
+
+class KeepingSelect(_Keeping, forms.Select):
+    """A list to choose from."""
+
+
+class Segments(_Keeping, forms.RadioSelect):
+    """A few choices side by side."""
+
+    template_name = "components/segments.html"
+
+
+class DrawnWidget(forms.Widget):
+    """What a template draws; several inputs of one name."""
+
+    use_fieldset = True
+
+    def __init__(self, template_name: str, **context: Any) -> None:
+        super().__init__()
+        self.template_name, self.context = template_name, context
+
+    def get_context(self, name: str, value: Any, attrs: dict[str, Any] | None) -> dict[str, Any]:
+        return {"name": name, **self.context}
 
 
 class SuggestingInput(forms.TextInput):
@@ -98,12 +121,17 @@ class PageForm(forms.Form):
         self.refuse(errors)
 
     def refuse(self, errors: Errors) -> None:
-        """Notes what is wrong; the first that is said of a field stands at it."""
+        """Notes what is wrong; the first that is said of a field stands at it.
+
+        Whoever refuses has looked at the whole, so that what the fields found by themselves is said with it.
+        """
         for name, message in errors:
+            if not self.refusals:
+                self.errors.clear()
+                self.cleaned_data = getattr(self, "cleaned_data", {})
             self.refusals.append((name, message))
             field = self.stands_for.get(name, name)
             if field in self.fields and field not in self.errors:
-                self.cleaned_data = getattr(self, "cleaned_data", {})
                 self.add_error(field, message)
 
     @property
@@ -144,9 +172,22 @@ class PageForm(forms.Form):
     def hide(self, name: str, value: str) -> None:
         """Settles a field that is not shown."""
         self.fields[name].widget = forms.HiddenInput()
+        self.fill(name, value)
+
+    def fill(self, name: str, value: str) -> None:
+        """Writes a value into a field."""
         self.initial[name] = value
         if self.is_bound:
             self.data = {**self.data, name: value}
+
+    def replace(self, names: Iterable[str], by: str) -> None:
+        """Takes fields out for which another one stands, at which what is wrong with them is said."""
+        for name in names:
+            self.stands_for[name] = by
+            del self.fields[name]
+            wrong = self.errors.pop(name, None)
+            if wrong and by not in self.errors:
+                self.errors[by] = wrong
 
 
 class ColumnField(forms.CharField):

@@ -19,8 +19,7 @@ from fitment.errors import (
     SeveralPlaces,
     SeveralPlatforms,
 )
-from fitment.pages.record.links import is_of_car
-from fitment.pages.shared.addresses import Query, address
+from fitment.pages.shared.addresses import Query, address, is_of_car
 from fitment.pages.shared.questions import question_view
 from fitment.query.parameters import without_empty
 from fitment.readers.names import names

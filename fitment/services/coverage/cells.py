@@ -9,7 +9,7 @@ from typing import Any
 from django.db import transaction
 
 from catalog.codes import Role, Seat, Status
-from catalog.models import Joint
+from catalog.models import Component, Joint, Location
 from catalog.workbook import editions
 from catalog.workbook.report import Report
 from fitment.coverage.cells import CoverageCell, cells_of
@@ -18,6 +18,7 @@ from fitment.coverage.summaries import PlatformCoverage, WorkRow, platforms_of, 
 from fitment.coverage.uncovered_groups import UncoveredGroup, uncovered_groups
 from fitment.domain.interfaces import RevisionInterface, demands_of
 from fitment.engineering.families import Family, Uncovered, family_of
+from fitment.models import FitDecision, Stance, TestFit
 from fitment.readers.coverage import cells_facts, places_not_offered, read_enquiries, whole_facts, whole_matching
 from fitment.readers.editions import kept_for_edition
 from fitment.readers.interfaces import read_component_sizes, read_demands, read_matching, read_revisions
@@ -72,6 +73,36 @@ def cells_now(keys: Collection[CellKey]) -> dict[CellKey, CoverageCell]:
     facts = cells_facts(axles, components, matching)
     counts = count_cells(facts, frozenset(keys))
     return {cell.key: cell for cell in cells_of(facts, counts, matching, places_not_offered())}
+
+
+def links_of_joints() -> dict[tuple[str, str], str]:
+    """The link of each joint in our range, by end and location."""
+    rows = Location.objects.filter(in_range=True).order_by("topology__code", "pk")
+    return {(end, code): link for end, code, link in rows.values_list("topology__end", "code", "link")}
+
+
+@dataclass(frozen=True)
+class CellRecord:
+    """What is recorded of a cell beside the facts that it is counted from."""
+
+    component: Component
+    stance: Stance | None
+    decisions: list[FitDecision]
+    test_fits: list[TestFit]
+
+
+def cell_record(key: CellKey) -> CellRecord:
+    """The component, the stance on the place, the decisions on the component, the test fits here, newest first."""
+    decisions = FitDecision.objects.filter(component__code=key.component).select_related("revision__part")
+    fits = TestFit.objects.filter(
+        axle__code=key.axle, location__code=key.location, component__code=key.component
+    ).select_related("revision__part", "variant", "component")
+    return CellRecord(
+        Component.objects.get(code=key.component),
+        Stance.objects.filter(axle__code=key.axle, location__code=key.location).first(),
+        list(decisions.order_by("revision__part__code", "revision__letter", "decision")),
+        list(fits.order_by("-done_on", "ref")),
+    )
 
 
 def order_of_work() -> tuple[WorkRow, ...]:
