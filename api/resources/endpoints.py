@@ -93,7 +93,7 @@ class EvidenceEndpoint(ListEndpoint):
     def __init_subclass__(cls, **options: Any) -> None:
         super().__init_subclass__(**options)
         row, name = cls.resource.row, cls.resource.name
-        cls.least = {**cls.least, "POST": cls.resource.least}
+        cls.least = {**cls.least, "POST": cls.resource.sheet.writer}
         cls.answers = {**cls.answers, "POST": row.alone(f"{name}Saved")}
         cls.takes = row.body(f"{name}Body")
 

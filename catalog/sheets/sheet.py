@@ -107,6 +107,7 @@ class Sheet:
     `references` are those of several columns, to which those of single columns are added. `group` names the key
     columns whose group a load replaces as a whole. `computed` are model fields computed from one column. `ordered`
     are columns that do not decrease. `counted_only`: rows that a service gathers, loaded only into an empty catalogue.
+    `writer`: the least role that adds and changes single rows.
     """
 
     name: str
@@ -119,6 +120,7 @@ class Sheet:
     computed: Mapping[str, tuple[str, Callable[[str], str]]] = field(default_factory=dict)
     ordered: tuple[tuple[str, ...], ...] = ()
     counted_only: bool = False
+    writer: Role = Role.EDITOR
 
     def __post_init__(self) -> None:
         single = (Reference((column.name,), column.of, column.name) for column in self.columns if column.of)

@@ -1,6 +1,6 @@
 """Decisions and evidence: what engineers say, what was measured, tried, timed and asked, where an axle's points are."""
 
-from catalog.codes import Decision, Measurable, Outcome, Position, Side, SpringKind
+from catalog.codes import Decision, Measurable, Outcome, Position, Role, Side, SpringKind
 from catalog.sheets.columns import (
     KEY,
     OPEN_KEY,
@@ -49,6 +49,7 @@ FIT_DECISIONS = Sheet(
     ),
     references=(REVISION,),
     group=("part", "revision", "component"),
+    writer=Role.DEVELOPMENT,
 )
 
 MEASUREMENTS = Sheet(
@@ -63,6 +64,7 @@ MEASUREMENTS = Sheet(
         measure("spread_mm", OPTIONAL, "The standard deviation of the samples, mm.", places=6, digits=8),
         measure("uncertainty_mm", REQUIRED, "The uncertainty of the instrument (k = 1), mm.", places=6, digits=8),
     ),
+    writer=Role.DEVELOPMENT,
 )
 
 HARDPOINTS = Sheet(
@@ -118,6 +120,7 @@ TEST_FITS = Sheet(
     references=(REVISION,),
     places=(PlaceColumn(),),
     ordered=(("out_on", "back_on"),),
+    writer=Role.DEVELOPMENT,
 )
 
 JOB_TIMES = Sheet(
@@ -146,6 +149,7 @@ JOB_TIMES = Sheet(
             join=scope_join,
         ),
     ),
+    writer=Role.DEVELOPMENT,
 )
 
 STANCES = Sheet(
@@ -159,6 +163,7 @@ STANCES = Sheet(
         text("next_step", OPTIONAL, "What comes next."),
     ),
     places=(PlaceColumn(),),
+    writer=Role.DEVELOPMENT,
 )
 
 ENQUIRIES = Sheet(

@@ -29,7 +29,6 @@ from fitment.errors import BadParameters
 from fitment.services.catalogue.loading import ENGINE
 from fitment.sheets import SHEETS
 
-EVIDENCE = ("fit_decisions", "test_fits", "job_times", "measurements", "stances")
 COUNTED = "job_times"  # rows that make no edition
 REFS = {"test_fits": "TF", "job_times": "JT"}
 WAIT = 10.0  # seconds for which an edit waits for a load
@@ -100,7 +99,7 @@ def row_edit(
 
 
 def _allow(sheet: str, role: Role) -> None:
-    needed = Role.DEVELOPMENT if sheet in EVIDENCE else Role.EDITOR
+    needed = SHEETS[sheet].writer
     if not role.at_least(needed):
         raise PermissionDenied(f"writing {sheet} needs the role {needed}")
 
