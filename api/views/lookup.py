@@ -24,7 +24,7 @@ from catalog.selectors import current_catalogue
 from catalog.vin import BadVin, has_vin_shape
 from fitment.answers.lookup import LookUp
 from fitment.errors import BadParameters
-from fitment.services.demand.enquiries import DayIsFull, enquiry_check, enquiry_log
+from fitment.services.demand import DayIsFull, enquiry_check, enquiry_log
 from fitment.services.fit.vin import VinAnswer, vin_decode
 from fitment.services.lookup.numbers import look_up
 

@@ -42,6 +42,15 @@ class VariantRow:
     built_from: date
     built_to: date | None
 
+    def __str__(self) -> str:
+        """What the car is called: designation and body, then engine."""
+        return f"{self.designation} {self.body}, {self.engine}"
+
+    @property
+    def in_full(self) -> str:
+        """The car with all that tells it apart from those of its platform."""
+        return f"{self}, {self.drivetrain}, {self.steering}-hand, {self.market}"
+
 
 LOOKUPS = {name.value: name.value for name in CarAttribute} | {
     CarAttribute.VARIANT.value: "code",

@@ -4,6 +4,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from django.db.models import QuerySet
+
 from catalog.codes import Role
 from catalog.models import Hold, KitItem, Number, Papers, Part, PartRule, Revision
 from catalog.selectors.visible import (
@@ -71,3 +73,13 @@ def part_sheet(*, code: str, viewer: Role) -> PartSheet | None:
 def by_letter(letter: str) -> tuple[int, str]:
     """The order of revisions: by length, then letters (2-domain, Facts)."""
     return len(letter), letter
+
+
+def open_holds() -> QuerySet[Hold]:
+    """All open holds with their revisions and parts, the latest first (one query)."""
+    return Hold.objects.filter(closed_on=None).select_related("revision__part").order_by("-opened_on", "pk")
+
+
+def revision_of(*, part: str, letter: str) -> Revision | None:
+    """A revision with its part."""
+    return Revision.objects.select_related("part").filter(part__code=part, letter=letter).first()

@@ -79,6 +79,11 @@ def reason_text(reason: Reason) -> str:
     return _REASONS[reason]
 
 
+def reasons_text(reasons: Sequence[Reason] | None) -> str:
+    """Why a part is not in a job; None where no place is decided for it."""
+    return "Nobody has decided where it may be fitted." if reasons is None else " ".join(map(reason_text, reasons))
+
+
 def basis_words(basis: Basis) -> str:
     """The sentence for how well a 'fits' is known."""
     return _BASES[basis]

@@ -1,8 +1,11 @@
 """The words for the codes of a look-up. Pure."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from catalog.codes import RevisionExchange, Side
+from catalog.conditions import Clause, parse_conditions
+from fitment.text.dates import window_words
+from fitment.text.names import Names
 
 _EXCHANGES: Mapping[str, str] = {
     "one_way": "{new} is used in place of {old}, not the other way round",
@@ -34,3 +37,37 @@ def exchange_words(old: str, new: str, exchange: str) -> str:
     'A 2 and A 1 are used in place of each other'
     """
     return _EXCHANGES[exchange].format(old=old, new=new)
+
+
+def condition_words(conditions: str, called: Names) -> str:
+    """Conditions in words: 'without Sport suspension, engine E20 or E25'."""
+    return ", ".join(_clause_words(clause, called) for clause in parse_conditions(conditions).clauses)
+
+
+def _clause_words(clause: Clause, called: Names) -> str:
+    if clause.option is not None:
+        return " or ".join(called.fact(clause.attribute, value) for value in sorted(clause.values))
+    if clause.windows:
+        several = [window_words(window.first, window.last) for window in clause.windows]
+    else:
+        several = [called.value(clause.attribute, value) for value in sorted(clause.values)]
+    return f"{called.parameter(clause.attribute).lower()} {'not ' if clause.negated else ''}{' or '.join(several)}"
+
+
+def reading_title(text: str, *, no_stamp: bool, problem: str, without: str, several: bool) -> str:
+    """The heading over what the box understood of a text that was not understood for certain."""
+    if no_stamp:
+        return f"'{text}' names no revision of this part"
+    if problem:
+        return problem
+    if without:
+        return f"Not understood: {without}"
+    return "This can be read in more than one way" if several else "Please check"
+
+
+def go_on_words(facts: Sequence[str], without: str) -> str:
+    """The offer of a car: by its facts where several are offered, else with what is left out of it."""
+    if facts:
+        words = ", ".join(facts)
+        return words[:1].upper() + words[1:]
+    return f"Go on without {without}" if without else "Go on with this car"

@@ -9,7 +9,7 @@ from catalog.codes import Role
 from catalog.models import Catalogue, VinPattern, VinPatternVariant
 from catalog.vin import check_digit
 from fitment.models import Enquiry
-from fitment.services.demand import enquiries
+from fitment.services import demand
 from tests import factories as make
 from tests.published import VALUES
 
@@ -140,8 +140,8 @@ def test_bad_enquiries_name_the_field_and_leave_nothing(small, public, body, fie
 
 
 def test_a_day_takes_so_many_of_one_question_and_so_many_in_all(small, public, monkeypatch):
-    monkeypatch.setattr(enquiries, "COUNT_A_DAY", 2)
-    monkeypatch.setattr(enquiries, "ROWS_A_DAY", 1)
+    monkeypatch.setattr(demand, "COUNT_A_DAY", 2)
+    monkeypatch.setattr(demand, "ROWS_A_DAY", 1)
     assert [public.post("enquiries/", ASKED).status_code for _ in range(3)] == [201, 201, 429]
     refused = public.post("enquiries/", {"chassis": "QN4"})
     assert refused.status_code == 429

@@ -9,7 +9,8 @@ from catalog import models as facts
 from catalog.codes import Role
 from catalog.numbers import normal_form
 from fitment.models import Enquiry
-from fitment.pages.number.cars import condition_words
+from fitment.readers.names import names
+from fitment.text.lookup import condition_words
 from tests import factories
 
 VIN = "1M8GDM9AXKP042788"  # 49 CFR 565 example, with a right check digit
@@ -80,7 +81,7 @@ def test_a_fasteners_number_names_its_steps(small, open_page):
 
 @pytest.mark.parametrize("number", ["EB 3/111-01", "A/B/C", "50%", "a?b#c", "ÄB 12"])
 def test_every_sign_may_stand_in_the_address(small, client, number):
-    from fitment.pages.number.match import number_address
+    from fitment.pages.shared.addresses import number_address
 
     factories.number(number, issuer="ODD", component=factories.component("C1"))
     factories.next_edition()
@@ -135,7 +136,7 @@ def test_a_joint_without_an_upgrade_is_worth_counting_a_known_answer_is_not(smal
 
 
 def test_a_full_day_is_said(small, client, monkeypatch):
-    monkeypatch.setattr("fitment.services.demand.enquiries.COUNT_A_DAY", 1)
+    monkeypatch.setattr("fitment.services.demand.COUNT_A_DAY", 1)
     client.post("/number/XX991/")
     answer = client.post("/number/XX991/")
     assert answer.status_code == 429
@@ -216,6 +217,10 @@ def test_what_is_not_for_sale_is_to_the_public_a_number_nobody_knows(small, clie
 def test_conditions_are_said_in_words(small):
     factories.option("SPORT", title="Sport suspension")
     factories.next_edition()
-    assert condition_words("engine = E20 | E25; option.SPORT = no") == "engine E20 or E25, without Sport suspension"
-    assert condition_words("built = 2016-03..2018-07") == "built March 2016 to July 2018"
-    assert condition_words("market != US") == "market not US"
+    called = names()
+    assert (
+        condition_words("engine = E20 | E25; option.SPORT = no", called)
+        == "engine E20 or E25, without Sport suspension"
+    )
+    assert condition_words("built = 2016-03..2018-07", called) == "built March 2016 to July 2018"
+    assert condition_words("market != US", called) == "market not US"

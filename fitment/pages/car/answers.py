@@ -2,10 +2,12 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from typing import Self
 
-from catalog.codes import Basis, Duty, Status, Verdict
+from catalog.codes import Basis, Duty, Status
+from catalog.models import Hold
 from catalog.selectors.parts import PartLine
-from fitment.answers.fit import PlaceAnswer
+from fitment.answers.fit import HoldNote, PlaceAnswer
 from fitment.pages.job.figures import JobLine, job_line
 from fitment.services.jobs.planning import JobSummaries
 from fitment.text.dates import day_words
@@ -21,21 +23,29 @@ from fitment.text.fit import (
 )
 from fitment.text.names import Names
 
-# Steps of the scale that a basis reaches: a decision alone reaches none.
-BASIS_STEPS = {
-    Basis.FITTED: 5, Basis.FITTED_SIBLING: 4, Basis.CARRIED_OVER: 3, Basis.SAME_COMPONENT: 2, Basis.MEASURED: 1,
-    Basis.DECLARED: 0,
-}  # fmt: skip
 NEWER_JOINT = "newer_joint"
-_VERDICT_ORDER = list(Verdict)
 
 
 @dataclass(frozen=True, slots=True)
 class HoldView:
+    """An open hold; `cause` is for staff, `part` and `revision` stand where it is listed among others."""
+
     batches: str
     look_for: str
     opened: str
     cause: str | None
+    part: str = ""
+    revision: str = ""
+
+    @property
+    def href(self) -> str:
+        """The list of cars to call."""
+        return f"/desk/hold/{self.part}/{self.revision}/"
+
+    @classmethod
+    def of(cls, hold: HoldNote | Hold, part: str = "", revision: str = "") -> Self:
+        words = batch_words(hold.batch_from, hold.batch_to)
+        return cls(words, hold.look_for, day_words(hold.opened_on), hold.cause, part, revision)
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +93,7 @@ def answers_by_place(
 ) -> dict[tuple[str | None, str | None], list[AnswerView]]:
     """Answers by (end, location), the best news first; those of a part placed nowhere under (None, None)."""
     found: dict[tuple[str | None, str | None], list[AnswerView]] = {}
-    for answer in sorted(answers, key=lambda each: (_VERDICT_ORDER.index(each.verdict), each.part)):
+    for answer in sorted(answers, key=lambda each: (each.verdict.rank, each.part)):
         found.setdefault((answer.end, answer.location), []).append(_view(answer, parts.get(answer.part), names, jobs))
     return found
 
@@ -102,15 +112,12 @@ def _view(answer: PlaceAnswer, part: PartLine | None, names: Names, jobs: JobSum
         verdict=answer.verdict.value,
         word=verdict_words(answer.verdict, answer.undecided_by),
         why=tuple(_why(answer)),
-        basis_steps=BASIS_STEPS.get(answer.basis, 0) if answer.basis else 0,
+        basis_steps=_steps(answer.basis),
         basis=basis_label(answer.basis, answer.carried_from) if answer.basis else "",
         remarks=tuple(remark_words(remark) for remark in answer.remarks if remark.code != NEWER_JOINT),
         newer_joints=tuple(remark_words(remark) for remark in answer.remarks if remark.code == NEWER_JOINT),
         facts=tuple(_facts(answer, names)),
-        holds=tuple(
-            HoldView(batch_words(hold.batch_from, hold.batch_to), hold.look_for, day_words(hold.opened_on), hold.cause)
-            for hold in answer.holds
-        ),
+        holds=tuple(map(HoldView.of, answer.holds)),
         job=_job(answer, jobs),
         internal=None
         if answer.internal is None
@@ -120,6 +127,11 @@ def _view(answer: PlaceAnswer, part: PartLine | None, names: Names, jobs: JobSum
             for each in answer.internal
         ),
     )  # fmt: skip
+
+
+def _steps(basis: Basis | None) -> int:
+    """The steps of the scale that a basis reaches: a decision alone reaches none."""
+    return len(Basis) - 1 - basis.rank if basis else 0
 
 
 def _job(answer: PlaceAnswer, jobs: JobSummaries) -> JobLine | None:

@@ -1,12 +1,14 @@
 """The car's page: what is stated, the next question, the axles drawn, the answers by joint."""
 
+from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
 
-from catalog.codes import Role
+from catalog.codes import Role, Verdict
 from catalog.roles import role_of
 from catalog.selectors.cars import VariantRow, layouts_of_variants, variants_by_code
 from catalog.selectors.parts import part_lines
@@ -20,7 +22,7 @@ from fitment.pages.record.subject import record_address
 from fitment.pages.shared.addresses import Query, address
 from fitment.pages.shared.page import page
 from fitment.pages.shared.questions import question_view
-from fitment.pages.shared.refusals import facts_to_drop
+from fitment.pages.shared.refusals import error_lines, facts_to_drop
 from fitment.query.parameters import parse_question, without_empty
 from fitment.readers.corners import axles_by_layout
 from fitment.readers.names import names
@@ -33,6 +35,7 @@ from fitment.text.refusals import refusal_errors, refusal_words
 PATH = "/car/"
 # More cars than these are counted, not listed by name.
 MOST_NAMED = 12
+LEGEND = (Verdict.FITS, Verdict.DEPENDS, Verdict.DOES_NOT_FIT, Verdict.NOT_KNOWN)
 
 
 @page()
@@ -44,13 +47,13 @@ def car(request: HttpRequest) -> HttpResponse:
     try:
         question = parse_question(query, viewer)
     except BadParameters as fault:
-        return _refused(request, query, "This cannot be answered as it is stated", fault.errors, status=400)
+        return _refused(request, query, "This cannot be answered as it is stated", fault.errors, 400)
     try:
         answer = answer_question(question=question, viewer=viewer)
     except NoPossibleCar as refused:
         return _contradiction(request, query, refused)
     except Refusal as refused:
-        return _refused(request, query, refusal_words(refused), refusal_errors(refused), status=422)
+        return _refused(request, query, refusal_words(refused), refusal_errors(refused), 422)
     jobs = job_summaries(question=question, answers=answer)
     return render(request, "car/page.html", car_context(query, question, answer, jobs, viewer))
 
@@ -83,51 +86,41 @@ def car_context(query: Query, question: Question, answer: Answer, jobs: JobSumma
 
 
 @dataclass(frozen=True, slots=True)
-class Cars:
+class AgreeingCars:
+    """The cars that agree with what is stated; `named` unless there are too many."""
+
     count: int
     maker: str
     named: tuple[VariantRow, ...]
 
 
-def _cars(variants: list[VariantRow], count: int) -> Cars:
+def _cars(variants: list[VariantRow], count: int) -> AgreeingCars:
     maker = variants[0].maker_title if variants else ""
-    return Cars(count, maker, tuple(variants[:MOST_NAMED]) if count <= MOST_NAMED else ())
+    return AgreeingCars(count, maker, tuple(variants[:MOST_NAMED]) if count <= MOST_NAMED else ())
 
 
 def _tally(answer: Answer) -> list[tuple[str, int]]:
     """How many answers have each verdict, in the order of the legend."""
-    counts = [(verdict, sum(each.verdict == verdict for each in answer.answers)) for verdict in _verdicts(answer)]
-    return [(verdict, count) for verdict, count in counts if count]
-
-
-def _verdicts(answer: Answer) -> list[str]:
-    return [verdict for verdict in ("fits", "depends", "does_not_fit", "not_known") if answer.answers]
+    counts = Counter(each.verdict for each in answer.answers)
+    return [(verdict.value, counts[verdict]) for verdict in LEGEND if counts[verdict]]
 
 
 def _refused(
-    request: HttpRequest, query: Query, title: str, faults: list[tuple[str, str]], *, status: int
+    request: HttpRequest, query: Query, title: str, wrong: Sequence[tuple[str, str]], status: int
 ) -> HttpResponse:
     called = names()
-    stating = stating_of(query, called, faults)
-    errors = [
-        {
-            "label": called.parameter(name),
-            "message": message,
-            "href": f"#f-{name}" if name in stating.form.fields else address(PATH, query, dropping=[name]),
-        }
-        for name, message in faults
-    ]
-    context = {"title": title, "errors": errors, "stating": stating, "drops": ()}
+    stating = stating_of(query, called, wrong)
+
+    def href(name: str) -> str:
+        return f"#f-{name}" if name in stating.form.fields else address(PATH, query, dropping=[name])
+
+    context = {"title": title, "errors": error_lines(wrong, called, href), "stating": stating}
     return render(request, "car/refused.html", context, status=status)
 
 
 def _contradiction(request: HttpRequest, query: Query, refused: NoPossibleCar) -> HttpResponse:
     """The fewest stated facts that no car meets together, each with the address without it."""
     called = names()
-    context = {
-        "title": "No car meets these together",
-        "errors": (),
-        "drops": facts_to_drop(refused, query, called, PATH),
-        "stating": stating_of(query, called),
-    }
+    drops = facts_to_drop(refused, query, called, PATH)
+    context = {"title": "No car meets these together", "drops": drops, "stating": stating_of(query, called)}
     return render(request, "car/refused.html", context, status=422)

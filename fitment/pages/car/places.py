@@ -13,9 +13,6 @@ from fitment.drawing.scaled import corner_to_scale
 from fitment.pages.car.answers import AnswerView
 from fitment.readers.corners import AxleThere
 
-# Of several parts at one joint the drawing shows the best news.
-_BEST_FIRST = ("fits", "depends", "not_known", "does_not_fit")
-
 
 @dataclass(frozen=True, slots=True)
 class PlaceView:
@@ -161,11 +158,9 @@ def _place(
     axles: Mapping[str, AxleThere],
 ) -> PlaceView:
     offered = tuple(answers)
-    verdicts = {each.verdict for each in offered}
-    best = next((verdict for verdict in _BEST_FIRST if verdict in verdicts), None)
-    if best is None:
-        best = "not_known" if unknown else "none"
-    word = next((each.word for each in offered if each.verdict == best), "")
+    # Of several parts at one joint the drawing shows the best news, which stands first.
+    best = offered[0].verdict if offered else "not_known" if unknown else "none"
+    word = offered[0].word if offered else ""
     return PlaceView(
         key=place_key(end, code),
         number=number,

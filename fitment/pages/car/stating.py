@@ -62,19 +62,20 @@ def stating_of(query: Query, names: Names, errors: Iterable[tuple[str, str]] = (
     form.refuse(errors)
     # A form field holds one value; further ones are carried along, since dropping one would widen the car.
     kept = ((name, value) for name, values in query.items() for value in values[1 if name in form.fields else 0 :])
-    return Stating(tuple(_chips(query, names)), form, tuple(kept))
+    shown = {name: values for name, values in query.items() if name != "include"}
+    return Stating(chips_of(query, names, "/car/", shown), form, tuple(kept))
 
 
-def _chips(query: Query, names: Names) -> Iterable[Chip]:
-    for name, values in query.items():
-        if name == "include":
-            continue
+def chips_of(query: Query, names: Names, path: str, shown: Query) -> tuple[Chip, ...]:
+    """What of a query is shown as stated, each with the address at `path` without it."""
+    found = []
+    for name, values in shown.items():
         for value in values:
-            drop = address("/car/", without_value(query, name, value))
-            if name == "skip":
-                yield Chip(name, names.parameter(value), "not known", drop)
-            else:
-                yield Chip(name, names.parameter(name), names.value(name, value), drop)
+            skipped = name == "skip"
+            label = names.parameter(value if skipped else name)
+            words = "not known" if skipped else names.value(name, value)
+            found.append(Chip(name, label, words, address(path, without_value(query, name, value))))
+    return tuple(found)
 
 
 def _first(query: Query, name: str) -> str:

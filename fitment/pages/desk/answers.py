@@ -1,13 +1,13 @@
 """The answers on the desk: a line a part, by joint, each with the key that puts it into the basket."""
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 
 from catalog.codes import End, Verdict
 from catalog.selectors.parts import PartLine
 from fitment.answers.fit import Answer, PlaceAnswer
 from fitment.pages.car.answers import AnswerView, InternalView, answers_by_place
-from fitment.pages.desk.state import Desk
+from fitment.pages.desk.state import DeskState
 from fitment.query.job_parameters import PartAsked
 from fitment.text.fit import verdict_words
 from fitment.text.names import Names
@@ -18,7 +18,7 @@ LETTERS = [letter for letter in "abcdefghijklmnopqrstuvwxyz" if letter not in CO
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class DeskAnswer:
     """An answer, and the address that adds it to the basket or takes it out; `id` stays the same for both."""
 
     view: AnswerView
@@ -47,11 +47,11 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True)
-class Joint:
+class DeskJoint:
     end: str
     location: str
     title: str
-    lines: tuple[Line, ...]
+    lines: tuple[DeskAnswer, ...]
     unknown: str = ""
 
     @property
@@ -67,37 +67,27 @@ class Joint:
         return not any(line.view.revision for line in self.lines)
 
 
-def joints_of(answer: Answer, parts: dict[str, PartLine], called: Names, desk: Desk, asked: Sequence[PartAsked]
-              ) -> tuple[Joint, ...]:  # fmt: skip
+def joints_of(
+    answer: Answer, parts: dict[str, PartLine], called: Names, desk: DeskState, asked: Sequence[PartAsked]
+) -> tuple[DeskJoint, ...]:
     """Joints with an answer or without a recorded original joint, front to rear; letters in that order."""
     by_place = answers_by_place(answer.answers, parts, called, {})
     unknown = {(each.end, each.location): each.where for each in answer.unknown_locations}
     placed = [(end, code) for end, code in by_place if end is not None and code is not None]
     letters = iter(LETTERS)
-    joints = []
-    for end, code in sorted({*placed, *unknown}):
-        lines = [_line(view, desk, asked) for view in by_place.get((end, code), ())]
-        joints.append(
-            Joint(
-                end=end,
-                location=code,
-                title=called.location(end, code),
-                lines=tuple(replace(line, key=next(letters, "")) if line.href else line for line in lines),
-                unknown=unknown.get((end, code), ""),
-            )
+    return tuple(
+        DeskJoint(
+            end=end,
+            location=code,
+            title=called.location(end, code),
+            lines=tuple(_line(view, desk, asked, letters) for view in by_place.get((end, code), ())),
+            unknown=unknown.get((end, code), ""),
         )
-    return tuple(joints)
+        for end, code in sorted({*placed, *unknown})
+    )
 
 
-def taken_as(part: str, end: str | None, location: str | None, desk: Desk, asked: Sequence[PartAsked]) -> str | None:
-    """The value of the basket that has a part at a place, or None."""
-    for value, one in zip(desk.parts, asked, strict=False):
-        if one.part == part and (one.end is None or (one.end, one.location) == (end, location)):
-            return value
-    return None
-
-
-def keys_by_place(joints: Iterable[Joint]) -> dict[tuple[str, str, str], Line]:
+def keys_by_place(joints: Iterable[DeskJoint]) -> dict[tuple[str, str, str], DeskAnswer]:
     """The line of each part at each place, so that one key means the same wherever it is shown."""
     return {(line.view.part, joint.end, joint.location): line for joint in joints for line in joint.lines}
 
@@ -111,11 +101,15 @@ def answers_of(one: PartAsked, answers: Iterable[PlaceAnswer]) -> list[PlaceAnsw
     ]
 
 
-def _line(view: AnswerView, desk: Desk, asked: Sequence[PartAsked]) -> Line:
+def _line(view: AnswerView, desk: DeskState, asked: Sequence[PartAsked], letters: Iterator[str]) -> DeskAnswer:
     place = f"{view.end}.{view.location}"
-    taken = taken_as(view.part, view.end, view.location, desk, asked)
-    if taken is not None:
-        href = desk.without_part(taken)
+    taken = [
+        value
+        for value, one in zip(desk.parts, asked, strict=False)
+        if one.part == view.part and (one.end is None or (one.end, one.location) == (view.end, view.location))
+    ]
+    if taken:
+        href = desk.without_part(taken[0])
     else:
         href = desk.with_part(f"{view.part}:{place}") if view.revision is not None and not desk.full else ""
-    return Line(view, f"take-{view.part}-{place}", "", href, taken is not None)
+    return DeskAnswer(view, f"take-{view.part}-{place}", next(letters, "") if href else "", href, bool(taken))

@@ -9,13 +9,19 @@ from django.utils import timezone
 from catalog.codes import Role
 from fitment.errors import BadParameters
 from fitment.pages.desk.state import SAID, desk_of
-from fitment.pages.number.match import number_address
-from fitment.pages.shared.addresses import address
+from fitment.pages.shared.addresses import address, number_address
 from fitment.pages.shared.page import page
 from fitment.query.parameters import without_empty
 from fitment.readers.names import names
-from fitment.services.demand.asked import AskedRow, questions_by_count, questions_recent
-from fitment.services.demand.enquiries import FIELDS, DayIsFull, enquiry_check, enquiry_log
+from fitment.services.demand import (
+    FIELDS,
+    CountedQuestion,
+    DayIsFull,
+    enquiry_check,
+    enquiry_log,
+    questions_by_count,
+    questions_recent,
+)
 from fitment.text.dates import day_words
 
 ROWS = 200
@@ -63,7 +69,7 @@ def log(request: HttpRequest) -> HttpResponse:
     return HttpResponseRedirect(address("/desk/", kept), status=303)
 
 
-def _row(row: AskedRow) -> QuestionRow:
+def _row(row: CountedQuestion) -> QuestionRow:
     query = {name: [value] for name in ("variant", "maker", "chassis") if (value := getattr(row, name))}
     return QuestionRow(
         car=row.variant or " ".join(each for each in (names().makers.get(row.maker, row.maker), row.chassis) if each),

@@ -8,11 +8,10 @@ from catalog.codes import End, Near, Role
 from catalog.selectors.cars import variants_by_code
 from fitment.answers.lookup import LookUp, Match
 from fitment.errors import BadParameters
-from fitment.pages.desk.state import PATH, SAID, Desk, stated
-from fitment.pages.number.match import match_view, number_address
-from fitment.pages.number.stamp import stamp_view
-from fitment.pages.shared.addresses import address
-from fitment.pages.start.hearing import Hearing, Offer, hearing
+from fitment.pages.desk.state import PATH, SAID, DeskState, stated
+from fitment.pages.number.match import match_view, stamp_view
+from fitment.pages.shared.addresses import address, number_address
+from fitment.pages.shared.understood import MeaningLink, UnderstoodView, understood_view
 from fitment.readers.names import names
 from fitment.services.fit.understanding import Understanding
 from fitment.services.lookup.numbers import look_up
@@ -22,15 +21,15 @@ MOST_OFFERS = 9
 
 
 @dataclass(frozen=True, slots=True)
-class Said:
+class HeardText:
     """`heard`: words, offers and what was not understood; `number`: the look-up, where it is one."""
 
     text: str
-    heard: Hearing | None = None
+    heard: UnderstoodView | None = None
     number: dict[str, Any] | None = None
 
 
-def said_of(understood: Understanding, desk: Desk, text: str, viewer: Role) -> Said:
+def said_of(understood: Understanding, desk: DeskState, text: str, viewer: Role) -> HeardText:
     """The account of a text that did not say one thing of the car for certain."""
 
     def on_the_desk(query: dict[str, list[str]]) -> str:
@@ -40,15 +39,15 @@ def said_of(understood: Understanding, desk: Desk, text: str, viewer: Role) -> S
     if understood.number is not None or understood.looks_like_number:
         number = _number(text, desk, viewer)
     if number is not None and not understood.several and not understood.stamps:
-        return Said(text, None, number)
-    heard = hearing(understood, text, car_address=on_the_desk)
+        return HeardText(text, None, number)
+    heard = understood_view(understood, text, car_address=on_the_desk)
     if understood.part is not None:
-        basket = Offer(desk.with_part(understood.part), f"{understood.part} into the basket")
+        basket = MeaningLink(desk.with_part(understood.part), f"{understood.part} into the basket")
         heard = replace(heard, offers=(basket, *heard.offers))
-    return Said("" if understood.private else text, heard, number)
+    return HeardText("" if understood.private else text, heard, number)
 
 
-def _number(text: str, desk: Desk, viewer: Role) -> dict[str, Any] | None:
+def _number(text: str, desk: DeskState, viewer: Role) -> dict[str, Any] | None:
     try:
         found = look_up(number=text, issuer=None, viewer=viewer)
     except BadParameters:
@@ -72,21 +71,21 @@ def _number(text: str, desk: Desk, viewer: Role) -> dict[str, Any] | None:
     }
 
 
-def _offers(found: LookUp, desk: Desk, called: Names) -> list[Offer]:
+def _offers(found: LookUp, desk: DeskState, called: Names) -> list[MeaningLink]:
     """What the number would state of the car: the joint it has, and the chassis where none is known yet."""
-    offers: dict[str, Offer] = {}
+    offers: dict[str, MeaningLink] = {}
     for match in found.matches:
         for query, label in _statements(match, desk, called):
             href = address(PATH, stated(desk.query, query))
-            offers.setdefault(href, Offer(href, label))
+            offers.setdefault(href, MeaningLink(href, label))
         for target in match.targets:
             if target.part is not None:
                 href = desk.with_part(target.part)
-                offers.setdefault(href, Offer(href, f"{target.part} into the basket"))
+                offers.setdefault(href, MeaningLink(href, f"{target.part} into the basket"))
     return list(offers.values())
 
 
-def _statements(match: Match, desk: Desk, called: Names) -> Iterable[tuple[dict[str, list[str]], str]]:
+def _statements(match: Match, desk: DeskState, called: Names) -> Iterable[tuple[dict[str, list[str]], str]]:
     variants = {
         row.code: row for row in variants_by_code(codes={car.variant for row in match.cars for car in row.variants})
     }

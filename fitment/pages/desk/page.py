@@ -9,17 +9,18 @@ from catalog.codes import Role
 from catalog.roles import role_of
 from catalog.vin import has_vin_shape
 from fitment.errors import BadParameters, NoPossibleCar, Refusal
+from fitment.pages.car.stating import chips_of
 from fitment.pages.desk.enquiries import questions
-from fitment.pages.desk.handout import answer_rows, answer_text, not_for_customers, open_question, public_rules
-from fitment.pages.desk.heard import Said, said_of
-from fitment.pages.desk.holds import open_holds
-from fitment.pages.desk.sheet import Asked, Sheet, chips_of, read_desk, sheet_of
-from fitment.pages.desk.state import ANSWER_PATH, LOG_PATH, PATH, SAID, Desk, desk_of, stated
+from fitment.pages.desk.handout import answer_text, handout_parts, not_for_customers, open_question, public_rules
+from fitment.pages.desk.heard import HeardText, said_of
+from fitment.pages.desk.holds import holds_listed
+from fitment.pages.desk.known_car import DeskQuestion, KnownCar, known_car, read_desk
+from fitment.pages.desk.state import ANSWER_PATH, LOG_PATH, PATH, SAID, DeskState, desk_of, stated
 from fitment.pages.job.choosing import choosing
 from fitment.pages.shared.addresses import address
 from fitment.pages.shared.page import page
-from fitment.pages.shared.refusals import facts_to_drop
-from fitment.pages.start.page import LONGEST_TEXT
+from fitment.pages.shared.refusals import error_lines, facts_to_drop
+from fitment.pages.shared.understood import LONGEST_TEXT
 from fitment.query.parameters import VIN_REFUSED, without_empty
 from fitment.readers.names import names
 from fitment.services.fit.understanding import Understanding, understand
@@ -35,7 +36,7 @@ def desk(request: HttpRequest) -> HttpResponse:
     if request.method == "POST":
         return _hear(request, state)
     if has_vin_shape(state.said):
-        return _page(request, Desk(state.query), errors=[("", VIN_REFUSED)], status=400)
+        return _page(request, DeskState(state.query), errors=[("", VIN_REFUSED)], status=400)
     said = None
     if state.said:
         viewer = role_of(request.user)
@@ -51,27 +52,27 @@ def answer(request: HttpRequest) -> HttpResponse:
         return HttpResponseRedirect(state.here)
     try:
         asked = read_desk(state, Role.PUBLIC)
-        sheet = sheet_of(state, asked, Role.PUBLIC)
+        known = known_car(state, asked, Role.PUBLIC)
     except BadParameters as fault:
         return _page(request, state, errors=[("", not_for_customers(fault))], status=400)
     except Refusal:
         return _page(request, state)
     context = {
-        "sheet_of_answer": sheet,
-        "rows": answer_rows(sheet),
-        "job": sheet.job,
+        "known": known,
+        "rows": handout_parts(known),
+        "job": known.job,
         "back": state.here,
         "units": asked.units,
         "choosing": _choosing(state, asked),
-        "title_rows": [{"label": "Answer for", "value": sheet.subject, "wide": True}],
-        "rules": public_rules(sheet),
-        "question": open_question(sheet),
+        "title_rows": [{"label": "Answer for", "value": known.subject, "wide": True}],
+        "rules": public_rules(known),
+        "question": open_question(known),
         "cautions": USUAL_CAUTIONS,
     }
     return render(request, "desk/answer.html", context)
 
 
-def _hear(request: HttpRequest, state: Desk) -> HttpResponse:
+def _hear(request: HttpRequest, state: DeskState) -> HttpResponse:
     """Take over what was said for certain; show the rest, at an address that has it unless it names a person's car."""
     text = request.POST.get("q", "").strip()[:LONGEST_TEXT]
     viewer = role_of(request.user)
@@ -85,7 +86,7 @@ def _hear(request: HttpRequest, state: Desk) -> HttpResponse:
     return _page(request, state, said=said, status=422)
 
 
-def _target(understood: Understanding, state: Desk) -> str | None:
+def _target(understood: Understanding, state: DeskState) -> str | None:
     if understood.several or understood.number is not None:
         return None
     if understood.part is not None:
@@ -97,9 +98,9 @@ def _target(understood: Understanding, state: Desk) -> str | None:
 
 def _page(
     request: HttpRequest,
-    state: Desk,
+    state: DeskState,
     *,
-    said: Said | None = None,
+    said: HeardText | None = None,
     errors: list[tuple[str, str]] | None = None,
     status: int = 200,
 ) -> HttpResponse:
@@ -107,19 +108,17 @@ def _page(
     context: dict[str, Any] = {
         "state": state,
         "said": said,
-        "chips": chips_of(state, called),
+        "chips": chips_of(state.query, called, PATH, state.car),
         "new_caller": PATH,
         "log_path": address(LOG_PATH, state.query),
         "notice": request.session.pop("desk_notice", None),
-        "drops": (),
-        "errors": [],
     }
     faults = list(errors or ())
-    sheet = asked = None
+    known = asked = None
     try:
         asked = read_desk(state, role_of(request.user))
         if state.stated and not faults:
-            sheet = sheet_of(state, asked, role_of(request.user))
+            known = known_car(state, asked, role_of(request.user))
     except BadParameters as fault:
         faults, status = faults + fault.errors, 400
     except NoPossibleCar as fault:
@@ -128,37 +127,30 @@ def _page(
     except Refusal as fault:
         faults.append(("", refusal_words(fault)))
         status = 422
-    context["errors"] = [
-        {
-            "label": called.parameter(name) if name else "",
-            "message": message,
-            "href": state.without(name) if name else "",
-        }
-        for name, message in faults
-    ]
-    if sheet is not None and asked is not None:
-        context |= _known(request, state, asked, sheet)
+    context["errors"] = error_lines(faults, called, state.without)
+    if known is not None and asked is not None:
+        context |= _known(request, state, asked, known)
     elif not state.stated:
-        context |= {"recent": questions(by_count=False, most=FEW), "holds": open_holds()}
-    context["basket_only"] = [(value, state.without_part(value)) for value in state.parts] if sheet is None else ()
-    context["log"] = _log_form(said, sheet)
+        context |= {"recent": questions(by_count=False, most=FEW), "holds": holds_listed()}
+    context["basket_only"] = [(value, state.without_part(value)) for value in state.parts] if known is None else ()
+    context["log"] = _log_form(said, known)
     return render(request, "desk/page.html", context, status=status)
 
 
-def _known(request: HttpRequest, state: Desk, asked: Asked, sheet: Sheet) -> dict[str, Any]:
+def _known(request: HttpRequest, state: DeskState, asked: DeskQuestion, known: KnownCar) -> dict[str, Any]:
     text, not_public = "", ""
-    if sheet.settled:
+    if known.settled:
         try:
             public = read_desk(state, Role.PUBLIC)
             # Verdicts are the same for every role; only where parts not listed are placed may differ.
-            unlisted = len(sheet.answers) > len(sheet.answer.answers)
-            told = sheet_of(state, public, Role.PUBLIC) if unlisted else sheet
+            unlisted = len(known.answers) > len(known.answer.answers)
+            told = known_car(state, public, Role.PUBLIC) if unlisted else known
             text = answer_text(told, state, request)
         except BadParameters as fault:
             not_public = not_for_customers(fault)
     return {
-        "known": sheet,
-        "job": sheet.job,
+        "known": known,
+        "job": known.job,
         "text": text,
         "not_public": not_public,
         "print_href": address(ANSWER_PATH, state.query),
@@ -167,36 +159,36 @@ def _known(request: HttpRequest, state: Desk, asked: Asked, sheet: Sheet) -> dic
     }
 
 
-def _choosing(state: Desk, asked: Asked) -> dict[str, object] | None:
+def _choosing(state: DeskState, asked: DeskQuestion) -> dict[str, object] | None:
     return choosing(state.query, asked.request, asked.units) if asked.request is not None else None
 
 
-def _log_form(said: Said | None, sheet: Sheet | None) -> dict[str, Any] | None:
+def _log_form(said: HeardText | None, known: KnownCar | None) -> dict[str, Any] | None:
     """What one key would log: the number that was said, else the joint of a part in the basket that does not fit."""
     number = said.text if said is not None and said.number is not None and said.number["loggable"] else ""
     car: dict[str, str] = {}
     places: list[tuple[str, str]] = []
     chosen = ""
-    if sheet is not None:
-        car = _car(sheet)
-        places = list(sheet.unserved)
-        chosen = _left_out(sheet)
+    if known is not None:
+        car = _car(known)
+        places = list(known.unserved)
+        chosen = _left_out(known)
     if not (car or number):
         return None
     return {"car": car, "number": number, "places": places, "chosen": chosen}
 
 
-def _left_out(sheet: Sheet) -> str:
+def _left_out(known: KnownCar) -> str:
     """The joint of a part in the basket that fits nowhere."""
-    places = {title: place for place, title in sheet.unserved}
-    return next((places[item.place] for item in sheet.basket.items if item.left_out and item.place in places), "")
+    places = {title: place for place, title in known.unserved}
+    return next((places[item.place] for item in known.basket.items if item.left_out and item.place in places), "")
 
 
-def _car(sheet: Sheet) -> dict[str, str]:
+def _car(known: KnownCar) -> dict[str, str]:
     """The car as far as an enquiry may keep it: platform, and variant where one is left."""
-    platforms = {(row.maker, row.chassis) for row in sheet.variants}
+    platforms = {(row.maker, row.chassis) for row in known.variants}
     if len(platforms) != 1:
         return {}
     maker, chassis = platforms.pop()
-    variant = {"variant": sheet.variants[0].code} if len(sheet.variants) == 1 else {}
+    variant = {"variant": known.variants[0].code} if len(known.variants) == 1 else {}
     return {"maker": maker, "chassis": chassis, **variant}

@@ -15,7 +15,7 @@ _REPEATABLE = ("skip", "part")
 
 
 @dataclass(frozen=True, slots=True)
-class Desk:
+class DeskState:
     """`query`: everything but what was last said."""
 
     query: Query
@@ -59,8 +59,8 @@ class Desk:
         return address(PATH, self.query, dropping=[name])
 
 
-def desk_of(query: Query) -> Desk:
-    return Desk({name: values for name, values in query.items() if name != SAID}, query.get(SAID, [""])[0])
+def desk_of(query: Query) -> DeskState:
+    return DeskState({name: values for name, values in query.items() if name != SAID}, query.get(SAID, [""])[0])
 
 
 def stated(query: Query, more: Mapping[str, Iterable[str]]) -> dict[str, list[str]]:

@@ -1,20 +1,24 @@
-"""A number of one issuer as its page shows it: what it is, its chain drawn, cars, upgrades, steps."""
+"""What the page of a number shows: what it stands for, its chain, cars and upgrades; what a stamp says."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from urllib.parse import quote
 
-from catalog.codes import End, NumberKind
+from catalog.codes import End, NumberKind, Status, Verdict
 from catalog.selectors.parts import part_lines
 from catalog.selectors.titles import step_titles
-from fitment.answers.lookup import FastenerUse, Match, Target, Upgrade
+from fitment.answers.lookup import FastenerUse, Match, StampAnswer, Target, Upgrade
 from fitment.drawing.chain import ChainDrawing, ChainLink, NumberTag, chain_drawing
-from fitment.pages.number.cars import NumberCarRow, car_rows, component_query
-from fitment.pages.shared.addresses import address
+from fitment.pages.car.answers import HoldView
+from fitment.pages.shared.addresses import address, number_address
+from fitment.pages.shared.car_rows import CarsRow, component_query, rows_of_number, rows_of_part
 from fitment.readers.names import names
-from fitment.text.fit import verdict_words
+from fitment.services.fit.part_cars import part_cars
+from fitment.text.fit import rule_words, verdict_words
 from fitment.text.lookup import exchange_words, side_words
 from fitment.text.names import Names
+
+# The part's own page has the rest.
+MOST_ROWS = 20
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +84,7 @@ class MatchView:
     current: tuple[NumberLink, ...]
     instead: tuple[NumberLink, ...]
     replaces: tuple[NumberLink, ...]
-    cars: list[NumberCarRow]
+    cars: list[CarsRow]
     car_count: int
     upgrades: tuple[UpgradeView, ...]
     steps: tuple[StepView, ...]
@@ -97,15 +101,6 @@ class MatchView:
     def unanswered(self) -> bool:
         """Nothing is known of it, or nothing of ours replaces it: worth counting that somebody asked."""
         return not (self.targets or self.steps) or (self.has_joint and not self.upgrades)
-
-
-def number_address(number: str, issuer: str | None = None) -> str:
-    """The page of a number, whatever signs it holds.
-
-    >>> number_address("EB 3/111-01")
-    '/number/EB%203%2F111-01/'
-    """
-    return address(f"/number/{quote(number, safe='')}/", {"issuer": [issuer]} if issuer else {})
 
 
 def match_view(match: Match, position: int) -> MatchView:
@@ -133,7 +128,7 @@ def match_view(match: Match, position: int) -> MatchView:
         current=tuple(link(one.number, one.with_rework) for one in match.current),
         instead=tuple(link(one.number, one.with_rework) for one in match.replaced_by),
         replaces=tuple(link(one.number, one.with_rework) for one in match.replaces),
-        cars=car_rows(match.cars),
+        cars=rows_of_number(match.cars),
         car_count=len({car.variant for row in match.cars for car in row.variants}),
         upgrades=tuple(
             _upgrade(one, called, parts[one.part].title if one.part in parts else "") for one in match.upgrades
@@ -177,3 +172,44 @@ def _steps(uses: tuple[FastenerUse, ...]) -> Iterable[StepView]:
     for use in uses:
         axle, step = titles.get((use.axle, use.operation), (use.axle, use.operation))
         yield StepView(use.axle, axle, step, use.fastener)
+
+
+@dataclass(frozen=True, slots=True)
+class StampView:
+    """`rules` are sentences; `cars` those that the part fits today, `more` how many rows are left out."""
+
+    part: str
+    title: str
+    revision: str
+    batch: str
+    status: str
+    released: bool
+    holds: tuple[HoldView, ...]
+    pairs_with: tuple[str, ...]
+    rules: tuple[str, ...]
+    cars: tuple[CarsRow, ...]
+    more: int
+    hold_href: str
+
+    @property
+    def href(self) -> str:
+        return f"/part/{self.part}/"
+
+
+def stamp_view(stamp: StampAnswer, *, staff: bool) -> StampView:
+    line = part_lines(codes=[stamp.part]).get(stamp.part)
+    rows = rows_of_part(row for row in part_cars(part=stamp.part) if row.verdict in (Verdict.FITS, Verdict.DEPENDS))
+    return StampView(
+        part=stamp.part,
+        title=line.title if line else "",
+        revision=stamp.revision,
+        batch=stamp.batch,
+        status=Status.word_of(stamp.status),
+        released=stamp.status == "released",
+        holds=tuple(map(HoldView.of, stamp.holds)),
+        pairs_with=stamp.pairs_with,
+        rules=tuple(rule_words(rule) for rule in stamp.rules),
+        cars=tuple(rows[:MOST_ROWS]),
+        more=max(0, len(rows) - MOST_ROWS),
+        hold_href=f"/desk/hold/{stamp.part}/{stamp.revision}/" if staff and stamp.holds else "",
+    )

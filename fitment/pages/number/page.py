@@ -14,11 +14,10 @@ from catalog.vin import has_vin_shape
 from fitment.answers.lookup import LookUp
 from fitment.errors import BadParameters
 from fitment.models import Enquiry
-from fitment.pages.number.match import match_view, number_address
-from fitment.pages.number.stamp import stamp_view
-from fitment.pages.shared.addresses import address
+from fitment.pages.number.match import match_view, stamp_view
+from fitment.pages.shared.addresses import address, number_address
 from fitment.pages.shared.page import page
-from fitment.services.demand.enquiries import NUMBER_LENGTH, DayIsFull, enquiry_check, enquiry_log
+from fitment.services.demand import NUMBER_LENGTH, DayIsFull, enquiry_check, enquiry_log
 from fitment.services.lookup.numbers import look_up
 from fitment.text.cautions import USUAL_CAUTIONS
 

@@ -1,25 +1,26 @@
 """A part's page: its revisions in time, what changed, the cars it fits, what goes with it."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from django.core.paginator import Paginator
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 
-from catalog.codes import Duty, Role, Status, Verdict
+from catalog.codes import SOME_FIT, Duty, Role, Status, Verdict
 from catalog.models import Revision
 from catalog.roles import role_of
 from catalog.selectors.parts import PartSheet, part_sheet
 from fitment.answers.fit import RuleNote as RuleOfPart
 from fitment.drawing.time_line import DrawnRevision, time_line
-from fitment.pages.part.car_rows import rows_of
+from fitment.pages.car.answers import HoldView
 from fitment.pages.shared.addresses import Query, address
+from fitment.pages.shared.car_rows import rows_of_part
 from fitment.pages.shared.page import page
 from fitment.services.fit.part_cars import part_cars
 from fitment.text.cautions import USUAL_CAUTIONS
 from fitment.text.dates import day_words
-from fitment.text.fit import batch_words, rule_words
+from fitment.text.fit import rule_words
 
 ROWS_A_PAGE = 60
 
@@ -47,7 +48,7 @@ def _context(request: HttpRequest, sheet: PartSheet, viewer: Role) -> dict[str, 
     held = {hold.revision_id for hold in sheet.holds}
     every = request.GET.get("all") == "yes"
     told = part_cars(part=sheet.part.code)
-    rows = rows_of(row for row in told if every or row.verdict in (Verdict.FITS, Verdict.DEPENDS))
+    rows = rows_of_part(row for row in told if every or row.verdict in SOME_FIT)
     page = Paginator(rows, ROWS_A_PAGE).get_page(request.GET.get("page"))
     path = f"/part/{sheet.part.code}/"
     kept = {"all": ["yes"]} if every else {}
@@ -58,14 +59,8 @@ def _context(request: HttpRequest, sheet: PartSheet, viewer: Role) -> dict[str, 
         "line": time_line([_edition(row, sheet, held) for row in sheet.revisions]),
         "revisions": [_revision(row, held, viewer) for row in reversed(sheet.revisions)],
         "holds": [
-            {
-                "revision": hold.revision.letter,
-                "batches": batch_words(hold.batch_from, hold.batch_to),
-                "look_for": hold.look_for,
-                "opened": day_words(hold.opened_on),
-                "cause": hold.cause if viewer.is_staff else None,
-            }
-            for hold in sheet.holds
+            replace(held_view, cause=held_view.cause if viewer.is_staff else None)
+            for held_view in (HoldView.of(hold, sheet.part.code, hold.revision.letter) for hold in sheet.holds)
         ],
         "kit": sheet.kit,
         "papers": sheet.papers,

@@ -18,7 +18,6 @@ from fitment.pages.coverage.row_form import RowForm, is_posted
 from fitment.pages.record.kinds import DEFAULTS, JOB_TIME, MEASUREMENT, READINGS, TEST_FIT, RecordKind, summarised
 from fitment.pages.record.subject import Memory, RecordSubject, first, instrument
 from fitment.pages.shared.forms import DrawnWidget, Segments
-from fitment.pages.start.steps import variant_words
 from fitment.readers.names import names
 from fitment.services.coverage.recording import known_codes, may_be_fitted, may_be_tried, pieces_measured
 from fitment.text.record import (
@@ -169,7 +168,7 @@ class RecordForm(RowForm):
         codes = {row.code for row in rows}
         groups: Groups = {}
         for row in rows:
-            groups.setdefault(row.chassis, []).append((row.code, f"{variant_words(row)}: {row.code}"))
+            groups.setdefault(row.chassis, []).append((row.code, f"{row}: {row.code}"))
         self.choose("variant", groups.items(), empty="choose")
         self.fill("variant", self.values["variant"] or next((code for code in memory.cars if code in codes), ""))
 

@@ -29,8 +29,7 @@ from fitment.pages.record.subject import (
 )
 from fitment.pages.shared.addresses import Query, address
 from fitment.pages.shared.page import page
-from fitment.pages.start.hearing import Hearing, hearing
-from fitment.pages.start.page import LONGEST_TEXT
+from fitment.pages.shared.understood import LONGEST_TEXT, UnderstoodView, understood_view
 from fitment.readers.editions import at_edition
 from fitment.readers.names import names
 from fitment.services.fit.understanding import understand
@@ -46,7 +45,7 @@ class HeardSubject:
 
     text: str
     target: str = ""
-    hearing: Hearing | None = None
+    hearing: UnderstoodView | None = None
     offers: tuple[SubjectOffer, ...] = ()
 
 
@@ -87,7 +86,7 @@ def _heard(request: HttpRequest, kind: RecordKind, subject: RecordSubject) -> He
     understood = understand(text=text, viewer=viewer)
     if understood.certain_car is not None and not components:
         return HeardSubject(text, subject.with_car(understood.certain_car))
-    account = hearing(understood, text, car_address=subject.with_car)
+    account = understood_view(understood, text, car_address=subject.with_car)
     titles = names().components
     offers = [SubjectOffer(subject.at(component=code), code, titles.get(code, "")) for code in components]
     if understood.cars:

@@ -15,7 +15,6 @@ from catalog.codes import End, Role
 from catalog.selectors.cars import VariantRow, platforms_with_cars, variants_by_code
 from fitment.errors import BadParameters, NoPossibleCar, TooMuchWork
 from fitment.pages.shared.addresses import Query, address, is_of_car
-from fitment.pages.start.steps import variant_words
 from fitment.query.parameters import parse_question, without_empty
 from fitment.readers.names import names
 from fitment.services.coverage.recording import CarJoint, cars_left, end_of_axle, joints_there
@@ -175,7 +174,7 @@ def lines_of(subject: RecordSubject) -> list[SubjectOffer]:
     found = []
     if subject.car is not None:
         row = subject.car
-        found.append(SubjectOffer(subject.without_car(), f"{row.chassis} {variant_words(row)}", row.code, "Car"))
+        found.append(SubjectOffer(subject.without_car(), f"{row.chassis} {row}", row.code, "Car"))
     if subject.has_place:
         title = names().location(subject.end, subject.location)
         hint = " ".join(filter(None, (subject.axle, subject.component)))

@@ -1,7 +1,7 @@
 """Addresses: the state of a page is its query, and nothing else. Pure."""
 
 from collections.abc import Iterable, Mapping
-from urllib.parse import urlencode
+from urllib.parse import quote, urlencode
 
 from catalog.codes import OF_CAR
 
@@ -48,6 +48,15 @@ def without_value(query: Query, name: str, value: str) -> dict[str, list[str]]:
 def is_of_car(name: str) -> bool:
     """Whether a parameter states the car."""
     return name in OF_CAR or name.startswith(("option.", "component."))
+
+
+def number_address(number: str, issuer: str | None = None) -> str:
+    """The page of a number, whatever signs it holds.
+
+    >>> number_address("EB 3/111-01")
+    '/number/EB%203%2F111-01/'
+    """
+    return address(f"/number/{quote(number, safe='')}/", {"issuer": [issuer]} if issuer else {})
 
 
 def edition_number(text: str) -> int | None:

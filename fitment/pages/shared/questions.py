@@ -9,9 +9,18 @@ from fitment.text.fit import question_text
 
 @dataclass(frozen=True, slots=True)
 class ChoiceView:
+    """An answer to the question: the key that gives it on the desk, the cars it leaves, the answers open then."""
+
     href: str
     label: str
     hint: str
+    key: str = ""
+    cars: int | None = None
+    undecided: int | None = None
+
+    @property
+    def bare_hint(self) -> str:
+        return self.hint.rstrip(".")
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,14 +35,24 @@ class QuestionView:
 
 
 def question_view(
-    question: NextQuestion | None, query: Query, path: str, *, skippable: bool = True
+    question: NextQuestion | None, query: Query, path: str, *, skippable: bool = True, keys: int = 0
 ) -> QuestionView | None:
-    """The question for a page at `path`; a page that must know the answer offers no 'don't know'."""
+    """The question for a page at `path`; a page that must know the answer offers no 'don't know'.
+
+    The first `keys` choices have keys, numbered from 1.
+    """
     if question is None:
         return None
     choices = tuple(
-        ChoiceView(address(path, query, adding=choice.query), choice.label or choice.value, choice.hint)
-        for choice in question.choices
+        ChoiceView(
+            address(path, query, adding=choice.query),
+            choice.label or choice.value,
+            choice.hint,
+            str(position) if position <= keys else "",
+            choice.cars,
+            choice.undecided,
+        )
+        for position, choice in enumerate(question.choices, start=1)
     )
     expected = question.expected_undecided
     return QuestionView(

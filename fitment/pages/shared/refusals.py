@@ -61,8 +61,14 @@ def refusal_context(refused: BadParameters | Refusal, query: Query, path: str) -
     return {"title": refusal_words(refused), "errors": errors, **_ways_on(refused, query, called, path)}
 
 
-def error_lines(errors: Iterable[tuple[str, str]], called: Names) -> list[dict[str, str]]:
-    return [{"label": called.parameter(name) if name else "", "message": said, "href": ""} for name, said in errors]
+def error_lines(
+    errors: Iterable[tuple[str, str]], called: Names, href: Callable[[str], str] = lambda name: ""
+) -> list[dict[str, str]]:
+    """Errors as components/errors.html takes them; `href`: where what is wrong with a parameter is put right."""
+    return [
+        {"label": called.parameter(name) if name else "", "message": message, "href": href(name) if name else ""}
+        for name, message in errors
+    ]
 
 
 def facts_to_drop(refused: NoPossibleCar, query: Query, called: Names, path: str) -> list[dict[str, str]]:

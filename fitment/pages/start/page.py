@@ -7,11 +7,10 @@ from django.shortcuts import render
 from django.utils import timezone
 
 from catalog.roles import role_of
-from fitment.pages.number.match import number_address
-from fitment.pages.shared.addresses import address
+from fitment.pages.shared.addresses import address, number_address
 from fitment.pages.shared.page import page
+from fitment.pages.shared.understood import understood_view
 from fitment.pages.start.examples import examples
-from fitment.pages.start.hearing import hearing
 from fitment.pages.start.steps import walk
 from fitment.services.fit.understanding import Understanding, understand
 
@@ -34,7 +33,7 @@ def _ask(request: HttpRequest) -> HttpResponse:
         target = number_address(text)
     if target is not None:
         return HttpResponseRedirect(target, status=303)
-    heard = hearing(understood, text)
+    heard = understood_view(understood, text)
     context = _context(request) | {"asked_text": "" if understood.private else text, "hearing": heard}
     return render(request, "start/page.html", context, status=422)
 

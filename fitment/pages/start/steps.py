@@ -7,6 +7,7 @@ from datetime import date
 from catalog.selectors.cars import VariantRow, makers_with_cars, platforms_of, variants_of
 from fitment.pages.shared.addresses import address
 from fitment.text.dates import MONTHS, window_words
+from fitment.text.names import drive_words
 
 MOST_YEARS = 40
 
@@ -87,18 +88,11 @@ def walk(*, maker: str, chassis: str, variant: str, today: date) -> Walk:
         step = Step("variant", "Variant", "now", _variant_choices(variants.values(), at_chassis), skip=ask)
         return Walk((*done, step, *_later("built")), (variant,) if variant else ())
     row = variants[variant]
-    done.append(
-        Step("variant", "Variant", "done", chosen=variant_words(row), change=address("/", at_chassis, at="steps"))
-    )
+    done.append(Step("variant", "Variant", "done", chosen=str(row), change=address("/", at_chassis, at="steps")))
     car = {"variant": [variant]}
     unknown = StepChoice(address("/car/", car), "Build month not known")
     years = tuple(_years(row.built_from, row.built_to or today, car))
     return Walk((*done, Step("built", "Build month", "now", years=years, skip=unknown)))
-
-
-def variant_words(row: VariantRow) -> str:
-    """What the car is called: designation and body, then engine."""
-    return f"{row.designation} {row.body}, {row.engine}"
 
 
 def _later(*names: str) -> tuple[Step, ...]:
@@ -132,7 +126,7 @@ def _variant_choices(rows: Iterable[VariantRow], query: dict[str, list[str]]) ->
 def _told(car: VariantRow, telling: Iterable[str]) -> Iterable[str]:
     for name in telling:
         value = getattr(car, name)
-        yield f"{value}-hand drive" if name == "steering" and value in ("left", "right") else value
+        yield drive_words(value) if name == "steering" else value
 
 
 def _years(first: date, last: date, car: dict[str, list[str]]) -> Iterable[Year]:

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from django.db.models import Q
 
-from catalog.codes import Verdict
+from catalog.codes import SOME_FIT
 from catalog.models import Joint, Part, Variant
 from catalog.windows import Window
 from fitment.answers.lookup import CarRow, Upgrade, VariantWindow
@@ -18,8 +18,6 @@ from fitment.rules.case import Case
 from fitment.rules.outcome import decided_components, judge
 from fitment.rules.possible_cars import CarSpace, VariantRegion
 from fitment.rules.residual import OptionBits, residual_of, span
-
-SHOWN = (Verdict.FITS, Verdict.DEPENDS)
 
 
 def component_facts(components: Sequence[str]) -> Facts:
@@ -116,7 +114,7 @@ def _upgrades_at(facts: Facts, component: str, place: Place) -> Iterable[Upgrade
             continue
         revisions = part.visible()
         judgement = judge(Case(space, part, place, revisions).reasons())
-        if judgement.verdict in SHOWN and judgement.named is not None:
+        if judgement.verdict in SOME_FIT and judgement.named is not None:
             yield Upgrade(
                 component=component,
                 end=place[0],

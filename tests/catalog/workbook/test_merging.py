@@ -6,7 +6,7 @@ import pytest
 
 from catalog.models import Catalogue, Change, Edition, Joint, Location, VariantOption
 from catalog.workbook.report import Report
-from fitment.services.demand.enquiries import enquiry_check, enquiry_log
+from fitment.services.demand import enquiry_check, enquiry_log
 from tests.catalog.workbook.small import SHEETS, small
 
 pytestmark = pytest.mark.django_db

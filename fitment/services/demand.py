@@ -1,10 +1,10 @@
-"""Questions that found no answer, counted by car, place, number and day."""
+"""Questions that found no answer, counted by car, place, number and day: logged, and listed for those who call."""
 
 from dataclasses import dataclass
 from datetime import date
 
 from django.db import transaction
-from django.db.models import F
+from django.db.models import F, Max, Sum
 
 from catalog.charset import vin_fault
 from catalog.models import Catalogue, Location, Maker, Platform, Variant
@@ -28,7 +28,7 @@ class DayIsFull(FitmentError):
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class EnquiryFields:
     """A question without an answer, checked: every code is one the catalogue has, the number in normal form."""
 
     maker: str = ""
@@ -38,7 +38,15 @@ class Asked:
     number: str = ""
 
 
-def enquiry_check(values: dict[str, str]) -> Asked:
+@dataclass(frozen=True, slots=True)
+class CountedQuestion(EnquiryFields):
+    """A question, how often it was asked, and when last."""
+
+    count: int = 0
+    last: date = date.min
+
+
+def enquiry_check(values: dict[str, str]) -> EnquiryFields:
     """The enquiry that a form or request body states.
 
     Raises BadParameters with every unknown field and code, the nearest named, or when nothing is stated.
@@ -54,11 +62,11 @@ def enquiry_check(values: dict[str, str]) -> Asked:
         raise BadParameters(errors)
     if "number" in given:
         given["number"] = normal_form(given["number"])
-    return Asked(**given)
+    return EnquiryFields(**given)
 
 
 @transaction.atomic
-def enquiry_log(*, asked: Asked, today: date) -> Enquiry:
+def enquiry_log(*, asked: EnquiryFields, today: date) -> Enquiry:
     """Count one more of this question today; the catalogue's counter advances, its edition does not.
 
     Raises DayIsFull.
@@ -78,6 +86,19 @@ def enquiry_log(*, asked: Asked, today: date) -> Enquiry:
     if catalogue is not None:
         Catalogue.objects.update(enquiry_count=F("enquiry_count") + 1)
     return found
+
+
+def questions_recent(*, most: int) -> list[CountedQuestion]:
+    """The latest, a row a day."""
+    rows = Enquiry.objects.order_by("-asked_on", "-pk").values_list(*FIELDS, "count", "asked_on")
+    return [CountedQuestion(*row) for row in rows[:most]]
+
+
+def questions_by_count(*, most: int) -> list[CountedQuestion]:
+    """The most asked over all days."""
+    rows = Enquiry.objects.values(*FIELDS).annotate(times=Sum("count"), last=Max("asked_on"))
+    ordered = rows.order_by("-times", "-last", *FIELDS).values_list(*FIELDS, "times", "last")
+    return [CountedQuestion(*row) for row in ordered[:most]]
 
 
 def _car_errors(given: dict[str, str]) -> list[tuple[str, str]]:

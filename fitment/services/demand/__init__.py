@@ -1,1 +1,0 @@
-"""Questions that found no answer."""
