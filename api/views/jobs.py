@@ -13,8 +13,9 @@ from api.problems import NotFound
 from api.serializers.job_schema import InstructionSerializer, JobSerializer
 from api.serializers.jobs import job_body
 from api.views.fitment import CAR_PARAMETERS
+from catalog.codes import Side
 from fitment.job.instruction import is_code
-from fitment.query.job_parameters import SIDES, JobRequest, parse_job
+from fitment.query.job_parameters import JobRequest, parse_job
 from fitment.query.parameters import as_lists
 from fitment.services.jobs.instructions import compare_instruction
 from fitment.services.jobs.planning import plan_job
@@ -27,7 +28,7 @@ JOB_PARAMETERS = (
         repeatable=True,
         required=True,
     ),
-    Parameter("side", "The side done; both by default.", values=SIDES),
+    Parameter("side", "The side done; both by default.", values=tuple(Side.values)),
     Parameter("equipment", "`shop` (the default), `home`, or codes separated by commas."),
 )
 EDITION = Parameter("edition", "The edition printed on the instruction.", kind="integer", least=1)

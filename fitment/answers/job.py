@@ -57,7 +57,7 @@ class JobStep:
     title: str
     text: str
     watch_for: str
-    side: str | None
+    side: Side | None
     minutes: Fraction | None
     tools: tuple[Tool, ...] = ()
     fasteners: tuple[FastenerLine, ...] = ()

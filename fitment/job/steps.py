@@ -7,14 +7,14 @@ after-work last. `steps` puts the phases together: another order of the way back
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
-from catalog.codes import Phase, TightenAt, ToolKind
+from catalog.codes import Phase, Side, TightenAt, ToolKind
 from fitment.answers.job import Caution, FastenerLine, JobStep, Tool
 from fitment.domain.procedures import Goal, Groups, Operation, Workshop, pieces_used
 from fitment.job.access_plan import JobSetup, Plan
 from fitment.job.tools import fastener_tools
 
 
-def steps(setup: JobSetup, plan: Plan, side: str, fasteners: Sequence[FastenerLine]) -> list[JobStep]:
+def steps(setup: JobSetup, plan: Plan, side: Side, fasteners: Sequence[FastenerLine]) -> list[JobStep]:
     """All steps of a plan in the order of work. What is tightened at ride height waits until the car stands on it."""
     by_operation: dict[str, list[FastenerLine]] = {name: [] for name in plan.ordered}
     for line in fasteners:
@@ -45,7 +45,7 @@ def _step(
     setup: JobSetup,
     phase: Phase,
     operation: Operation,
-    side: str,
+    side: Side,
     minutes: Fraction,
     fasteners: Sequence[FastenerLine],
     *,
@@ -69,7 +69,7 @@ def _step(
     )
 
 
-def _fit(setup: JobSetup, plan: Plan, goal: Goal, side: str) -> JobStep:
+def _fit(setup: JobSetup, plan: Plan, goal: Goal, side: Side) -> JobStep:
     location = setup.workshop.location(setup.car, goal)
     pieces = location.pieces_of(setup.sides)
     work = next((work for work in plan.bench if work.part == goal.part.code), None)

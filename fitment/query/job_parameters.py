@@ -6,7 +6,7 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from catalog.codes import FOR_SALE_ONCE, OF_CAR, Role
+from catalog.codes import FOR_SALE_ONCE, OF_CAR, EquipmentSet, Role, Side
 from catalog.models import Revision
 from catalog.nearest import shortened, unknown
 from fitment.domain.description import Description, Vocabulary
@@ -15,7 +15,6 @@ from fitment.query.parameters import Errors, MultiDict, Query, as_lists, known_o
 from fitment.readers.vocabulary import vocabulary as current_vocabulary
 
 JOB_PARAMETERS = (*OF_CAR, "part", "side", "equipment")
-SIDES = ("left", "right", "both")
 MOST_PARTS = 20
 FORM = "PART, PART@REVISION or PART:END.LOCATION"
 
@@ -43,17 +42,21 @@ class JobRequest:
 
     car: Description
     parts: tuple[PartAsked, ...]
-    side: str = "both"
-    equipment: str | tuple[str, ...] = "shop"
+    side: Side = Side.BOTH
+    equipment: str | tuple[str, ...] = EquipmentSet.SHOP
+
+    @property
+    def equipment_text(self) -> str:
+        """`shop`, `home` or codes separated by commas."""
+        return self.equipment if isinstance(self.equipment, str) else ",".join(self.equipment)
 
     def parameters(self) -> list[tuple[str, str]]:
         """The request as query parameters, canonical."""
-        equipment = self.equipment if isinstance(self.equipment, str) else ",".join(self.equipment)
         return [
             *self.car.parameters(),
             *(("part", str(part)) for part in self.parts),
             ("side", self.side),
-            ("equipment", equipment),
+            ("equipment", self.equipment_text),
         ]
 
 
@@ -81,7 +84,7 @@ def read_job(query: Query, vocabulary: Vocabulary, letters: Letters, viewer: Rol
     known = vocabulary.parts if viewer.is_staff else vocabulary.public_parts
     parts = _parts(query.get("part", ()), known, letters, vocabulary, errors)
     side = _side(query, errors)
-    equipment = read_equipment(query, vocabulary, errors) or "shop"
+    equipment = read_equipment(query, vocabulary, errors) or EquipmentSet.SHOP
     if errors:
         raise BadParameters(errors)
     return JobRequest(car, tuple(parts), side, equipment)
@@ -129,11 +132,10 @@ def _part(
     return PartAsked(code, letter or None, end, location)
 
 
-def _side(query: Query, errors: Errors) -> str:
+def _side(query: Query, errors: Errors) -> Side:
     values = list(dict.fromkeys(query.get("side", ())))
-    for value in values:
-        if value not in SIDES:
-            errors.append(("side", unknown("side", value, SIDES)))
+    known = [Side(value) for value in values if value in Side.values]
+    errors += [("side", unknown("side", value, Side.values)) for value in values if value not in known]
     if len(values) > 1:
         errors.append(("side", "is given twice; write left, right or both"))
-    return values[0] if values else "both"
+    return known[0] if known else Side.BOTH

@@ -8,7 +8,7 @@ from catalog.codes import Basis, Duty, Status
 from catalog.models import Hold
 from catalog.selectors.parts import PartLine
 from fitment.answers.fit import HoldNote, PlaceAnswer
-from fitment.pages.job.figures import JobLine, job_line
+from fitment.pages.job.lines import JobLine, job_line
 from fitment.services.jobs.planning import JobSummaries
 from fitment.text.dates import day_words
 from fitment.text.fit import (

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from catalog.codes import Role
+from catalog.codes import Role, Units
 from catalog.nearest import unknown
 from catalog.selectors.cars import VariantRow, layouts_of_variants, variants_by_code
 from catalog.selectors.parts import part_lines
@@ -14,9 +14,8 @@ from fitment.errors import BadParameters
 from fitment.pages.desk.answers import DeskJoint, joints_of, keys_by_place
 from fitment.pages.desk.basket import Basket, BasketExtra, UnmetRule, basket_of, extras_of, unmet_rules, waiting_items
 from fitment.pages.desk.state import PATH, DeskState
-from fitment.pages.job.figures import job_address
-from fitment.pages.job.sheet import job_context
-from fitment.pages.job.units import METRIC, UNITS
+from fitment.pages.job.lines import job_address
+from fitment.pages.job.context import job_context
 from fitment.pages.shared.questions import QuestionView, question_view
 from fitment.query.job_parameters import JobRequest, PartAsked, parse_job
 from fitment.query.parameters import parse_question
@@ -76,9 +75,9 @@ def read_desk(desk: DeskState, viewer: Role) -> DeskQuestion:
             request = parse_job(desk.job, viewer)
         except BadParameters as fault:
             errors += [error for error in fault.errors if error not in errors]
-    units = desk.query.get("units", [METRIC])
-    if len(units) > 1 or units[0] not in UNITS:
-        errors.append(("units", unknown("units", units[0], UNITS)))
+    units = desk.query.get("units", [Units.METRIC])
+    if len(units) > 1 or units[0] not in Units.values:
+        errors.append(("units", unknown("units", units[0], Units.values)))
     if errors:
         raise BadParameters(errors)
     return DeskQuestion(question, request, units[0])
@@ -115,7 +114,7 @@ def known_car(desk: DeskState, asked: DeskQuestion, viewer: Role) -> KnownCar:
     if basket.drawn is None or basket.request is None:
         return known
     job = job_context(basket.drawn, basket.request, desk.query, asked.units)
-    job["href"] = job_address(basket.request) + ("&units=imperial" if asked.units != METRIC else "")
+    job["href"] = job_address(basket.request) + ("&units=imperial" if asked.units != Units.METRIC else "")
     extras, unmet = extras_of(basket.drawn, job, desk, lines), unmet_rules(basket.drawn, job, lines)
     return replace(known, job=job, extras=tuple(extras), unmet=tuple(unmet))
 

@@ -16,7 +16,7 @@ from fitment.pages.desk.heard import HeardText, said_of
 from fitment.pages.desk.holds import holds_listed
 from fitment.pages.desk.known_car import DeskQuestion, KnownCar, known_car, read_desk
 from fitment.pages.desk.state import ANSWER_PATH, LOG_PATH, PATH, SAID, DeskState, desk_of, stated
-from fitment.pages.job.choosing import choosing
+from fitment.pages.job.context import choosing
 from fitment.pages.shared.addresses import address
 from fitment.pages.shared.page import page
 from fitment.pages.shared.refusals import error_lines, facts_to_drop

@@ -3,13 +3,13 @@
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 
+from catalog.codes import Units
 from catalog.nearest import unknown
 from catalog.roles import role_of
 from fitment.errors import BadParameters
 from fitment.job.instruction import is_code
-from fitment.pages.job.choosing import choosing
-from fitment.pages.job.sheet import PATH, job_context
-from fitment.pages.job.units import METRIC, UNITS
+from fitment.pages.job.context import choosing, job_context
+from fitment.pages.job.lines import PATH
 from fitment.pages.record.subject import record_address
 from fitment.pages.shared.addresses import Query, address
 from fitment.pages.shared.page import page
@@ -32,9 +32,10 @@ def job(request: HttpRequest) -> HttpResponse:
     context = job_context(drawn, asked, query, units)
     context |= {"choosing": choosing(query, asked, units), "car_href": _car_address(query)}
     done: dict[str, list[str]] = {
-        "parts": [f"{one.part}:{one.end}.{one.location}" for one in drawn.job.parts], "side": [drawn.job.side],
-        "equipment": [asked.equipment if isinstance(asked.equipment, str) else " ".join(asked.equipment)],
-    }  # fmt: skip
+        "parts": [f"{one.part}:{one.end}.{one.location}" for one in drawn.job.parts],
+        "side": [drawn.job.side],
+        "equipment": [asked.equipment_text.replace(",", " ")],
+    }
     context["record"] = record_address("job-time", query, viewer, done)
     return render(request, "job/page.html", context)
 
@@ -64,9 +65,9 @@ def instruction(request: HttpRequest, code: str) -> HttpResponse:
 
 def _read(query: Query, request: HttpRequest) -> tuple[str, JobRequest]:
     """The units and the job asked for; the units are the page's own and no part of the job."""
-    units = query.get("units", [METRIC])
-    if units[0] not in UNITS or len(units) > 1:
-        raise BadParameters([("units", unknown("units", units[0], UNITS))])
+    units = query.get("units", [Units.METRIC])
+    if units[0] not in Units.values or len(units) > 1:
+        raise BadParameters([("units", unknown("units", units[0], Units.values))])
     rest = {name: values for name, values in query.items() if name != "units"}
     return units[0], parse_job(rest, role_of(request.user))
 

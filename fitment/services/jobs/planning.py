@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from catalog.codes import End, Role, Side, Verdict
+from catalog.codes import End, Role, Verdict
 from fitment.answers.fit import Answer, CatalogueRef
 from fitment.answers.job import Job, JobSummary, OrderedPart, RuleAsked
 from fitment.domain.description import Description, Question
@@ -80,7 +80,7 @@ def plan_job_drawn(*, request: JobRequest, viewer: Role, draw: bool = False) -> 
             parts=tuple(
                 _ordered_part(one, goal, planned) for one, goal in zip(planned.ordered, scope.goals, strict=True)
             ),
-            side=Side(request.side),
+            side=request.side,
             equipment=tuple(sorted(scope.equipment)),
             plan=plan,
             rules=tuple(_rules(planned.ordered, request.side, viewer)),
@@ -132,7 +132,7 @@ def _summary(
     space: CarSpace, codes: tuple[str, ...], one: Wanted, car: Description, equipment: str | tuple[str, ...]
 ) -> tuple[JobSummary, JobRequest] | None:
     asked = PartAsked(one.part, None, one.end, one.location)
-    request = JobRequest(car, (asked,), "both", equipment)
+    request = JobRequest(car, (asked,), equipment=equipment)
     part = space.facts.parts[one.part]
     revision = next(revision for revision in part.revisions if revision.letter == one.revision)
     place = (one.end, one.location)
@@ -164,7 +164,7 @@ def _plan(space: CarSpace, ordered: list[Ordered], request: JobRequest, codes: t
     scope = JobScope(
         cars=tuple(cars),
         goals=tuple(_goal(one, parts) for one in ordered),
-        side=Side(request.side),
+        side=request.side,
         equipment=workshop.pieces(stated),
     )
     costliest = plan_for(workshop, scope)

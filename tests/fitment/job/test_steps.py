@@ -4,6 +4,8 @@ from decimal import Decimal
 
 import pytest
 
+from catalog.codes import ToolKind
+from fitment.answers.job import Tool
 from fitment.domain.procedures import AxleLocation, Equipment, Hazard
 from fitment.job.fasteners import fastener_lines
 from fitment.job.instruction import instruction_code, is_code
@@ -97,6 +99,6 @@ def test_the_code_changes_with_the_content_and_with_nothing_else() -> None:
 
 
 def test_words_for_tools_and_causes() -> None:
-    assert tool_words("equipment", "lift", False, {"lift": "two-post lift"}) == "two-post lift"
-    assert tool_words("torque_wrench", "20-100", False) == "torque wrench 20-100 N m"
+    assert tool_words(Tool(ToolKind.EQUIPMENT, "lift"), {"lift": "two-post lift"}) == "two-post lift"
+    assert tool_words(Tool(ToolKind.TORQUE_WRENCH, "20-100")) == "torque wrench 20-100 N m"
     assert cause_words("hazard:spring", {"spring": "spring energy"}) == "the danger: spring energy"

@@ -1,30 +1,39 @@
-"""A planned job as its page shows it."""
+"""A planned job as its page shows it, and what a reader chooses about it."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from string import ascii_lowercase
 from typing import Any
 
+from catalog.codes import GraphState, Side, Units
 from catalog.selectors.cars import variants_by_code
 from catalog.selectors.parts import PartLine, part_lines
+from catalog.selectors.titles import tool_titles
 from fitment.answers.fit import RuleNote
 from fitment.answers.job import Job, OrderedPart
-from fitment.drawing.way_graph import AFTER, CHOSEN, GOAL, OTHER, StepNode, WayGraph, way_graph
+from fitment.drawing.way_graph import StepNode, WayGraph, way_graph
 from fitment.job.access_graph import AccessGraph
-from fitment.pages.job.figures import GRADES, home_words, hours, minutes
-from fitment.pages.job.steps import order_lines, phases, press_lines, step_numbers, tool_lines, torque_table
+from fitment.pages.job.lines import PATH, order_lines, phases, press_lines, step_numbers, tool_lines, torque_table
 from fitment.pages.shared.addresses import Query, address, with_value, without_value
+from fitment.pages.shared.forms import PageForm
 from fitment.query.job_parameters import JobRequest
 from fitment.readers.names import names
 from fitment.services.jobs.planning import DrawnJob
 from fitment.text.cautions import USUAL_CAUTIONS
 from fitment.text.fit import rule_words, verdict_words
-from fitment.text.job import cause_words
+from fitment.text.job import (
+    EQUIPMENT_CHOICES,
+    GRADES,
+    SIDES_DONE,
+    cause_words,
+    extra_words,
+    home_words,
+    hours,
+    listed,
+    minutes,
+    way_minutes,
+)
 from fitment.text.names import car_heading
-
-PATH = "/job/"
-_STATES = {"chosen": CHOSEN, "other": OTHER, "after": AFTER}
-_SIDE_WORDS = {"left": "left side only", "right": "right side only", "both": "both sides"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +63,21 @@ class OtherWayView:
     at: tuple[str, ...]
 
 
+def choosing(query: Query, request: JobRequest, units: str) -> dict[str, object]:
+    """The form of sides, equipment and units, and what it carries along unseen."""
+    equipment = request.equipment_text
+    choices = dict(EQUIPMENT_CHOICES)
+    if equipment not in choices:
+        titles = tool_titles(codes=request.equipment)
+        choices[equipment] = ", ".join(titles.get(code, code) for code in request.equipment)
+    form = PageForm(initial={"side": request.side, "equipment": equipment, "units": units})
+    form.add("side", "Sides", choices=[(side, side) for side in (Side.BOTH, Side.LEFT, Side.RIGHT)])
+    form.add("equipment", "Equipment", choices=choices.items())
+    form.add("units", "Units", choices=Units.choices)
+    kept = tuple((name, value) for name, values in query.items() if name not in form.fields for value in values)
+    return {"fields": form, "kept": kept}
+
+
 def job_context(drawn: DrawnJob, request: JobRequest, query: Query, units: str) -> dict[str, Any]:
     """Everything that the page of a job shows."""
     job, plan, workshop = drawn.job, drawn.job.plan, drawn.workshop
@@ -66,12 +90,12 @@ def job_context(drawn: DrawnJob, request: JobRequest, query: Query, units: str) 
     numbers = step_numbers(job)
     edition = {"edition": str(job.catalogue.edition)}
     others = _other_ways(drawn.graph, titles) if drawn.graph is not None else []
-    ordered = _listed([f"{one.code} {one.revision}" for one in parts])
+    ordered = listed([f"{one.code} {one.revision}" for one in parts])
     return {
         "subject": subject,
         "ordered": ordered,
         "parts": parts,
-        "side": _SIDE_WORDS[job.side],
+        "side": SIDES_DONE[job.side],
         "shown": next((row for row in variants if row.code == plan.shown), None),
         "job": job,
         "plan": plan,
@@ -80,7 +104,7 @@ def job_context(drawn: DrawnJob, request: JobRequest, query: Query, units: str) 
         "minutes": minutes(plan.minutes),
         "after_minutes": minutes(plan.after_minutes),
         "saved": minutes(plan.saved_minutes) if len(job.parts) > 1 and plan.saved_minutes >= 1 else "",
-        "grade_words": GRADES[plan.grade],
+        "grade_words": f"{plan.grade}, {GRADES[plan.grade]}",
         "causes": [cause_words(cause, titles) for cause in plan.grade_set_by],
         "home": home_words(plan.home),
         "home_hours": hours(plan.home.hours) if plan.home.hours is not None else "",
@@ -115,11 +139,6 @@ def job_context(drawn: DrawnJob, request: JobRequest, query: Query, units: str) 
         "check": address(f"{PATH}instruction/{job.instruction}/", query, adding=edition),
         "title_rows": _title_rows(job, subject, ordered, drawn),
     }
-
-
-def _listed(words: Sequence[str]) -> str:
-    """Words with commas and an 'and' before the last."""
-    return " and ".join((", ".join(words[:-1]), words[-1])) if len(words) > 1 else words[0]
 
 
 def _titles(drawn: DrawnJob, lines: Mapping[str, PartLine]) -> dict[str, str]:
@@ -173,22 +192,27 @@ def _graph(ways: AccessGraph, parts: list[PartView], others: list[OtherWayView])
         StepNode(
             step.name,
             step.title,
-            "elsewhere" if step.minutes is None else f"{minutes(step.minutes)} min",
-            _STATES[step.state],
+            way_minutes(step.minutes),
+            step.state,
             tuple(marks[name] for name in step.goals) if shared else (),
         )
         for step in ways.steps
-        if step.state != OTHER
+        if step.state != GraphState.OTHER
     ]
     nodes += [
         StepNode(
-            goal.name, f"{part.code} {part.revision}", names().location(goal.end, goal.location), GOAL, (part.mark,)
+            goal.name,
+            f"{part.code} {part.revision}",
+            names().location(goal.end, goal.location),
+            GraphState.GOAL,
+            (part.mark,),
         )
         for goal, part in zip(ways.goals, parts, strict=True)
+        for place in [names().location(goal.end, goal.location)]
     ]
     links = list(ways.links)
     for other in others:
-        nodes.append(StepNode(other.name, other.last, other.extra, OTHER))
+        nodes.append(StepNode(other.name, other.last, other.extra, GraphState.OTHER))
         links += [(step, other.name) for step in other.after] + [(other.name, step) for step in other.at]
     return way_graph(nodes, links)
 
@@ -198,14 +222,10 @@ def _other_ways(ways: AccessGraph, titles: Mapping[str, str]) -> list[OtherWayVi
     found: dict[tuple[str, ...], OtherWayView] = {}
     steps = {step.name: step for step in ways.steps}
     for other in ways.alternatives:
-        if other.extra_minutes is not None:
-            extra = f"{minutes(other.extra_minutes)} min more"
-        else:
-            extra = "not without " + ", ".join(titles.get(code, code) for code in other.lacking)
         view = OtherWayView(
             name=f"other {len(found)}",
             last=titles.get(other.last, other.last),
-            extra=extra,
+            extra=extra_words(other.extra_minutes, [titles.get(code, code) for code in other.lacking]),
             steps=tuple((steps[name].title, minutes(steps[name].minutes)) for name in other.steps),
             after=other.after,
             at=(other.at,),
