@@ -187,10 +187,10 @@ def extra_words(extra_minutes: Fraction | None, lacking: Sequence[str]) -> str:
     return f"not without {', '.join(lacking)}"
 
 
-def listed(words: Sequence[str]) -> str:
+def joined_words(words: Sequence[str]) -> str:
     """Words with commas and an 'and' before the last.
 
-    >>> listed(["a", "b", "c"]), listed(["a"])
+    >>> joined_words(["a", "b", "c"]), joined_words(["a"])
     ('a, b and c', 'a')
     """
     return " and ".join((", ".join(words[:-1]), words[-1])) if len(words) > 1 else words[0]

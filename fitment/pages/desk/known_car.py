@@ -14,8 +14,8 @@ from fitment.errors import BadParameters
 from fitment.pages.desk.answers import DeskJoint, joints_of, keys_by_place
 from fitment.pages.desk.basket import Basket, BasketExtra, UnmetRule, basket_of, extras_of, unmet_rules, waiting_items
 from fitment.pages.desk.state import PATH, DeskState
-from fitment.pages.job.lines import job_address
 from fitment.pages.job.context import job_context
+from fitment.pages.job.lines import job_address
 from fitment.pages.shared.questions import QuestionView, question_view
 from fitment.query.job_parameters import JobRequest, PartAsked, parse_job
 from fitment.query.parameters import parse_question

@@ -29,7 +29,7 @@ from fitment.text.job import (
     extra_words,
     home_words,
     hours,
-    listed,
+    joined_words,
     minutes,
     way_minutes,
 )
@@ -90,7 +90,7 @@ def job_context(drawn: DrawnJob, request: JobRequest, query: Query, units: str) 
     numbers = step_numbers(job)
     edition = {"edition": str(job.catalogue.edition)}
     others = _other_ways(drawn.graph, titles) if drawn.graph is not None else []
-    ordered = listed([f"{one.code} {one.revision}" for one in parts])
+    ordered = joined_words([f"{one.code} {one.revision}" for one in parts])
     return {
         "subject": subject,
         "ordered": ordered,
