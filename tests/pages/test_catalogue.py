@@ -19,7 +19,7 @@ from fitment.services.catalogue.downloads import WRITE, download_write, download
 from fitment.services.catalogue.loading import catalogue_load
 from fitment.services.catalogue.uploads import upload_check, upload_load
 from fitment.sheets import SHEETS
-from tests.pages.conftest import Sheet
+from tests.fitment.pages.conftest import Sheet
 
 KEY = ["LM-210", "B", "C1", "", "approved"]
 MEND = "/catalogue/mend/fit_decisions/?" + urlencode([("key", part) for part in KEY])

@@ -76,7 +76,7 @@ def test_a_field_with_an_error_keeps_what_was_typed_and_is_wired_for_screen_read
     form = PageForm(initial={"built": "May"})
     form.add("built", "Built", help_text="A month", choices=[("May", "May")] if kind == "select" else None)
     form.refuse([("built", "is no date")])
-    said = component("form_field", field=form["built"])
+    said = component("field", field=form["built"])
     assert 'for="f-built"' in said
     assert 'aria-describedby="f-built-hint f-built-error"' in said
     assert 'id="f-built-error"' in said
@@ -87,7 +87,7 @@ def test_a_field_with_an_error_keeps_what_was_typed_and_is_wired_for_screen_read
 def test_a_field_without_hint_or_error_has_neither():
     form = PageForm()
     form.add("body", "Body")
-    said = component("form_field", field=form["body"])
+    said = component("field", field=form["body"])
     assert "hint" not in said
     assert "error" not in said
     assert "aria-" not in said

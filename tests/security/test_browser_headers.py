@@ -45,7 +45,7 @@ def test_no_template_marks_text_of_others_as_safe(settings):
         for path in (settings.ROOT / "templates").rglob("*.html")
         if re.search(r"\|\s*safe\b|autoescape off", path.read_text())
     }
-    assert marked <= {"form_field.html"}
+    assert marked <= {"field.html"}
 
 
 def test_cookies_are_for_this_host_and_no_script(client, account):

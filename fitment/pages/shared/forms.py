@@ -1,6 +1,6 @@
 """Forms of the pages: Django forms, many of whose fields are columns of a sheet.
 
-`components/form_field.html` draws a field. A column's field takes label, help, choices and keyboard from the column,
+`components/field.html` draws a field. A column's field takes label, help, choices and keyboard from the column,
 and refuses a text in the words of the column's kind, as the workbook and the API do. What a service refuses stands at
 the fields too (`PageForm.refuse`), and `components/errors.html` says it all on top (`PageForm.summary`):
 

@@ -15,7 +15,7 @@ DECISION = {"part": "LM-1", "revision": "A", "component": "C1", "decision": "app
 
 
 def drawn(form, name: str) -> str:
-    return re.sub(r"\s+", " ", render_to_string("components/form_field.html", {"field": form[name]}))
+    return re.sub(r"\s+", " ", render_to_string("components/field.html", {"field": form[name]}))
 
 
 @pytest.mark.parametrize("sheet", list(SHEETS), ids=lambda sheet: sheet.name)
