@@ -12,7 +12,6 @@ from api.endpoint import ReadEndpoint
 from api.pagination import DEFAULT_SIZE, Cursor, links, page_of_query, read_cursor
 from api.parameters import CURSOR, PAGING, Errors, checked, control_sign, one, whole
 from api.problems import NotFound, bad_body
-from api.resources.filters import narrowed
 from api.resources.resource import Resource
 from catalog.sheets.kinds import Kind, ListKind
 from catalog.sheets.sheet import Sheet
@@ -40,7 +39,7 @@ class ListEndpoint(ReadEndpoint):
     def read(self, request: Request, **keys: str) -> tuple[QuerySet[Any], int, Cursor | None]:
         errors, resource = Errors(), self.resource
         values = checked(request.GET, self.parameters, errors)
-        rows = narrowed(resource.visible(self.role), resource.all_filters, values, self.role, errors)
+        rows = resource.filter_set(values, resource.visible(self.role), self.role).narrowed(errors)
         text = one(values, CURSOR.name)
         cursor = None
         if text is not None:

@@ -5,10 +5,11 @@ nearest.
 """
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
+import django_filters
+from django import forms
 from django.db.models import Model, Q, QuerySet
 
 from api.parameters import Errors, Parameter
@@ -27,29 +28,49 @@ Rows = QuerySet[Any]
 Narrow = Callable[[Rows, Any, Role], Rows]
 
 
-@dataclass(frozen=True, slots=True)
-class Filter:
+class ParsedField(forms.CharField):
+    """The text of one parameter, as what it stands for."""
+
+    def __init__(self, *, parse: Callable[[str, Role], Any], role: Role) -> None:
+        self.parse, self.role = parse, role
+        super().__init__(strip=False, required=False)
+
+    def clean(self, value: str | None) -> Any:
+        try:
+            return self.parse(value, self.role) if value else None
+        except ValueError as error:
+            raise forms.ValidationError(str(error)) from None
+
+
+class Filter(django_filters.Filter):
     """A parameter, what its text stands for (ValueError: what is wrong with it), and how rows are narrowed by it."""
 
-    parameter: Parameter
-    narrow: Narrow
-    parse: Callable[[str, Role], Any] = lambda text, role: text
+    def __init__(
+        self, parameter: Parameter, narrow: Narrow, parse: Callable[[str, Role], Any] = lambda text, role: text
+    ) -> None:
+        self.parameter, self.narrow, self.parse = parameter, narrow, parse
+        super().__init__(parameter.name)
+
+    @property
+    def field(self) -> ParsedField:
+        return ParsedField(parse=self.parse, role=self.parent.role)
+
+    def filter(self, qs: Rows, value: Any) -> Rows:
+        return qs if value is None else self.narrow(qs, value, self.parent.role)
 
 
-def narrowed(
-    rows: Rows, filters: Sequence[Filter], values: Mapping[str, Sequence[str]], role: Role, errors: Errors
-) -> Rows:
-    """The rows that the given values leave; what is wrong with a value is added to the errors."""
-    for one in filters:
-        if not (given := values.get(one.parameter.name)):
-            continue
-        try:
-            value = one.parse(given[0], role)
-        except ValueError as error:
-            errors.add(one.parameter.name, str(error))
-        else:
-            rows = one.narrow(rows, value, role)
-    return rows
+class RowFilters(django_filters.FilterSet):
+    """The filters of a list, for one role."""
+
+    def __init__(self, values: Mapping[str, Sequence[str]], rows: Rows, role: Role) -> None:
+        self.role = role
+        super().__init__({name: given[0] for name, given in values.items() if given}, rows)
+
+    def narrowed(self, errors: Errors) -> Rows:
+        """The rows that the values leave; what is wrong with a value is added to the errors."""
+        for name, messages in self.form.errors.items():
+            errors.add(name, " ".join(map(str, messages)))
+        return self.queryset if self.form.errors else self.qs
 
 
 def by(path: str) -> Narrow:
@@ -90,12 +111,12 @@ def word(name: str, text: str, narrow: Narrow, known: tuple[type[Model], str]) -
 
 def choice(name: str, text: str, narrow: Narrow, codes: type[Code]) -> Filter:
     """One of the values of an enumeration."""
-    return Filter(Parameter(name, text, values=tuple(codes.values)), narrow)
+    return Filter(Parameter(name, text, values=tuple(codes.values)), narrow, lambda value, role: codes(value))
 
 
 def yes_no(name: str, text: str, narrow: Narrow) -> Filter:
     """Rows for which something is so, or is not; `narrow` takes a boolean."""
-    return replace(choice(name, text, narrow, YesNo), parse=lambda value, role: value == YesNo.YES)
+    return Filter(Parameter(name, text, values=tuple(YesNo.values)), narrow, lambda value, role: value == YesNo.YES)
 
 
 def built() -> Filter:

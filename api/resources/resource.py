@@ -7,7 +7,7 @@ from typing import Any
 
 from django.db.models import Model, Prefetch, QuerySet
 
-from api.resources.filters import Filter, Rows, filter_of
+from api.resources.filters import Filter, RowFilters, Rows, filter_of
 from api.resources.rows import FactMember, FactRow, Prefetches, address_of, path_of, row_of
 from catalog.codes import Role
 from catalog.selectors.visible import visible_rows
@@ -149,6 +149,10 @@ class Resource:
     def all_filters(self) -> tuple[Filter, ...]:
         columns = (column for column in self.sheet.columns if column.filter)
         return (*(filter_of(self.sheet, column) for column in columns), *self.filters)
+
+    @cached_property
+    def filter_set(self) -> type[RowFilters]:
+        return type(f"{self.name}Filters", (RowFilters,), {one.parameter.name: one for one in self.all_filters})
 
     def visible(self, role: Role) -> QuerySet[Any]:
         return self.rows(visible_rows(self.model, role))
