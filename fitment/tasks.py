@@ -35,24 +35,24 @@ def own_connections() -> Iterator[None]:
 
 
 @app.task(name=CHECK, retry=AGAIN)
+@own_connections()
 def check(upload_id: str) -> None:
     """Check a workbook handed in; every error and every answer that would change goes into its report."""
-    with own_connections():
-        upload_check(upload_id=UUID(upload_id))
+    upload_check(upload_id=UUID(upload_id))
 
 
 @app.task(name=LOAD, retry=AGAIN)
+@own_connections()
 def load(upload_id: str) -> None:
     """Load a workbook exactly as it was checked."""
-    with own_connections():
-        upload_load(upload_id=UUID(upload_id))
+    upload_load(upload_id=UUID(upload_id))
 
 
 @app.task(name=WRITE, retry=AGAIN)
+@own_connections()
 def write_download(download_id: str) -> None:
     """Write a workbook that is large, to be taken away when it is ready."""
-    with own_connections():
-        download_write(download_id=UUID(download_id))
+    download_write(download_id=UUID(download_id))
 
 
 @app.periodic(cron="* * * * *")
@@ -78,15 +78,15 @@ async def _take_up(context: JobContext, job: Job) -> None:
         await jobs.finish_job(job, Status.FAILED, delete_job=False)
 
 
+@own_connections()
 def _give_up() -> list[UUID]:
-    with own_connections():
-        return [*uploads_give_up(), *downloads_give_up()]
+    return [*uploads_give_up(), *downloads_give_up()]
 
 
 @app.periodic(cron="43 3 * * *")
 @app.task(name="uploads_tidy", queueing_lock="uploads_tidy")
+@own_connections()
 def uploads_tidy(timestamp: int) -> None:
     """Every night: files handed in long ago go, and those to take away; what they changed stays in the history."""
-    with own_connections():
-        Upload.objects.filter(made_at__lt=timezone.now() - KEPT).delete()
-        Download.objects.filter(made_at__lt=timezone.now() - DOWNLOADS_KEPT).delete()
+    Upload.objects.filter(made_at__lt=timezone.now() - KEPT).delete()
+    Download.objects.filter(made_at__lt=timezone.now() - DOWNLOADS_KEPT).delete()

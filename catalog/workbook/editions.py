@@ -13,7 +13,7 @@ from catalog.models import AnswerChange, Catalogue, Change, Edition, MinutesChan
 from catalog.sheets.sheet import Key, Row, key_text
 from catalog.workbook.draft import Draft, RowChange, SheetChanges
 from catalog.workbook.errors import Busy
-from catalog.workbook.report import Differences
+from catalog.workbook.report import Report
 from catalog.workbook.rows import FileSheet
 from catalog.workbook.storage import Table
 from catalog.workbook.writing import copy_rows
@@ -109,17 +109,20 @@ def refuse_stale(draft: Draft, *, since: int) -> None:
                 draft.error(name, change.key, draft.sheets[name].columns[0].name, wrong, right)
 
 
-def edition_make(
-    draft: Draft, *, actor: Any, actor_name: str, source: str, counts: dict[str, dict[str, int]]
-) -> Edition:
-    """Stores the catalogue's row and the next edition with every row that changes."""
+def edition_make(draft: Draft, report: Report, *, actor: Any, actor_name: str) -> Edition:
+    """Stores the catalogue's row and the next edition: every row that changes, the answers that change with them."""
     code, _, as_of = next(iter(draft.rows("catalogue").values()))
-    number = catalogue_now().edition + 1
+    found, number = report.differences, catalogue_now().edition + 1
     # Only these columns: the counters are advanced by others meanwhile.
     Catalogue.objects.update_or_create(pk=1, defaults={"code": code, "as_of": as_of or None, "edition": number})
-    edition = Edition.objects.create(number=number, actor=actor, actor_name=actor_name, source=source, counts=counts)
+    who = {"actor": actor, "actor_name": actor_name, "source": report.source}
+    edition = Edition.objects.create(number=number, counts=report.counts, reach=found.reach(), **who)
     columns = ("edition_id", "sheet", "row_key", "action", "before", "after")
     copy_rows(Change, columns, (record for name in draft.changes for record in _history(draft, name, edition)))
+    answers = (AnswerChange(edition=edition, **asdict(one)) for one in found.answers)
+    AnswerChange.objects.bulk_create(answers, batch_size=_BATCH)
+    minutes = (MinutesChange(edition=edition, **asdict(one)) for one in found.minutes)
+    MinutesChange.objects.bulk_create(minutes, batch_size=_BATCH)
     return edition
 
 
@@ -134,15 +137,6 @@ def _json(heads: list[str], row: Row | None) -> str | None:
     if row is None:
         return None
     return "{" + ", ".join(f"{head}: {_quoted(cell)}" for head, cell in zip(heads, row, strict=True)) + "}"
-
-
-def differences_keep(edition: Edition, found: Differences) -> None:
-    """Keeps the answers and the job minutes that an edition changed, and how far that reaches."""
-    Edition.objects.filter(pk=edition.pk).update(reach=found.reach())
-    answers = (AnswerChange(edition=edition, **asdict(one)) for one in found.answers)
-    AnswerChange.objects.bulk_create(answers, batch_size=_BATCH)
-    minutes = (MinutesChange(edition=edition, **asdict(one)) for one in found.minutes)
-    MinutesChange.objects.bulk_create(minutes, batch_size=_BATCH)
 
 
 def is_empty(draft: Draft) -> bool:

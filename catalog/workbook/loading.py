@@ -39,96 +39,46 @@ class Engine:
     comparison: Callable[[], Comparison] | None = None
 
 
+def quiet(stage: str, done: int, total: int) -> None:
+    """Nobody follows the progress."""
+
+
 @dataclass(frozen=True, slots=True)
 class LoadOptions:
-    """How a load is asked for; `at_edition`: only where the catalogue still stands at that edition."""
+    """How a load is asked for, and by whom.
+
+    `at_edition`: only where the catalogue still stands at that edition. `wait`: for another load, in seconds. `then`
+    runs in the same transaction after all is written: what it stores stands or falls with the load.
+    """
 
     check: bool = False
     replace: bool = False
     force: bool = False
     groups: bool = True
     at_edition: int | None = None
+    actor: Any = None
+    actor_name: str = ""
+    wait: float = WAIT
+    progress: Progress = quiet
+    then: Callable[[Report], None] | None = None
 
 
-def _quiet(stage: str, done: int, total: int) -> None:
-    """Nobody follows the progress."""
-
-
-def load(
-    *,
-    engine: Engine,
-    source: Source,
-    options: LoadOptions,
-    actor: Any = None,
-    actor_name: str = "",
-    progress: Progress = _quiet,
-    wait: float = WAIT,
-    then: Callable[[Report], None] | None = None,
-) -> Report:
+def load(*, engine: Engine, source: Source, options: LoadOptions) -> Report:
     """Loads a workbook, or checks it. The report tells of errors; then nothing was stored.
 
-    `then` runs in the same transaction after all is written: what it stores stands or falls with the load.
-    Raises Busy when another load does not end within `wait` seconds, Moved when the catalogue stands elsewhere than
-    at the edition wished for.
+    Raises Busy when another load does not end in time, Moved when the catalogue stands elsewhere than at the edition
+    wished for.
     """
     edition = editions.catalogue_now().edition
     report = Report(source.name, check=options.check, edition_before=edition, edition_after=edition)
     findings = Findings()
     try:
-        raws = _told(raw_sheets(source, findings.errors, findings.notes), progress)
-        files = read_sheets(raws, engine.sheets, findings)
-        load_files(
-            engine=engine,
-            files=files,
-            options=options,
-            findings=findings,
-            report=report,
-            actor=actor,
-            actor_name=actor_name,
-            progress=progress,
-            wait=wait,
-            then=then,
-        )
+        raws = _told(raw_sheets(source, findings.errors, findings.notes), options.progress)
+        load_files(engine, read_sheets(raws, engine.sheets, findings), options, findings, report)
     except Refused as refused:
         report.errors = refused.errors
     report.warnings, report.notes = list(findings.warnings), findings.notes
     return report
-
-
-def load_files(
-    *,
-    engine: Engine,
-    files: dict[str, FileSheet],
-    options: LoadOptions,
-    findings: Findings,
-    report: Report,
-    actor: Any,
-    actor_name: str,
-    progress: Progress = _quiet,
-    wait: float = WAIT,
-    then: Callable[[Report], None] | None = None,
-) -> Draft:
-    """Merges, checks, compares and writes sheets that are read, in a transaction that has the catalogue.
-
-    Raises as `load`, and Refused with every error there is.
-    """
-    with transaction.atomic():
-        editions.catalogue_lock(wait=wait)
-        now = editions.catalogue_now().edition
-        if options.at_edition is not None and now != options.at_edition:
-            raise Moved(options.at_edition, now)
-        report.edition_before = report.edition_after = now
-        draft = Draft(Stored(engine.sheets), findings)
-        empty = editions.is_empty(draft)
-        merge_and_check(engine, draft, files, options, empty=empty, progress=progress)
-        report.counts = {name: draft.changes[name].counts() for name in files if name in draft.changes}
-        if any(draft.changes.values()):
-            _write(engine, draft, report, actor=actor, actor_name=actor_name, empty=empty, progress=progress)
-        if then is not None:
-            then(report)
-        if options.check:
-            transaction.set_rollback(True)
-    return draft
 
 
 def _told(raws: Iterable[RawSheet], progress: Progress) -> Iterator[RawSheet]:
@@ -137,41 +87,56 @@ def _told(raws: Iterable[RawSheet], progress: Progress) -> Iterator[RawSheet]:
         yield raw
 
 
-def _write(
-    engine: Engine, draft: Draft, report: Report, *, actor: Any, actor_name: str, empty: bool, progress: Progress
-) -> None:
+def load_files(
+    engine: Engine, files: dict[str, FileSheet], options: LoadOptions, findings: Findings, report: Report
+) -> Draft:
+    """Merges, checks, compares and writes sheets that are read, in a transaction that has the catalogue.
+
+    Raises as `load`, and Refused with every error there is.
+    """
+    with transaction.atomic():
+        editions.catalogue_lock(wait=options.wait)
+        now = editions.catalogue_now().edition
+        if options.at_edition is not None and now != options.at_edition:
+            raise Moved(options.at_edition, now)
+        report.edition_before = report.edition_after = now
+        draft = Draft(Stored(engine.sheets), findings)
+        empty = editions.is_empty(draft)
+        merge_and_check(engine, draft, files, options, empty=empty)
+        report.counts = {name: draft.changes[name].counts() for name in files if name in draft.changes}
+        if any(draft.changes.values()):
+            _write(engine, draft, options, report, empty=empty)
+        if options.then is not None:
+            options.then(report)
+        if options.check:
+            transaction.set_rollback(True)
+    return draft
+
+
+def _write(engine: Engine, draft: Draft, options: LoadOptions, report: Report, *, empty: bool) -> None:
     """Writes what changes and the next edition, and compares the answers before and after."""
     comparison = engine.comparison() if engine.comparison and not empty else None
     if empty and engine.comparison:
         draft.findings.notes.append("the catalogue was empty: all answers are new, none is compared")
     if comparison is not None:
-        comparison.before(draft, progress)
-    progress("rows written", 0, 0)
+        comparison.before(draft, options.progress)
+    options.progress("rows written", 0, 0)
     Writer(draft).write()
     constraints_check()
     if comparison is not None:
-        report.differences = comparison.after(progress)
+        report.differences = comparison.after(options.progress)
     # Last, since it holds the catalogue's row, which those wait for who count enquiries.
-    edition = editions.edition_make(
-        draft, actor=actor, actor_name=actor_name, source=report.source, counts=report.counts
-    )
-    editions.differences_keep(edition, report.differences)
+    edition = editions.edition_make(draft, report, actor=options.actor, actor_name=options.actor_name)
     report.edition_after = edition.number
 
 
 def merge_and_check(
-    engine: Engine,
-    draft: Draft,
-    files: dict[str, FileSheet],
-    options: LoadOptions,
-    *,
-    empty: bool,
-    progress: Progress = _quiet,
+    engine: Engine, draft: Draft, files: dict[str, FileSheet], options: LoadOptions, *, empty: bool
 ) -> None:
     """The sheets of a file merged into the draft, and every check over it. Raises Refused with every error."""
     _merge_all(draft, files, options, empty=empty)
     for at, check in enumerate(engine.checks):
-        progress("rules checked", at, len(engine.checks))
+        options.progress("rules checked", at, len(engine.checks))
         check(draft)
     draft.findings.errors.refuse()
 

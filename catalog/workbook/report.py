@@ -117,20 +117,11 @@ class Report:
 
     def to_json(self) -> dict[str, Any]:
         """The report as JSON holds it."""
-        return {
-            "source": self.source,
-            "check": self.check,
-            "refused": self.refused,
-            "edition_before": self.edition_before,
-            "edition_after": self.edition_after,
-            "counts": self.counts,
-            "errors": [asdict(error) for error in self.errors],
-            "warnings": [asdict(warning) for warning in self.warnings],
-            "notes": self.notes,
-            "answers": [asdict(answer) for answer in self.differences.answers],
-            "minutes": [asdict(minutes) for minutes in self.differences.minutes],
-            "reach": self.differences.reach(),
-        }
+        found = asdict(self)
+        differences = found.pop("differences")
+        answers, minutes = differences["answers"], differences["minutes"]
+        reach = self.differences.reach()
+        return {**found, "refused": self.refused, "answers": answers, "minutes": minutes, "reach": reach}
 
     def lines(self, *, most: int | None = None) -> list[str]:
         """The report in lines, at most `most` of the answers that change."""

@@ -15,6 +15,7 @@ ROOM_A_CELL = 60
 FREE_ROOM = 1_000_000
 
 _SPACES = ("http://schemas.openxmlformats.org/spreadsheetml/2006/main", "http://purl.oclc.org/ooxml/spreadsheetml/main")
+_KINDS = {f"{space}}}{name}": name for space in _SPACES for name in ("c", "row", "f")}
 _REFERENCE = re.compile(r"([A-Z]{1,3})(\d{1,7})", re.ASCII)
 FORMULA = BadValue("the cell holds a formula", "write its value")
 ERROR = BadValue("the cell holds a spreadsheet's error", "write a value")
@@ -26,38 +27,42 @@ _NOT_DATE = re.compile(r'"[^"]*"|\\.|\[[^\]]*\]|_.|\*.')
 
 @dataclass
 class Scan:
-    """What a sheet holds besides values; rows and columns counted from 0."""
+    """What a sheet holds besides values, gathered in one pass; rows and columns counted from 0.
 
+    `styles`: the cell styles that show a month or a year, as the sheet numbers them.
+    """
+
+    styles: dict[str, str]
     bad: dict[int, dict[int, BadValue]] = field(default_factory=dict)
     precision: dict[tuple[int, int], str] = field(default_factory=dict)
     last_row: int = -1
     last_column: int = -1
     cells: int = 0
-    too_far: str = ""
+    row: int = -1
+    column: int = -1
+    columns: dict[str, int] = field(default_factory=dict)
 
-
-class _Pass:
-    """The handlers of one pass; what they share is kept here."""
-
-    def __init__(self, styles: dict[int, str]) -> None:
-        self.styles = {str(style): precision for style, precision in styles.items()}
-        self.scan = Scan()
-        self.row = -1
-        self.column = -1
-        self.kinds = {f"{space}}}{name}": name for space in _SPACES for name in ("c", "row", "f")}
-        self.columns: dict[str, int] = {}
+    @property
+    def too_far(self) -> str:
+        """The last cell, where the sheet reaches far beyond a table."""
+        room = (self.last_row + 1) * (self.last_column + 1)
+        fits = self.last_column < MOST_COLUMNS and self.last_row <= MOST_ROWS * 2
+        if fits and room <= min(MOST_ROOM, FREE_ROOM + ROOM_A_CELL * self.cells):
+            return ""
+        return f"{column_letters(self.last_column)}{self.last_row + 1}"
 
     def start(self, name: str, attributes: dict[str, str]) -> None:
-        kind = self.kinds.get(name)
+        """An element begins."""
+        kind = _KINDS.get(name)
         if kind == "c":
-            self.cell(attributes)
+            self._cell(attributes)
         elif kind == "row":
             self.row = int(attributes["r"]) - 1 if "r" in attributes else self.row + 1
             self.column = -1
         elif kind == "f":
-            self.mark(FORMULA)
+            self._mark(FORMULA)
 
-    def cell(self, attributes: dict[str, str]) -> None:
+    def _cell(self, attributes: dict[str, str]) -> None:
         reference = attributes.get("r")
         if reference is None:
             self.column += 1
@@ -70,42 +75,30 @@ class _Pass:
             if column is None:
                 column = self.columns[letters] = column_index(letters)
             self.column, self.row = column, int(found[2]) - 1
-        scan = self.scan
-        scan.cells += 1
-        scan.last_row = max(scan.last_row, self.row)
-        scan.last_column = max(scan.last_column, self.column)
+        self.cells += 1
+        self.last_row = max(self.last_row, self.row)
+        self.last_column = max(self.last_column, self.column)
         style = attributes.get("s")
         if style in self.styles:
-            scan.precision[self.row, self.column] = self.styles[style]
+            self.precision[self.row, self.column] = self.styles[style]
         if attributes.get("t") == "e":
-            self.mark(ERROR)
+            self._mark(ERROR)
 
-    def mark(self, bad: BadValue) -> None:
-        self.scan.bad.setdefault(self.row, {})[self.column] = bad
+    def _mark(self, bad: BadValue) -> None:
+        self.bad.setdefault(self.row, {})[self.column] = bad
 
 
 def _refuse_entities(*declared: object) -> None:
     raise ValueError("the sheet declares XML entities")
 
 
-def scan_sheet(data: bytes, styles: dict[int, str]) -> Scan:
-    """A pass over a sheet's XML, `styles` being the cell styles that show a month or a year.
-
-    Raises expat.ExpatError and ValueError for what is no sheet.
-    """
-    handlers = _Pass(styles)
+def scan_sheet(data: bytes, styles: dict[str, str]) -> Scan:
+    """A pass over a sheet's XML. Raises expat.ExpatError and ValueError for what is no sheet."""
+    scan = Scan(styles)
     parser = expat.ParserCreate(namespace_separator="}")
-    parser.StartElementHandler = handlers.start
+    parser.StartElementHandler = scan.start
     parser.StartDoctypeDeclHandler = _refuse_entities  # a sheet may go by a name that tells nothing of XML
     parser.Parse(data, True)
-    scan = handlers.scan
-    room = (scan.last_row + 1) * (scan.last_column + 1)
-    if (
-        scan.last_column >= MOST_COLUMNS
-        or scan.last_row > MOST_ROWS * 2
-        or room > min(MOST_ROOM, FREE_ROOM + ROOM_A_CELL * scan.cells)
-    ):
-        scan.too_far = f"{column_letters(scan.last_column)}{scan.last_row + 1}"
     return scan
 
 
@@ -121,7 +114,7 @@ def column_index(letters: str) -> int:
     return index - 1
 
 
-def date_styles(styles: bytes | None) -> dict[int, str]:
+def date_styles(styles: bytes | None) -> dict[str, str]:
     """Cell style -> precision, for the styles that show a month or a year without a day."""
     if styles is None:
         return {}
@@ -134,7 +127,7 @@ def date_styles(styles: bytes | None) -> dict[int, str]:
         number = int(style.get("numFmtId", "0"))
         precision = MONTH if number == _MONTH_YEAR and number not in custom else precision_of(custom.get(number, ""))
         if precision in (MONTH, YEAR):
-            found[at] = precision
+            found[str(at)] = precision
     return found
 
 

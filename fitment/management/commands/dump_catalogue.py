@@ -22,7 +22,6 @@ class Command(BaseCommand):
         try:
             dump(options["path"], sheets=SHEETS)
         except OSError as error:
-            raise CommandError(
-                f"'{options['path']}' cannot be written: {error.strerror}", returncode=WRONG_CALL
-            ) from error
+            wrong = f"'{options['path']}' cannot be written: {error.strerror}"
+            raise CommandError(wrong, returncode=WRONG_CALL) from error
         self.stdout.write(f"written: {options['path']}")

@@ -28,14 +28,11 @@ class Command(BaseCommand):
         try:
             source = Source.of_path(options["path"])
         except OSError as error:
-            raise CommandError(
-                f"'{options['path']}' cannot be read: {error.strerror}", returncode=WRONG_CALL
-            ) from error
+            wrong = f"'{options['path']}' cannot be read: {error.strerror}"
+            raise CommandError(wrong, returncode=WRONG_CALL) from error
         try:
-            report = catalogue_load(
-                source=source, check=options["check"], replace=options["replace"], force=options["force"],
-                actor_name="load_catalogue",
-            )  # fmt: skip
+            asked = {name: options[name] for name in ("check", "replace", "force")}
+            report = catalogue_load(source=source, actor_name="load_catalogue", **asked)
         except Busy as busy:
             raise CommandError(str(busy)) from busy
         self.stdout.write("\n".join(report.lines(most=MOST_SHOWN)))

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from catalog.workbook import checks as facts
-from catalog.workbook.loading import WAIT, Engine, LoadOptions, Progress, load
+from catalog.workbook.loading import WAIT, Engine, LoadOptions, Progress, load, quiet
 from catalog.workbook.reading import Source
 from catalog.workbook.report import CHANGE_HEADS, Report, change_rows
 from fitment import sheet_checks as evidence
@@ -26,17 +26,24 @@ def catalogue_load(
     force: bool = False,
     actor: Any = None,
     actor_name: str = "",
-    progress: Progress | None = None,
+    progress: Progress = quiet,
     wait: float = WAIT,
     at_edition: int | None = None,
     then: Callable[[Report], None] | None = None,
 ) -> Report:
     """Loads a workbook (or with `check` only tries); see `catalog.workbook.loading.load`."""
-    options = LoadOptions(check=check, replace=replace, force=force, at_edition=at_edition)
-    more = {} if progress is None else {"progress": progress}
-    return load(
-        engine=ENGINE, source=source, options=options, actor=actor, actor_name=actor_name, wait=wait, then=then, **more
+    options = LoadOptions(
+        check=check,
+        replace=replace,
+        force=force,
+        at_edition=at_edition,
+        actor=actor,
+        actor_name=actor_name,
+        wait=wait,
+        progress=progress,
+        then=then,
     )
+    return load(engine=ENGINE, source=source, options=options)
 
 
 def report_write(report: Report, path: Path) -> None:

@@ -50,7 +50,11 @@ def row_save(*, sheet: str, values: Values, actor: Any, role: Role) -> tuple[boo
             file = _file(found, _with_ref(found, values), findings)
             if not file.rows:
                 findings.errors.refuse()
-            draft = _save_counted(file, findings) if sheet == COUNTED else _save(file, findings, actor)
+            if sheet == COUNTED:
+                draft = _save_counted(file, findings)
+            else:
+                options = LoadOptions(groups=False, actor=actor, actor_name=_name(actor), wait=WAIT)
+                draft = load_files(ENGINE, {sheet: file}, options, findings, Report(f"one row of {sheet}"))
             (key,) = file.rows
             return bool(draft.changes[sheet].added), found.named(draft.rows(sheet)[key])
     except Refused as refused:
@@ -80,18 +84,17 @@ def row_edit(
     if key is not None:
         _remove(found, file, key)
     report = Report(f"page: {sheet}", check=check)
+    options = LoadOptions(
+        check=check,
+        groups=False,
+        at_edition=at_edition,
+        actor=actor,
+        actor_name=_name(actor),
+        wait=WAIT,
+        then=None if then is None else lambda _: then(),
+    )
     try:
-        load_files(
-            engine=ENGINE,
-            files={sheet: file},
-            options=LoadOptions(check=check, groups=False, at_edition=at_edition),
-            findings=findings,
-            report=report,
-            actor=actor,
-            actor_name=_name(actor),
-            wait=WAIT,
-            then=None if then is None else lambda _: then(),
-        )
+        load_files(ENGINE, {sheet: file}, options, findings, report)
     except Refused as refused:
         raise _by_field(refused) from refused
     report.warnings, report.notes = list(findings.warnings), findings.notes
@@ -102,20 +105,6 @@ def _allow(sheet: str, role: Role) -> None:
     needed = SHEETS[sheet].writer
     if not role.at_least(needed):
         raise PermissionDenied(f"writing {sheet} needs the role {needed}")
-
-
-def _save(file: FileSheet, findings: Findings, actor: Any) -> Draft:
-    name = file.sheet.name
-    return load_files(
-        engine=ENGINE,
-        files={name: file},
-        options=LoadOptions(groups=False),
-        findings=findings,
-        report=Report(f"one row of {name}"),
-        actor=actor,
-        actor_name=_name(actor),
-        wait=WAIT,
-    )
 
 
 def _save_counted(file: FileSheet, findings: Findings) -> Draft:

@@ -56,10 +56,9 @@ def upload_take(*, name: str, content: bytes, replace: bool, force: bool, actor:
     """Keeps a workbook and queues its check. Raises TooLarge."""
     if len(content) > MOST_BYTES:
         raise TooLarge
-    upload = Upload.objects.create(
-        name=name[:200] or "workbook", size=len(content), content=content, replace=replace, force=force, actor=actor,
-        actor_name=actor.get_username() if actor is not None else "",
-    )  # fmt: skip
+    who = {"actor": actor, "actor_name": actor.get_username() if actor is not None else ""}
+    file = {"name": name[:200] or "workbook", "size": len(content), "content": content}
+    upload = Upload.objects.create(**file, **who, replace=replace, force=force)
     _queue(CHECK, upload)
     return upload
 
@@ -84,10 +83,7 @@ def upload_load_ask(*, upload_id: UUID) -> LoadAsked:
 @transaction.atomic
 def upload_again(*, upload_id: UUID, actor: Any) -> Upload:
     """Queues one more check of the same file, as an upload of its own."""
-    upload = Upload.objects.get(pk=upload_id)
-    return upload_take(
-        name=upload.name, content=bytes(upload.content), replace=upload.replace, force=upload.force, actor=actor
-    )
+    return _take_again(Upload.objects.get(pk=upload_id), actor)
 
 
 def upload_check(*, upload_id: UUID) -> None:
@@ -96,7 +92,7 @@ def upload_check(*, upload_id: UUID) -> None:
     if upload is None:
         return
     with telling(Upload.objects.filter(pk=upload.pk)) as tell, _failing(upload):
-        report = catalogue_load(**_as_asked(upload), check=True, progress=tell, wait=WAIT)
+        report = catalogue_load(**_as_asked(upload), check=True, progress=tell)
     state = UploadState.REFUSED if report.refused else UploadState.CHECKED
     _end(upload, state, report=report.to_json(), edition_checked=report.edition_before)
 
@@ -112,9 +108,8 @@ def upload_load(*, upload_id: UUID) -> None:
 
     try:
         with telling(Upload.objects.filter(pk=upload.pk)) as tell, _failing(upload):
-            report = catalogue_load(
-                **_as_asked(upload), progress=tell, wait=WAIT, at_edition=upload.edition_checked, then=done
-            )
+            at = upload.edition_checked
+            report = catalogue_load(**_as_asked(upload), progress=tell, at_edition=at, then=done)
     except Moved:
         with transaction.atomic():
             _fresh(upload)
@@ -131,10 +126,9 @@ def uploads_give_up() -> list[UUID]:
 
 
 def _as_asked(upload: Upload) -> dict[str, Any]:
-    return {
-        "source": Source(upload.name, data=bytes(upload.content)), "replace": upload.replace, "force": upload.force,
-        "actor": upload.actor, "actor_name": upload.actor_name,
-    }  # fmt: skip
+    who = {"actor": upload.actor, "actor_name": upload.actor_name}
+    source = Source(upload.name, data=bytes(upload.content))
+    return {"source": source, "replace": upload.replace, "force": upload.force, "wait": WAIT, **who}
 
 
 def _begin(upload_id: UUID, *states: UploadState) -> Upload | None:
@@ -153,11 +147,12 @@ def _end(upload: Upload, state: UploadState, **found: Any) -> bool:
 
 def _fresh(upload: Upload) -> Upload | None:
     """One more check of the same file, as an upload of its own, where the work on this one has not ended."""
-    if not _end(upload, UploadState.MOVED):
-        return None
-    return upload_take(
-        name=upload.name, content=bytes(upload.content), replace=upload.replace, force=upload.force, actor=upload.actor
-    )
+    return _take_again(upload, upload.actor) if _end(upload, UploadState.MOVED) else None
+
+
+def _take_again(upload: Upload, actor: Any) -> Upload:
+    content = bytes(upload.content)
+    return upload_take(name=upload.name, content=content, replace=upload.replace, force=upload.force, actor=actor)
 
 
 def _queue(task: str, upload: Upload) -> None:
