@@ -30,7 +30,7 @@ class Sample:
 
     @property
     def degrees_of_freedom(self) -> int:
-        """What the spread rests on: pieces less one, or what merging left; nought without a spread."""
+        """What the spread rests on: pieces less one, or what merging left; zero without a spread."""
         if self.degrees is not None:
             return self.degrees
         return self.pieces - 1 if self.spread_mm is not None else 0

@@ -76,7 +76,7 @@ def axles_by_layout(variants: Iterable[str]) -> dict[tuple[str, str], AxleThere]
 
 
 def read_car_figures(axles: Collection[str]) -> dict[str, dict[str, CarFigures]]:
-    """By axle the variants that have all five figures, each above nought where a computation divides by it."""
+    """By axle the variants that have all five figures, each above zero where a computation divides by it."""
     rows = Variant.objects.filter(Q(front_axle__code__in=axles) | Q(rear_axle__code__in=axles)).order_by("code")
     found: dict[str, dict[str, CarFigures]] = defaultdict(dict)
     for code, front, rear, *figures in rows.values_list("code", "front_axle__code", "rear_axle__code", *FIGURES):
