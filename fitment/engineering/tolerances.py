@@ -241,7 +241,7 @@ def _hole(size_mm: Decimal | float, shaft: str, grade: str, width: Fraction) -> 
 
 
 def _upper_of_tight_hole(size_mm: Decimal | float, shaft: str, grade: str) -> Fraction:
-    number = -1 if grade.startswith("0") else int(grade)
+    number = int(grade)  # of 01 and 0 too, which are finer than 3
     if number < 3:
         raise BadClass(f"ISO 286 has no {shaft.upper()}{grade}; tight holes begin at IT3")
     coarse = number > (8 if shaft in ("k", "m", "n") else 7)

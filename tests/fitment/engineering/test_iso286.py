@@ -2,13 +2,14 @@
 
 import re
 from decimal import Decimal
+from fractions import Fraction
 from math import sqrt
 
 import pytest
 
 from fitment.engineering import iso286_tables as tables
-from fitment.engineering.errors import BadClass
-from fitment.engineering.tolerances import Interval, deviations, limits, nearest_class, standard_tolerance
+from fitment.engineering.errors import BadClass, BadTaper
+from fitment.engineering.tolerances import Interval, deviations, limits, nearest_class, standard_tolerance, taper_of
 from tests.published import VALUES
 
 ISO_286 = VALUES["iso_286"]
@@ -83,7 +84,7 @@ def test_what_is_no_class(written):
 
 @pytest.mark.parametrize(
     "written", ["62 nN7", "62 Js7", "12 cd7", "20 t6", "10 v6", "18 y6", "62 K9", "1 N9", "0.5 a11", "62 N2",
-                "500.1 H7", "62 j9", "62 J9", "٦٢ N7"],
+                "500.1 H7", "1 a11", "1 B11", "3.5 K9", "4 K9", "62 N01", "62 N0", "62 j9", "62 J9", "٦٢ N7"],
 )  # fmt: skip
 def test_what_the_standard_does_not_give(written):
     with pytest.raises(BadClass):
@@ -105,6 +106,30 @@ def test_what_the_standard_does_not_give(written):
         ("100 c11", 99.61, 99.83),
         ("120 c11", 119.6, 119.82),
         ("25.4H7", 25.4, 25.421),
+        # clearance on either side of zero
+        ("62 f7", 61.94, 61.97),
+        ("62 F8", 62.03, 62.076),
+        ("62 D10", 62.1, 62.22),
+        ("0.5 c11", 0.38, 0.44),
+        ("1.1 b11", 0.9, 0.96),
+        # tight holes: delta over 3 mm only, from grade 3 on, up to IT8 (K, M, N) or IT7
+        ("3 P7", 2.984, 2.994),
+        ("4 P7", 3.98, 3.992),
+        ("3 K6", 2.994, 3.0),
+        ("62 N3", 61.977, 61.982),
+        ("4 N9", 3.97, 4.0),
+        ("62 N8", 61.95, 61.996),
+        ("62 P8", 61.922, 61.968),
+        ("1 P9", 0.969, 0.994),
+        ("1.5 N9", 1.471, 1.496),
+        # M6 over 250 up to 315 mm alone is the exception
+        ("62 M6", 61.976, 61.995),
+        ("250 M6", 249.963, 249.992),
+        ("250.5 M6", 250.459, 250.491),
+        ("315 M6", 314.959, 314.991),
+        ("315.5 M6", 315.454, 315.49),
+        ("300 M7", 299.948, 300.0),
+        ("300 N6", 299.943, 299.975),
     ],
 )
 def test_single_classes(written, low, high):
@@ -170,3 +195,14 @@ def test_the_worst_case_of_a_difference():
 def test_the_nearest_class_that_there_is(written, nearest):
     assert nearest_class(written) == nearest
     assert nearest is None or limits(nearest)
+
+
+@pytest.mark.parametrize(("written", "ratio"), [("1:10", (1, 10)), (" 2 : 20 ", (1, 10)), ("0.5:4", (1, 8))])
+def test_tapers(written, ratio):
+    assert taper_of(written) == Fraction(*ratio)
+
+
+@pytest.mark.parametrize("written", ["10", "1:0", "0:10", "1/10", "", "1:-10"])
+def test_what_is_no_taper(written):
+    with pytest.raises(BadTaper):
+        taper_of(written)
