@@ -65,21 +65,11 @@ def platforms_of(cells: Sequence[CoverageCell], counts: CellCounts) -> tuple[Pla
 
 
 def _row(maker: str, chassis: str, end: str, location: str, found: _PlatformSum) -> PlatformCoverage:
-    cars = sum(found.states.values(), start=Fraction(0))
-    settled = found.states.get(CoverageState.RELEASED, Fraction(0)) + found.states.get(
-        CoverageState.UNKNOWN, Fraction(0)
-    )
-    return PlatformCoverage(
-        maker=maker,
-        chassis=chassis,
-        end=end,
-        location=location,
-        cars=cars,
-        uncovered=cars - settled,
-        state=_worst(found.states),
-        states=dict(sorted(found.states.items())),
-        cells=tuple(sorted(found.cells)),
-    )
+    states = dict(sorted(found.states.items()))
+    cars = sum(states.values(), start=Fraction(0))
+    uncovered = cars - sum(states.get(state, 0) for state in (CoverageState.RELEASED, CoverageState.UNKNOWN))
+    cells = tuple(sorted(found.cells))
+    return PlatformCoverage(maker, chassis, end, location, cars, uncovered, _worst(states), states, cells)
 
 
 def _worst(states: dict[CoverageState, Fraction]) -> CoverageState:

@@ -11,7 +11,7 @@ from django.conf import settings
 from django.http import HttpRequest, HttpResponseBase, QueryDict
 from django.urls import reverse
 
-from catalog.codes import End, Role
+from catalog.codes import End, Role, Side
 from catalog.selectors.cars import VariantRow, platforms_with_cars, variants_by_code
 from fitment.errors import BadParameters, NoPossibleCar, TooMuchWork
 from fitment.pages.shared.addresses import Query, address, is_of_car
@@ -19,6 +19,7 @@ from fitment.query.parameters import parse_question, without_empty
 from fitment.readers.names import names
 from fitment.services.coverage.recording import CarJoint, cars_left, end_of_axle, joints_there
 from fitment.text.dates import window_words
+from fitment.text.names import drive_words
 from fitment.text.record import JOINT_NOT_RECORDED, NO_CAR
 from fitment.text.refusals import refusal_words
 
@@ -78,13 +79,15 @@ class RecordSubject:
 
     def without_car(self) -> str:
         """This page with another car to be named; the joint goes with the car."""
-        kept = {name: values for name, values in self.query.items() if not is_of_car(name)}
-        return address(reverse("record"), kept, dropping=["axle", "location", "component", "stored"])
+        return address(reverse("record"), self._without_car, dropping=["axle", "location", "component", "stored"])
 
     def with_car(self, car: Query) -> str:
         """This page with another car, as it was described."""
-        kept = {name: values for name, values in self.query.items() if not is_of_car(name)}
-        return address(reverse("record"), {**kept, **car}, dropping=["stored"])
+        return address(reverse("record"), {**self._without_car, **car}, dropping=["stored"])
+
+    @property
+    def _without_car(self) -> Query:
+        return {name: values for name, values in self.query.items() if not is_of_car(name)}
 
 
 def subject_of(stated: QueryDict, viewer: Role) -> RecordSubject:
@@ -126,30 +129,28 @@ def _settle_place(found: RecordSubject, car: Query) -> None:
 
 def car_offers(subject: RecordSubject, recent: Iterable[str]) -> dict[str, list[SubjectOffer]]:
     """The cars to choose from: those that the address leaves, or the last ones of this phone and every chassis."""
+    offers: dict[str, list[SubjectOffer]] = {}
     if subject.cars:
         rows = variants_by_code(codes=subject.cars)
-        if len({(row.maker, row.chassis) for row in rows}) == 1 and len(rows) <= MOST_OFFERED:
-            return {"cars": [car_offer(subject, row) for row in rows]}
         chassis = {(row.maker, row.chassis): row.maker_title for row in rows}
-        return {"chassis": [_chassis_offer(subject, *key, title) for key, title in chassis.items()][:MOST_OFFERED]}
-    known = {row.code: row for row in variants_by_code(codes=recent)}
-    platforms = platforms_with_cars()
-    makers = names().makers
-    return {
-        "recent": [car_offer(subject, known[code]) for code in recent if code in known],
-        "chassis": [_chassis_offer(subject, row.maker, row.chassis, makers.get(row.maker, row.maker))
-                    for row in platforms] if len(platforms) <= MOST_OFFERED else [],
-    }  # fmt: skip
+        if len(chassis) == 1 and len(rows) <= MOST_OFFERED:
+            return {"cars": [_car_offer(subject, row) for row in rows]}
+    else:
+        known = {row.code: row for row in variants_by_code(codes=recent)}
+        offers["recent"] = [_car_offer(subject, known[code]) for code in recent if code in known]
+        makers = names().makers
+        chassis = {(row.maker, row.chassis): makers.get(row.maker, row.maker) for row in platforms_with_cars()}
+        if len(chassis) > MOST_OFFERED:
+            return offers
+    chosen = list(chassis.items())[:MOST_OFFERED]
+    offers["chassis"] = [SubjectOffer(subject.at(maker=key[0], chassis=key[1]), key[1], title) for key, title in chosen]
+    return offers
 
 
-def car_offer(subject: RecordSubject, row: VariantRow) -> SubjectOffer:
-    steering = "" if row.steering == "left" else f", {row.steering}-hand drive"
+def _car_offer(subject: RecordSubject, row: VariantRow) -> SubjectOffer:
+    steering = "" if row.steering == Side.LEFT else f", {drive_words(row.steering)}"
     hint = f"{row.engine}, {row.drivetrain}{steering}, {row.market}, {window_words(row.built_from, row.built_to)}"
     return SubjectOffer(subject.at(variant=row.code), f"{row.chassis} {row.designation} {row.body}", hint)
-
-
-def _chassis_offer(subject: RecordSubject, maker: str, chassis: str, title: str) -> SubjectOffer:
-    return SubjectOffer(subject.at(maker=maker, chassis=chassis), chassis, title)
 
 
 def joint_offers(subject: RecordSubject) -> list[SubjectOffer]:
