@@ -278,4 +278,3 @@ class InstructionCheck:
     detail: str | None
     since: int | None
     changes: tuple[InstructionChange, ...]
-    job: Job | None

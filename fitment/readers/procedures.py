@@ -2,12 +2,12 @@
 
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
-from django.db.models import Q, QuerySet
+from django.db.models import Model, Q, QuerySet
 
 from catalog.codes import EquipmentKind, Per
 from catalog.models import (
@@ -98,50 +98,31 @@ def _operations(axles: Collection[str]) -> dict[str, dict[str, pure.Operation]]:
     consumables = _listed(of(OperationConsumable.objects.all()).values_list(*in_list, "consumable__code"))
     hazards = _listed(of(OperationHazard.objects.all()).values_list(*in_list, "hazard__code"))
     fasteners: dict[int, list[pure.Fastener]] = defaultdict(list)
+    same_names = _same_names(pure.Fastener, Fastener)
     for row in of(Fastener.objects.order_by("code")):
-        fasteners[row.operation_id].append(_fastener(row))
+        fasteners[row.operation_id].append(pure.Fastener(**{name: getattr(row, name) for name in same_names}))
     found: dict[str, dict[str, pure.Operation]] = defaultdict(dict)
+    same_names = _same_names(pure.Operation, Operation)
     for row in Operation.objects.filter(axle__code__in=axles).select_related("axle"):
         found[row.axle.code][row.code] = pure.Operation(
             axle=row.axle.code,
-            code=row.code,
             remove=pure.ThreePoint(row.remove_min, row.remove_likely, row.remove_max).expected,
             refit=pure.ThreePoint(row.refit_min, row.refit_likely, row.refit_max).expected,
-            title=row.title,
-            text=row.text,
-            watch_for=row.watch_for,
-            zone=row.zone,
-            per_side=row.per_side,
-            skill=row.skill,
             needs=needs.get(row.pk, ()),
             entails=entails.get(row.pk, ()),
             equipment=equipment.get(row.pk, ()),
             consumables=consumables.get(row.pk, ()),
             hazards=hazards.get(row.pk, ()),
-            alignment=row.alignment,
-            conditions=row.conditions,
-            if_absent=row.if_absent,
             fasteners=tuple(fasteners[row.pk]),
+            **{name: getattr(row, name) for name in same_names},
         )
     return found
 
 
-def _fastener(row: Fastener) -> pure.Fastener:
-    return pure.Fastener(
-        code=row.code,
-        count=row.count,
-        number=row.number,
-        thread=row.thread,
-        grade=row.grade,
-        head=row.head,
-        drive=row.drive,
-        counter_hold=row.counter_hold,
-        torque_nm=row.torque_nm,
-        angle_deg=row.angle_deg,
-        tighten_at=row.tighten_at,
-        single_use=row.single_use,
-        note=row.note,
-    )
+def _same_names(fact: type[pure.Operation] | type[pure.Fastener], model: type[Model]) -> list[str]:
+    """What a fact and the row it is read from have under one name."""
+    columns = {column.attname for column in model._meta.concrete_fields}
+    return [field.name for field in fields(fact) if field.name in columns]
 
 
 def _places(axles: Collection[str]) -> dict[str, dict[str, pure.AxleLocation]]:
@@ -220,12 +201,11 @@ def _changes(
     codes: Collection[str], axles: Collection[str]
 ) -> Mapping[tuple[str, str], Mapping[tuple[str, str, str], pure.FastenerChange]]:
     found: dict[tuple[str, str], dict[tuple[str, str, str], pure.FastenerChange]] = defaultdict(dict)
+    at = "fastener__operation__axle__code fastener__operation__code fastener__code"
+    said = "supplied torque_nm angle_deg locking"
     rows = FastenerChange.objects.filter(
         revision__part__code__in=codes, fastener__operation__axle__code__in=axles
-    ).values_list(
-        "revision__part__code", "revision__letter", "fastener__operation__axle__code",
-        "fastener__operation__code", "fastener__code", "supplied", "torque_nm", "angle_deg", "locking",
-    )  # fmt: skip
+    ).values_list("revision__part__code", "revision__letter", *at.split(), *said.split())
     for part, letter, axle, operation, fastener, supplied, torque, angle, locking in rows:
         change = pure.FastenerChange(supplied or 0, torque, angle, locking)
         found[part, letter][axle, operation, fastener] = change

@@ -9,9 +9,13 @@ from catalog.codes import EquipmentSet, GradeCause, Phase, Side, ToolKind, Units
 from catalog.units import inches, lb_ft, rounded
 from fitment.answers.job import FastenerLine, Home, JobStep, Kits, PressTools, Tool
 
-GRADES = dict(enumerate(
-    ("with a first set of tools", "with some practice", "an experienced fitter", "a workshop", "a specialist"), start=1
-))  # fmt: skip
+GRADES = {
+    1: "with a first set of tools",
+    2: "with some practice",
+    3: "an experienced fitter",
+    4: "a workshop",
+    5: "a specialist",
+}
 EQUIPMENT_CHOICES: dict[str, str] = {
     EquipmentSet.SHOP: "a workshop with everything",
     EquipmentSet.HOME: "a home garage",

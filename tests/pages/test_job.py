@@ -32,8 +32,11 @@ def code_of(page) -> str:
 
 def test_the_job_has_its_steps_tools_torques_and_orders(steps, open_page):
     page = open_page(JOB)
-    for said in ("Fitting LM-210 B", "Arm off", "Way in", "Refit", "After-work", "Road test", "To order", "lift"):
+    for said in ("Fitting LM-210 B", "Arm off", "Way in", "Refit", "After-work", "Road test", "To order"):
         assert said.lower() in page.text.lower(), said
+    tools = page.text.partition("On the bench first")[2].partition("To order")[0].split()
+    # a fixed caution speaks of a lift too
+    assert tools[0] == "Lift", tools
 
 
 def test_an_estimate_says_so_and_on_how_many_jobs_it_rests(steps, open_page):

@@ -8,6 +8,7 @@ from fitment.domain.description import Description, Question
 from fitment.domain.procedures import Goal, Workshop
 from fitment.errors import FitmentError
 from fitment.job.job_cars import job_cars
+from fitment.job.job_plan import sides_of
 from fitment.job.labour import Factor, RecordedJob, axle_factors
 from fitment.query.job_parameters import PartAsked
 from fitment.readers.editions import at_edition, kept_for_edition
@@ -47,7 +48,7 @@ def _jobs(axle: str, workshop: Workshop, rows: Iterable[JobTimeFacts]) -> Iterat
         yield RecordedJob(
             cars=tuple(cars),
             goals=tuple(Goal(parts.part(one.part.code, one.revision.letter), *one.place) for one in ordered),
-            sides=2 if row.side == "both" else 1,
+            sides=sides_of(row.side),
             equipment=workshop.pieces(row.equipment.split()),
             after_work=row.after_work,
             minutes=Fraction(row.minutes),

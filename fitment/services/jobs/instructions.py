@@ -1,6 +1,6 @@
 """Is a printed instruction current? The job is computed anew and compared; what changed since its edition is listed."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -16,30 +16,30 @@ from fitment.services.jobs.planning import plan_job
 from fitment.text.refusals import refusal_words
 
 MOST_CHANGES = 500
-# sheet -> the columns that a reader of any role may hear of; changes of others are passed over
-COLUMNS: Mapping[str, tuple[str, ...]] = {
-    "operations": (
-        "title", "text", "watch_for", "zone", "per_side", "remove_min", "remove_likely", "remove_max", "refit_min",
-        "refit_likely", "refit_max", "skill", "needs", "entails", "equipment", "consumables", "hazards", "alignment",
-        "conditions", "if_absent",
-    ),
-    "fasteners": (
-        "number", "count", "thread", "grade", "head", "drive", "counter_hold", "torque_nm", "angle_deg", "tighten_at",
-        "single_use", "note",
-    ),
-    "ways": ("operations", "piece_out"),
-    "axle_locations": ("pieces", "per"),
-    "fastener_changes": ("supplied", "torque_nm", "angle_deg", "locking"),
-    "parts": (
-        "title", "kit_pieces", "seat", "bench_min", "bench_likely", "bench_max", "bench_skill", "bench_equipment",
-    ),
-    "revisions": ("status", "released_on", "change"),
-    "holds": ("batch_from", "batch_to", "look_for", "opened_on", "closed_on"),
-    "part_rules": ("rule", "other", "note"),
-    "fit_decisions": ("decision", "conditions"),
-    "equipment": ("title", "kind", "home", "least_grade"),
-    "hazards": ("title", "least_grade", "caution"),
-}  # fmt: skip
+# by sheet the columns that a reader of any role may hear of; changes of others are passed over
+COLUMNS: Mapping[str, Sequence[str]] = {
+    sheet: columns.split()
+    for sheet, columns in {
+        "operations": (
+            "title text watch_for zone per_side remove_min remove_likely remove_max refit_min "
+            "refit_likely refit_max skill needs entails equipment consumables hazards alignment "
+            "conditions if_absent"
+        ),
+        "fasteners": (
+            "number count thread grade head drive counter_hold torque_nm angle_deg tighten_at single_use note"
+        ),
+        "ways": "operations piece_out",
+        "axle_locations": "pieces per",
+        "fastener_changes": "supplied torque_nm angle_deg locking",
+        "parts": "title kit_pieces seat bench_min bench_likely bench_max bench_skill bench_equipment",
+        "revisions": "status released_on change",
+        "holds": "batch_from batch_to look_for opened_on closed_on",
+        "part_rules": "rule other note",
+        "fit_decisions": "decision conditions",
+        "equipment": "title kind home least_grade",
+        "hazards": "title least_grade caution",
+    }.items()
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +75,6 @@ def compare_instruction(*, code: str, request: JobRequest, since: int | None, vi
             detail=refusal_words(refused) if refused else None,
             since=since,
             changes=changes,
-            job=job,
         )
 
 

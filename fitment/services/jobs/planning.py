@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from catalog.codes import End, Role, Verdict
+from catalog.codes import End, EquipmentSet, Role, Verdict
 from fitment.answers.fit import Answer, CatalogueRef
 from fitment.answers.job import Job, JobSummary, OrderedPart, RuleAsked
 from fitment.domain.description import Description, Question
@@ -114,7 +114,7 @@ def job_summaries(*, question: Question, answers: Answer) -> JobSummaries:
     if not wanted:
         return {}
     with at_edition() as current:
-        return kept_summaries(question.car, question.equipment or "shop", wanted, current.job_time_count)
+        return kept_summaries(question.car, question.equipment or EquipmentSet.SHOP, wanted, current.job_time_count)
 
 
 @kept_for_edition(entries=SUMMARIES_KEPT, reads=False)

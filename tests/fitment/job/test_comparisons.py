@@ -142,3 +142,21 @@ def test_jobs_on_both_ends_or_without_a_plan_teach_nothing(times) -> None:  # ty
     jobs = [job(90, goal("a"), goal("r", part="R", end="rear")), job(50, goal("missing")), job(0)]
     found = axle_factors(facts, jobs, ["F1", "R1"])
     assert [factor.cars for factor in found.values()] == [0, 0]
+
+
+def test_after_work_counts_where_the_recorded_job_had_it() -> None:
+    facts = workshop(
+        operation("a", 30, entails="test"), operation("test", 10), places={"a": AxleLocation(ways=(way("a"),))}
+    )
+    jobs = [RecordedJob((CAR,), (goal("a"),), 1, frozenset(), after, Fraction(40)) for after in (True, False)]
+    with_after, without = (axle_factors(facts, [job], ["F1"])["F1"] for job in jobs)
+    assert (with_after.cars, with_after.mean) == (1, 0.0)
+    assert without.mean == pytest.approx(axle_factor([("", 0.28768207245178085)]).mean)  # ln(40 / 30)
+
+
+def test_a_plan_of_no_minutes_and_a_job_of_another_axle_teach_nothing(times) -> None:  # type: ignore[no-untyped-def]
+    facts, job = times
+    free = workshop(operation("a", 0), places={"a": AxleLocation(ways=(way("a"),))})
+    assert axle_factors(free, [job(10)], ["F1"])["F1"].cars == 0
+    assert list(axle_factors(facts, [job(50), job(50, goal("r", part="R", end="rear"))], ["R1"])) == ["R1"]
+    assert axle_factors(facts, [job(50)], ["R1"])["R1"].cars == 0

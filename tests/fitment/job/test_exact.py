@@ -128,3 +128,13 @@ def test_a_node_limit_says_that_nothing_is_proven() -> None:
     assert first == second
     assert first.cost >= full.cost
     assert is_plan(set(first.members), Facts(site), goals)
+
+
+@pytest.mark.parametrize(("size", "branches"), [(30, 821), (60, 249)])
+def test_the_search_stays_within_the_branches_it_is_known_to_take(size: int, branches: int) -> None:
+    """A bound or an order of choices that is lost finds the same plans with more work."""
+    sites = [
+        random_site(random.Random(seed), size, all_equipment=seed % 2 == 0) for seed in range(40 if size == 30 else 20)
+    ]
+    plans = [site.min_cost_plan(goals) for site, goals in sites]
+    assert sum(plan.branches for plan in plans if plan is not None) <= branches

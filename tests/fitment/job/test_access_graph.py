@@ -1,8 +1,10 @@
 """The way in as a graph: what rests on what, and each way not taken with what it would add or lacks."""
 
+from dataclasses import replace
+
 from fitment.domain.procedures import AxleLocation, Equipment
 from fitment.job.access_graph import access_graph
-from tests.fitment.job.workshops import goal, operation, planned, way, workshop
+from tests.fitment.job.workshops import goal, operation, planned, site, way, workshop
 
 SHOP = {code: Equipment(code) for code in ("lift", "press")}
 
@@ -75,3 +77,52 @@ def test_steps_shared_between_parts_carry_both() -> None:
     place, plan = planned(facts, goal("a"), goal("b", part="Q"))
     shared = {step.name: len(step.goals) for step in access_graph(place, plan).steps}
     assert shared == {"F1/up": 2, "F1/a": 1, "F1/b": 1}
+
+
+def test_an_alternative_that_is_no_way_and_lacks_nothing_is_left_out() -> None:
+    facts = workshop(
+        operation("short", 5),
+        operation("ring", 5, needs="other"),
+        operation("other", 5, needs="ring"),
+        operation("arm", 10, needs="short | ring"),
+        places={"joint": AxleLocation(ways=(way("arm"),))},
+    )
+    assert access_graph(*planned(facts, goal())).alternatives == ()
+
+
+def test_a_step_done_elsewhere_has_no_minutes_and_a_step_of_both_sides_those_of_both() -> None:
+    facts = workshop(
+        operation("off", 10, per_side=True, entails="align"),
+        operation("align", 45, equipment="lift"),
+        places={"joint": AxleLocation(ways=(way("off"),))},
+        equipment=SHOP,
+    )
+    steps = {step.name: step.minutes for step in access_graph(*planned(facts, goal(), sides=2, equipment="")).steps}
+    assert steps == {"F1/off": 20, "F1/align": None}
+
+
+def test_what_the_plan_bars_stays_barred_in_its_alternatives() -> None:
+    facts = workshop(
+        operation("short", 5),
+        operation("long", 40, needs="deep | wide"),
+        operation("deep", 1),
+        operation("wide", 9),
+        operation("arm", 10, needs="short | long"),
+        places={"joint": AxleLocation(ways=(way("arm"),))},
+    )
+    place = replace(site(facts, goal()), barred=frozenset({"F1/deep"}))
+    plan = place.min_cost_plan([goal()])
+    assert plan is not None
+    (other,) = access_graph(place, plan).alternatives
+    assert (other.steps, other.extra_minutes) == (("F1/wide", "F1/long"), 44)
+
+
+def test_no_more_alternatives_than_can_be_read() -> None:
+    ways = " | ".join(f"w{number:02d}" for number in range(12))
+    facts = workshop(
+        *(operation(f"w{number:02d}", 5 + number) for number in range(12)),
+        operation("arm", needs=ways),
+        places={"joint": AxleLocation(ways=(way("arm"),))},
+    )
+    alternatives = access_graph(*planned(facts, goal())).alternatives
+    assert [other.steps for other in alternatives] == [(f"F1/w{number:02d}",) for number in range(1, 9)]
