@@ -19,7 +19,7 @@ from fitment.job.operation_graph import OperationGraph, operation_graph
 
 
 @dataclass(frozen=True, slots=True)
-class Target:
+class PlaceTarget:
     """A place to reach. in_place: ways that leave the piece in the car will do, since its bench work can be done here;
     way: the one that is taken, where not any."""
 
@@ -145,10 +145,10 @@ class JobSetup:
         """The members of a plan that one goal rests on."""
         return self.graph.names_in(_rests_on(self.graph, [self._target(goal)], self.graph.mask(members))[1])
 
-    def _target(self, goal: Goal, way: str | None = None) -> Target:
+    def _target(self, goal: Goal, way: str | None = None) -> PlaceTarget:
         bench = goal.part.bench
         in_place = bench is None or are_at_hand(bench.equipment, self.equipment)
-        return Target(self.car.axles[goal.end], goal.location, in_place, way)
+        return PlaceTarget(self.car.axles[goal.end], goal.location, in_place, way)
 
     def _bench(self, goals: Sequence[Goal]) -> tuple[BenchWork, ...]:
         pieces: dict[str, int] = {}
@@ -245,7 +245,7 @@ def topological_order(nodes: int, needs: Sequence[Masks], done: int = 0) -> list
     return order
 
 
-def _ways_to(graph: OperationGraph, target: Target) -> list[tuple[Way, Masks]]:
+def _ways_to(graph: OperationGraph, target: PlaceTarget) -> list[tuple[Way, Masks]]:
     """The ways that will do for a target, by code, with their groups."""
     return [
         (way, groups)
@@ -256,7 +256,7 @@ def _ways_to(graph: OperationGraph, target: Target) -> list[tuple[Way, Masks]]:
 
 @lru_cache(maxsize=8192)
 def _min_cost_path(
-    graph: OperationGraph, targets: tuple[Target, ...], barred: int, node_limit: int
+    graph: OperationGraph, targets: tuple[PlaceTarget, ...], barred: int, node_limit: int
 ) -> AccessPath | None:
     """The path of least cost that reaches all targets without the barred operations, whatever parts go there."""
     goals = [
@@ -281,7 +281,7 @@ def _min_cost_path(
     )
 
 
-def _rests_on(graph: OperationGraph, targets: Sequence[Target], members: int) -> tuple[list[str], int]:
+def _rests_on(graph: OperationGraph, targets: Sequence[PlaceTarget], members: int) -> tuple[list[str], int]:
     """The way of each target (the first by code that will do), and all members that they rest on."""
     available = members & graph.available_mask
     ways, reached = [], 0

@@ -14,7 +14,7 @@ from fitment.query.job_parameters import PartAsked
 from fitment.readers.editions import at_edition, kept_for_edition
 from fitment.readers.procedures import JobTimeFacts, parts_of, read_job_times, workshop_of
 from fitment.services.fit.answering import possible_space
-from fitment.services.jobs.orders import order_parts
+from fitment.services.jobs.ordered_parts import order_parts
 
 
 def factors_of(axles: Iterable[str]) -> dict[str, Factor]:

@@ -26,7 +26,7 @@ from fitment.rules.places import listed, place_occupants
 from fitment.rules.possible_cars import CarSpace
 from fitment.services.fit.answering import car_of, possible_space
 from fitment.services.jobs.factors import factors_of
-from fitment.services.jobs.orders import Ordered, excludes, order_parts
+from fitment.services.jobs.ordered_parts import Ordered, excludes, order_parts
 from fitment.services.jobs.press_sizes import press_sizes
 
 SUMMARIES_KEPT = 1_000  # as many as answers, which they stand beside

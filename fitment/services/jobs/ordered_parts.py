@@ -25,7 +25,7 @@ class Ordered:
 
 
 @dataclass(frozen=True, slots=True)
-class _Seen:
+class _PlaceLookedAt:
     """A place looked at: the verdict there, and the revision that fits some possible car."""
 
     place: Place
@@ -101,14 +101,14 @@ def _places(space: CarSpace, part: Part, asked: PartAsked, letter: Revision | No
     return sorted({place for component in components for place in space.facts.placements.get(component, ())})
 
 
-def _look(space: CarSpace, part: Part, place: Place, letter: Revision | None) -> _Seen:
+def _look(space: CarSpace, part: Part, place: Place, letter: Revision | None) -> _PlaceLookedAt:
     revisions = part.visible() if letter is None else (letter,)
     judgement = judge(Case(space, part, place, revisions).reasons())
     named = None if judgement.named is None else revisions[judgement.named]
-    return _Seen(place, judgement.verdict, named)
+    return _PlaceLookedAt(place, judgement.verdict, named)
 
 
-def _refuse_unfit(asked: PartAsked, seen: Sequence[_Seen]) -> None:
+def _refuse_unfit(asked: PartAsked, seen: Sequence[_PlaceLookedAt]) -> None:
     """The verdict where there is one place, else those of all."""
     verdicts = {one.verdict for one in seen}
     verdict = verdicts.pop() if len(verdicts) == 1 else Verdict.NOT_KNOWN
