@@ -9,14 +9,13 @@ the cache, since what is seen here may be rolled back.
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
-from operator import attrgetter
-from typing import Any
+from typing import Any, TypeVar
 
 from catalog.codes import End
 from catalog.models import Part, Variant
 from catalog.workbook.draft import Draft
 from catalog.workbook.loading import Progress
-from catalog.workbook.report import AnswerDifference, Differences, MinutesDifference, Reach
+from catalog.workbook.report import AnswerDifference, CarsDifference, Differences, MinutesDifference, Reach
 from fitment.domain.description import Description
 from fitment.domain.facts import Facts, Place
 from fitment.domain.procedures import Goal
@@ -34,6 +33,9 @@ from fitment.services.catalogue.affected import Scope, scope_of
 
 AT_ONCE = 400  # variants whose facts are read together
 BOTH_SIDES = 2
+Alike = dict[tuple[Any, ...], list[str]]
+"""Axle, end, location, part, and what was and becomes there -> the variants for which it does."""
+D = TypeVar("D", bound=CarsDifference)
 
 
 @dataclass(slots=True)
@@ -137,57 +139,43 @@ class _Minutes:
         return False
 
 
-@dataclass(frozen=True, slots=True)
-class _Alike:
-    """What differs alike: axle, place and part, and what it was and becomes."""
-
-    axle: str
-    cell: AnswerKey
-    before: BareAnswer | float | None
-    after: BareAnswer | float | None
-
-    @property
-    def order(self) -> tuple[str, ...]:
-        (end, location), part = self.cell
-        return self.axle, end, location, part, str(self.before), str(self.after)
-
-    def fields(self, codes: list[str], cars: dict[str, int]) -> tuple[Any, ...]:
-        """The fields of a difference, by place."""
-        (end, location), part = self.cell
-        before, after = (
-            value.as_json() if isinstance(value, BareAnswer) else value for value in (self.before, self.after)
-        )
-        return self.axle, end, location, part, before, after, tuple(codes), sum(cars[code] for code in codes)
-
-
 def differences(before: dict[str, CarAnswers], after: dict[str, CarAnswers]) -> Differences:
     """The answers and minutes that differ, alike ones together: by axle, location, part and what they become."""
-    answers: dict[_Alike, list[str]] = defaultdict(list)
-    minutes: dict[_Alike, list[str]] = defaultdict(list)
+    answers: Alike = defaultdict(list)
+    minutes: Alike = defaultdict(list)
     cars: dict[str, int] = {}
     none = CarAnswers({}, 0)
     for code in sorted(before.keys() | after.keys()):
         old, new = before.get(code, none), after.get(code, none)
         cars[code] = (after.get(code) or before[code]).in_operation
         for cell, was, becomes in differing(old.answers, new.answers):
-            answers[_Alike(_axle(old, new, cell), cell, was, becomes)].append(code)
+            answers[*_place(old, new, cell), was, becomes].append(code)
         for cell in old.minutes.keys() & new.minutes.keys():
             if old.minutes[cell] != new.minutes[cell]:
-                minutes[_Alike(_axle(old, new, cell), cell, old.minutes[cell], new.minutes[cell])].append(code)
-    order = attrgetter("order")
+                minutes[*_place(old, new, cell), old.minutes[cell], new.minutes[cell]].append(code)
     return Differences(
-        [AnswerDifference(*alike.fields(answers[alike], cars)) for alike in sorted(answers, key=order)],
-        [MinutesDifference(*alike.fields(minutes[alike], cars)) for alike in sorted(minutes, key=order)],
+        _in_order(AnswerDifference, answers, cars),
+        _in_order(MinutesDifference, minutes, cars),
         _reach(answers, cars),
         _reach(minutes, cars),
     )
 
 
-def _reach(changes: dict[_Alike, list[str]], cars: dict[str, int]) -> Reach:
-    variants = {code for codes in changes.values() for code in codes}
-    return Reach(len(changes), len(variants), sum(cars[code] for code in variants))
+def _place(old: CarAnswers, new: CarAnswers, cell: AnswerKey) -> tuple[str, str, str, str]:
+    (end, location), part = cell
+    return new.axles.get(end) or old.axles.get(end) or "", end, location, part
 
 
-def _axle(old: CarAnswers, new: CarAnswers, cell: AnswerKey) -> str:
-    end = cell[0][0]
-    return new.axles.get(end) or old.axles.get(end) or ""
+def _in_order(kind: type[D], alike: Alike, cars: dict[str, int]) -> list[D]:
+    found = []
+    for key in sorted(alike, key=lambda key: tuple(map(str, key))):
+        axle, end, location, part, *sides = key
+        before, after = (side.as_json() if isinstance(side, BareAnswer) else side for side in sides)
+        cars_of = sum(cars[code] for code in alike[key])
+        found.append(kind(axle, end, location, part, before, after, tuple(alike[key]), cars_of))
+    return found
+
+
+def _reach(alike: Alike, cars: dict[str, int]) -> Reach:
+    variants = {code for codes in alike.values() for code in codes}
+    return Reach(len(alike), len(variants), sum(cars[code] for code in variants))
