@@ -84,10 +84,10 @@ def gaps(facts: Facts, *, ways: Collection[AxlePlace], measured: Collection[str]
 
     ways: the places of axles that have a way in. measured: the components with a measurement.
     """
-    return _Search(facts, ways, measured).found()
+    return _GapSearch(facts, ways, measured).found()
 
 
-class _Search:
+class _GapSearch:
     """One walk through the places of all axles; of variants that a place does not tell apart one is looked at."""
 
     def __init__(self, facts: Facts, ways: Collection[AxlePlace], measured: Collection[str]) -> None:
