@@ -20,20 +20,22 @@ from uuid import UUID
 from catalog.codes import Reason, Role
 from fitment.answers.contract import INLINE, INTERNAL, NOT_ASKED, As, Least, Named, NotAsked, Values, member
 from fitment.answers.fit import NextQuestion
+from fitment.answers.job import JobStep
 from fitment.text.fit import question_text, reason_text
+from fitment.text.job import step_text
 
 Encode = Callable[[Any], Any]
 Schema = dict[str, Any]
 
 WORDED: Mapping[type, Callable[[Any], str]] = {Reason: reason_text}
 """Codes that stand with their sentence, as `code` and `text`."""
-TEXTS: Mapping[type, Callable[[Any], str]] = {NextQuestion: question_text}
+TEXTS: Mapping[type, Callable[[Any], str]] = {NextQuestion: question_text, JobStep: step_text}
 """Answers that have a member `text` beside their fields."""
 PLAIN: Mapping[type, Schema] = {
     str: {"type": "string"},
     bool: {"type": "boolean"},
     int: {"type": "integer"},
-    float: {"type": "number"},
+    float: {"type": "number", "format": "double"},
     Decimal: {"type": "number"},
     Fraction: {"type": "number"},
     date: {"type": "string", "format": "date"},

@@ -7,13 +7,15 @@ from typing import Any
 from django.http import QueryDict
 from rest_framework.request import Request
 
+from api.codec import encode
 from api.endpoint import ReadEndpoint
 from api.parameters import Parameter, checked
 from api.problems import NotFound
-from api.serializers.job_schema import InstructionSerializer, JobSerializer
-from api.serializers.jobs import job_body
+from api.schema import Answered
 from api.views.fitment import CAR_PARAMETERS
 from catalog.codes import Side
+from fitment.answers.job import InstructionCheck
+from fitment.answers.job import Job as PlannedJob
 from fitment.job.instruction import is_code
 from fitment.query.job_parameters import JobRequest, parse_job
 from fitment.query.parameters import as_lists
@@ -45,13 +47,13 @@ class Job(ReadEndpoint):
     parameters = JOB_PARAMETERS
     counted = True
     problems = (422,)
-    answers = {"GET": JobSerializer}
+    answers = {"GET": Answered(PlannedJob)}
 
     def read(self, request: Request, **keys: str) -> JobRequest:
         return parse_job(request.GET, self.role)
 
     def compute(self, asked: JobRequest) -> Mapping[str, Any]:
-        return job_body(plan_job(request=asked, viewer=self.role))
+        return encode(plan_job(request=asked, viewer=self.role), self.role)
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +71,7 @@ class Instruction(ReadEndpoint):
     parameters = (*JOB_PARAMETERS, EDITION)
     counted = True
     problems = (422,)
-    answers = {"GET": InstructionSerializer}
+    answers = {"GET": Answered(InstructionCheck)}
 
     def read(self, request: Request, **keys: str) -> Printed:
         code = keys["code"].upper()
@@ -85,21 +87,4 @@ class Instruction(ReadEndpoint):
 
     def compute(self, asked: Printed) -> Mapping[str, Any]:
         found = compare_instruction(code=asked.code, request=asked.request, since=asked.edition, viewer=self.role)
-        return {
-            "instruction": found.code,
-            "current": found.current,
-            "now": found.now,
-            "reason": found.reason,
-            "detail": found.detail,
-            "since": found.since,
-            "changes": [
-                {
-                    "edition": change.edition,
-                    "sheet": change.sheet,
-                    "row": change.row,
-                    "action": change.action,
-                    "columns": list(change.columns),
-                }
-                for change in found.changes
-            ],
-        }
+        return encode(found, self.role)

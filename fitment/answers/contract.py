@@ -82,7 +82,7 @@ def tenths(cars: Fraction) -> float:
 TextOrNull = Annotated[str, As(lambda text: text or None, str | None)]
 """A text of which an empty one says nothing."""
 FigureOrNull = Annotated[Decimal | None, As(float, float)]
-Minutes = Annotated[Fraction | float, As(lambda minutes: round(float(minutes), 4), float)]
+MINUTES = As(lambda minutes: round(float(minutes), 4), float)
 """Minutes to four places: far below what anybody measures."""
 Cars = Annotated[Fraction, As(tenths, float)]
 """Cars to one decimal."""

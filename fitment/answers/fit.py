@@ -12,10 +12,10 @@ from catalog.codes import Basis, End, InUnknown, Reason, Verdict
 from fitment.answers.contract import (
     INTERNAL,
     KNOWN_TO_STAFF,
+    MINUTES,
     NOT_ASKED,
     STAFF,
     As,
-    Minutes,
     Named,
     NotAsked,
     TextOrNull,
@@ -144,8 +144,8 @@ class JobFigures:
     grade_set_by: tuple[str, ...]
     hours: float
     hours_p80: float
-    minutes: Minutes
-    after_minutes: Minutes
+    minutes: Annotated[Fraction, MINUTES]
+    after_minutes: Annotated[Fraction, MINUTES]
     tools: Annotated[int, "How many tools it takes."]
     after_work: tuple[str, ...]
     home: HomeFigures

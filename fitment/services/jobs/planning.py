@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from catalog.codes import End, EquipmentSet, Role, Verdict
 from fitment.answers.fit import Answer, CatalogueRef
-from fitment.answers.job import Job, JobSummary, OrderedPart, RuleAsked
+from fitment.answers.job import Job, JobSummary, OrderedPart, PlannedCar, RuleAsked
 from fitment.domain.description import Description, Question
 from fitment.domain.procedures import Goal, JobCar, Workshop
 from fitment.errors import FitmentError, NoCommonCar, SeveralPlatforms
@@ -24,7 +24,7 @@ from fitment.rules.case import Case
 from fitment.rules.outcome import judge
 from fitment.rules.places import listed, place_occupants
 from fitment.rules.possible_cars import CarSpace
-from fitment.services.fit.answering import car_of, possible_space
+from fitment.services.fit.answering import possible_space
 from fitment.services.jobs.factors import factors_of
 from fitment.services.jobs.ordered_parts import Ordered, excludes, order_parts
 from fitment.services.jobs.press_sizes import press_sizes
@@ -76,7 +76,7 @@ def plan_job_drawn(*, request: JobRequest, viewer: Role, draw: bool = False) -> 
         plan = job_plan(scope, costliest, factors_of(planned.axles))
         job = Job(
             catalogue=CatalogueRef(current.code, current.edition),
-            car=car_of(planned.space, viewer),
+            car=_planned_car(planned.space, plan.shown),
             parts=tuple(
                 _ordered_part(one, goal, planned) for one, goal in zip(planned.ordered, scope.goals, strict=True)
             ),
@@ -203,6 +203,11 @@ def _with_candidates(planned: Planned, viewer: Role) -> tuple[JobScope, Costlies
     car: JobCar = with_other_end(planned.space, [one.case for one in ordered], planned.workshop, setup.car)
     costliest = replace(planned.costliest, setup=replace(setup, car=car))
     return replace(planned.scope, candidates=candidates), costliest
+
+
+def _planned_car(space: CarSpace, shown: str) -> PlannedCar:
+    variants = tuple(region.variant.code for region in space)
+    return PlannedCar(space.description.stated(), variants, shown)
 
 
 def _ordered_part(one: Ordered, goal: Goal, planned: Planned) -> OrderedPart:
