@@ -18,7 +18,19 @@ from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_typ
 from uuid import UUID
 
 from catalog.codes import Reason, Role
-from fitment.answers.contract import INLINE, INTERNAL, NOT_ASKED, As, Least, Named, NotAsked, Values, member
+from fitment.answers.contract import (
+    INLINE,
+    INTERNAL,
+    NOT_ASKED,
+    As,
+    Least,
+    Minimum,
+    Named,
+    NotAsked,
+    Plain,
+    Values,
+    member,
+)
 from fitment.answers.fit import NextQuestion
 from fitment.answers.job import JobStep
 from fitment.text.fit import question_text, reason_text
@@ -131,6 +143,8 @@ def _encoder(hint: Any, role: Role) -> Encode:
     for mark in marks:
         if isinstance(mark, As):
             return _converted(mark.convert, _encoder(mark.shape, role))
+        if isinstance(mark, Plain):
+            return _converted(mark.convert, _same)
     origin, inside = get_origin(kind), get_args(kind)
     if origin in (Union, UnionType):
         return _union([one for one in inside if one not in (NoneType, NotAsked)], role)
@@ -193,9 +207,11 @@ def schema(hint: Any, named: Callable[[type], Schema]) -> Schema:
     """The JSON Schema of what `encode` makes of a type; `named` gives the reference to a dataclass's own."""
     kind, marks = _marks(hint)
     for mark in marks:
-        if isinstance(mark, As):
+        if isinstance(mark, As | Plain):
             inner = schema(mark.shape, named)
             return _nullable(inner) if NoneType in get_args(kind) else inner
+        if isinstance(mark, Minimum):
+            return {**schema(kind, named), "minimum": mark.value}
         if isinstance(mark, Values):
             return {"type": "string", "enum": list(mark.values)}
     origin, inside = get_origin(kind), get_args(kind)
@@ -226,6 +242,7 @@ def object_schema(of: type, named: Callable[[type], Schema]) -> Schema:
         code = {"type": "string", "enum": [one.value for one in of]}  # type: ignore[attr-defined]  # an enumeration
         return {
             "type": "object",
+            "description": of.__doc__,
             "properties": {"code": code, "text": {"type": "string"}},
             "required": ["code", "text"],
         }

@@ -4,9 +4,11 @@ The order of a read: content negotiation, who asks (401, 403), how often (429), 
 answer or the parameters (400, 404, 422), `If-None-Match` (304), and only then the computation.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import ExitStack, contextmanager
 from typing import Any, ClassVar
 
+from django.db import connections
 from django.http import HttpRequest, HttpResponse
 from rest_framework import exceptions
 from rest_framework.parsers import BaseParser
@@ -18,7 +20,6 @@ from api.bodies import BodyParser, Json, Negotiation, dumps
 from api.caching import VARY, confirms, kept_answers, mark, tag_of
 from api.parameters import Parameter, checked, refuse_unholdable
 from api.problems import Problem, handle
-from api.queries import counted_queries
 from api.schema import EndpointSchema
 from api.throttles import AnonymousThrottle
 from catalog.codes import Role
@@ -35,6 +36,22 @@ class CatalogueMoves(Problem):
 
     def __init__(self) -> None:
         super().__init__(503, "The catalogue is being changed; ask again.", headers={"Retry-After": "1"})
+
+
+@contextmanager
+def counted_queries() -> Iterator[Callable[[], int]]:
+    """Counts the queries of this thread on every database while the block runs."""
+    count = 0
+
+    def counting(execute: Callable[..., Any], *call: Any) -> Any:
+        nonlocal count
+        count += 1
+        return execute(*call)
+
+    with ExitStack() as wrapped:
+        for connection in connections.all():
+            wrapped.enter_context(connection.execute_wrapper(counting))
+        yield lambda: count
 
 
 class Endpoint(APIView):

@@ -66,7 +66,8 @@ class Answered:
             texts = {"next": "The next page's address, or null.", "previous": "The address of the page before."}
             links = {name: {**link, "description": text} for name, text in texts.items()}
             properties = catalogue | beside | {"results": rows} | links
-            return {"type": "object", "properties": properties, "required": list(properties)}
+            text = "A page of a list."
+            return {"type": "object", "description": text, "properties": properties, "required": list(properties)}
         kinds = get_args(self.of) or (self.of,)
         found = [self._whole(codec.object_schema(kind, named), catalogue, beside) for kind in kinds]
         return found[0] if len(found) == 1 else {"oneOf": found}

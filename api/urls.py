@@ -1,9 +1,13 @@
 """Every address of version 1; below `/api/` nothing else is served."""
 
+from django.http import HttpRequest, HttpResponse
 from django.urls import path, re_path
+from django.views.decorators.csrf import csrf_exempt
 
+from api.problems import Problem, answer
 from api.resources import EVIDENCE_PATHS, FACT_PATHS
-from api.views import coverage, document, engineering, fitment, history, jobs, lookup, part_cars, unknown, uploads
+from api.views import coverage, document, engineering, fitment, history, jobs, lookup, part_cars, uploads
+from catalog.nearest import nearest
 
 ANSWERS = [
     path("fitment/", fitment.Fitment.as_view()),
@@ -40,7 +44,18 @@ VERSION_1 = [
 # What an unknown address is compared with.
 ROOTS = sorted({str(route.pattern).split("/", 1)[0] for route in VERSION_1})
 
+
+@csrf_exempt  # nothing is done here; a POST to a mistyped address is to hear that it is one
+def unknown_address(request: HttpRequest, path: str = "") -> HttpResponse:
+    """404 as a problem, with what may have been meant."""
+    word = path.removeprefix("v1/").split("/", 1)[0]
+    near = nearest(word, ROOTS, at_least=70) if word else None
+    hint = f"; the nearest is /api/v1/{near}/" if near else ""
+    problem = Problem(404, f"There is nothing at this address{hint}. All addresses stand in /api/v1/schema/.")
+    return answer(problem, request)
+
+
 urlpatterns = [
     *(path(f"v1/{route.pattern}", route.callback, name=route.name) for route in VERSION_1),
-    re_path(r"^(?P<path>.*)$", unknown.unknown_address),
+    re_path(r"^(?P<path>.*)$", unknown_address),
 ]

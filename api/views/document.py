@@ -10,10 +10,9 @@ from rest_framework.renderers import TemplateHTMLRenderer
 from rest_framework.request import Request
 
 from api.bodies import dumps
-from api.caching import confirms, mark
+from api.caching import confirms, mark, software_version
 from api.endpoint import MEDIA_TYPE, Endpoint
 from api.parameters import checked
-from api.version import software_version
 
 
 @cache

@@ -117,11 +117,14 @@ class BulkAnswers(Answered):
 
     def schema(self, named: Callable[[type], codec.Schema]) -> codec.Schema:
         car = codec.object_schema(Answer, named)
-        members = {"ref": {"type": "string"}, **car["properties"], "problem": {"type": "object"}}
+        problem = {"$ref": "#/components/schemas/Problem"}
+        members = {"ref": {"type": "string"}, **car["properties"], "problem": problem}
         del members["catalogue"]
-        cars = {"type": "array", "items": {"type": "object", "properties": members, "required": ["ref"]}}
+        item = {"type": "object", "description": "The answer for a car, or its problem.", "properties": members}
+        cars = {"type": "array", "items": {**item, "required": ["ref"]}}
         properties = {"catalogue": named(CatalogueRef), "cars": cars}
-        return {"type": "object", "properties": properties, "required": ["catalogue", "cars"]}
+        text = "An answer or a problem for each car, in the order asked."
+        return {"type": "object", "description": text, "properties": properties, "required": list(properties)}
 
 
 class FitmentBulk(Endpoint):

@@ -1,46 +1,52 @@
 """`catalogue/changes/`: what changed since an edition, by whom, and which answers."""
 
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import datetime
 from heapq import merge
-from typing import Any
+from typing import Annotated, Any, Literal
 
 from django.db.models import Q, QuerySet
-from rest_framework import serializers
 from rest_framework.request import Request
 
+from api.codec import encode
 from api.endpoint import ReadEndpoint
 from api.pagination import DEFAULT_SIZE, Cursor, links, page_of_rows, read_cursor
 from api.parameters import CURSOR, PAGING, Errors, Parameter, checked, one, whole
-from api.schema import paged
-from catalog.codes import Role
+from api.schema import Answered
+from catalog.codes import ChangeAction, Role
 from catalog.models import AnswerChange, Change
+from fitment.answers.contract import NOT_ASKED, NotAsked, Plain
 from fitment.sheets import SHEETS
 
 ROW, ANSWER = 0, 1  # of one edition, the rows that changed come first
 KEY_KINDS = (int, int, int)
 AT_A_TIME = 500
 History = Change | AnswerChange
+Values = Annotated[dict[str, Any] | None, Plain(dict[str, str | float | bool | list[str] | None])]
+"""The columns of a row, or the verdict, revision and basis of an answer."""
 
 
-class ChangeSerializer(serializers.Serializer[Any]):
+@dataclass(frozen=True, slots=True)
+class CatalogueChange:
     """A row or an answer that an edition changed."""
 
-    edition = serializers.IntegerField()
-    made_at = serializers.DateTimeField()
-    by = serializers.CharField(allow_blank=True)
-    source: Any = serializers.CharField(allow_blank=True)  # a member, not the option of a field
-    kind = serializers.ChoiceField(["row", "answer"])
-    before = serializers.DictField(allow_null=True)
-    after = serializers.DictField(allow_null=True)
-    sheet = serializers.CharField(required=False)
-    key = serializers.CharField(required=False)
-    action = serializers.ChoiceField(["added", "changed", "removed"], required=False)
-    axle = serializers.CharField(required=False, allow_null=True)
-    end = serializers.CharField(required=False, allow_null=True)
-    location = serializers.CharField(required=False, allow_null=True)
-    part = serializers.CharField(required=False)
-    variants = serializers.ListField(child=serializers.CharField(), required=False)
-    in_operation = serializers.IntegerField(required=False)
+    edition: int
+    made_at: datetime
+    by: str
+    source: str
+    kind: Literal["row", "answer"]
+    before: Values
+    after: Values
+    sheet: str | NotAsked = NOT_ASKED
+    key: str | NotAsked = NOT_ASKED
+    action: ChangeAction | NotAsked = NOT_ASKED
+    axle: str | NotAsked | None = NOT_ASKED
+    end: str | NotAsked | None = NOT_ASKED
+    location: str | NotAsked | None = NOT_ASKED
+    part: str | NotAsked = NOT_ASKED
+    variants: tuple[str, ...] | NotAsked = NOT_ASKED
+    in_operation: int | NotAsked = NOT_ASKED
 
 
 class CatalogueChanges(ReadEndpoint):
@@ -48,7 +54,7 @@ class CatalogueChanges(ReadEndpoint):
 
     least = {"GET": Role.SALES}
     parameters = (Parameter("since", "The edition after which to begin.", kind="integer", least=0), *PAGING)
-    answers = {"GET": paged(ChangeSerializer, "changes")}
+    answers = {"GET": Answered(CatalogueChange, paged=True)}
 
     def read(self, request: Request, **keys: str) -> tuple[int, int, Cursor | None]:
         errors = Errors()
@@ -61,7 +67,10 @@ class CatalogueChanges(ReadEndpoint):
     def compute(self, asked: tuple[int, int, Cursor | None]) -> Mapping[str, Any]:
         since, size, cursor = asked
         page = page_of_rows(_seen(_history(since, cursor), self.role), _key, size, cursor)
-        return {"results": [_written(row, self.role) for row in page.rows], **links(page, self.request)}
+        return {
+            "results": [encode(_written(row, self.role), self.role) for row in page.rows],
+            **links(page, self.request),
+        }
 
 
 def _history(since: int, cursor: Cursor | None) -> Iterable[History]:
@@ -110,32 +119,22 @@ def cut(sheet: str, values: Mapping[str, Any] | None, role: Role) -> dict[str, A
     return {name: value for name, value in values.items() if name in columns} or None
 
 
-def _written(row: History, role: Role) -> dict[str, Any]:
-    about = {
-        "edition": row.edition.number,
-        "made_at": row.edition.made_at,
-        "by": row.edition.actor_name,
-        "source": row.edition.source,
-    }
+def _written(row: History, role: Role) -> CatalogueChange:
+    edition = row.edition
+    about = (edition.number, edition.made_at, edition.actor_name, edition.source)
     if isinstance(row, Change):
-        return {
-            **about,
-            "kind": "row",
-            "sheet": row.sheet,
-            "key": row.row_key,
-            "action": row.action,
-            "before": cut(row.sheet, row.before, role),
-            "after": cut(row.sheet, row.after, role),
-        }
-    return {
-        **about,
-        "kind": "answer",
-        "axle": row.axle or None,
-        "end": row.end or None,
-        "location": row.location or None,
-        "part": row.part,
-        "before": row.before,
-        "after": row.after,
-        "variants": row.variants,
-        "in_operation": row.in_operation,
-    }
+        before, after = cut(row.sheet, row.before, role), cut(row.sheet, row.after, role)
+        action = ChangeAction(row.action)
+        return CatalogueChange(*about, "row", before, after, sheet=row.sheet, key=row.row_key, action=action)
+    return CatalogueChange(
+        *about,
+        "answer",
+        row.before,
+        row.after,
+        axle=row.axle or None,
+        end=row.end or None,
+        location=row.location or None,
+        part=row.part,
+        variants=tuple(row.variants),
+        in_operation=row.in_operation,
+    )

@@ -6,6 +6,7 @@ from typing import Annotated, Any
 from urllib.parse import urlencode
 
 from django.http import HttpResponse
+from rest_framework import serializers
 from rest_framework.request import Request
 
 from api.addresses import address
@@ -16,7 +17,6 @@ from api.problems import Problem, bad_body
 from api.resources.endpoints import ListEndpoint
 from api.resources.evidence import ENQUIRIES
 from api.schema import Answered
-from api.serializers.lookup import EnquiryBodySerializer, VinBodySerializer
 from api.throttles import EnquiryThrottle
 from catalog.codes import Role
 from catalog.nearest import unknown
@@ -29,6 +29,22 @@ from fitment.services.fit.vin import VinAnswer, vin_decode
 from fitment.services.lookup.numbers import look_up
 
 NEXT_QUESTION = Annotated[str | None, "The question that follows, or null where nothing is known of the car."]
+
+
+class VinBody(serializers.Serializer[Any]):
+    """The number, which is read and forgotten."""
+
+    vin = serializers.CharField(help_text="17 signs; spaces and hyphens are passed over.")
+
+
+class EnquiryBody(serializers.Serializer[Any]):
+    """A question without an answer; at least one field."""
+
+    maker = serializers.CharField(required=False)
+    chassis = serializers.CharField(required=False)
+    variant = serializers.CharField(required=False)
+    location = serializers.CharField(required=False, help_text="`END.LOCATION`.")
+    number = serializers.CharField(required=False)
 
 
 class CrossReference(ReadEndpoint):
@@ -52,7 +68,7 @@ class Vin(Endpoint):
     """What a VIN tells of the car. It is posted, read and forgotten: not stored, logged or part of an address."""
 
     answers = {"POST": Answered(VinAnswer, more={"valid": bool, "href": NEXT_QUESTION})}
-    takes = VinBodySerializer
+    takes = VinBody
 
     def post(self, request: Request) -> HttpResponse:
         text = _texts(request.data, ("vin",)).get("vin", "")
@@ -70,7 +86,7 @@ class EnquiryList(ListEndpoint):
 
     resource = ENQUIRIES
     created = True
-    takes = EnquiryBodySerializer
+    takes = EnquiryBody
     problems = (429,)
 
     def get_throttles(self) -> list[Any]:

@@ -1,28 +1,110 @@
 """`catalogue/checks/`: a workbook handed in, checked by the worker, loaded exactly as it was checked."""
 
-from typing import Any
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Annotated, Any
 from uuid import UUID
 
 from django.http import HttpResponse
+from rest_framework import serializers
+from rest_framework.fields import DateTimeField
 from rest_framework.parsers import MultiPartParser
 from rest_framework.request import Request
 
 from api.addresses import address
+from api.codec import encode
 from api.endpoint import Endpoint
 from api.parameters import checked
 from api.problems import NotFound, Problem, bad_body
-from api.schema import detailed
-from api.serializers.uploads import UploadBodySerializer, UploadSerializer
+from api.schema import Answered
 from catalog.codes import Role, UploadState
 from catalog.models import Upload
 from catalog.nearest import unknown
 from catalog.workbook.cells import MOST_BYTES
+from catalog.workbook.errors import RowError
+from catalog.workbook.report import Reach
+from fitment.answers.contract import Count, Plain
 from fitment.services.catalogue.uploads import NotChecked, TooLarge, upload_load_ask, upload_take
 
 FORM_ROOM = 100_000  # bytes of a form beside its file
 WISHES = ("replace", "force")
 FIELDS = ("file", *WISHES)
-SHAPE = detailed(UploadSerializer, "Upload")
+Moment = Annotated[datetime, Plain(datetime, DateTimeField().to_representation)]
+
+
+class UploadForm(serializers.Serializer[Any]):
+    """A form with the workbook."""
+
+    file = serializers.FileField(help_text="An .xlsx file, or a zip of .csv files; at most 25 MB.")
+    replace = serializers.ChoiceField(["yes", "no"], required=False, help_text="The file is the whole catalogue.")
+    force = serializers.ChoiceField(["yes", "no"], required=False, help_text="Also over rows changed since.")
+
+
+@dataclass(frozen=True, slots=True)
+class UploadProgress:
+    """How far the work has come; `total` 0: it is not known how much there is."""
+
+    stage: str
+    done: Count
+    total: Count
+
+
+@dataclass(frozen=True, slots=True)
+class ReportedChange:
+    """What changes alike for some variants: an answer's verdict, revision and basis, or a job's minutes."""
+
+    axle: str
+    end: str
+    location: str
+    part: str
+    before: dict[str, str | None] | float | None
+    after: dict[str, str | None] | float | None
+    variants: tuple[str, ...]
+    in_operation: int
+
+
+@dataclass(frozen=True, slots=True)
+class LoadReport:
+    """What a load would do; counts are by sheet, reach by `answers` and `minutes`."""
+
+    source: str
+    check: bool
+    refused: bool
+    edition_before: int
+    edition_after: int
+    counts: dict[str, dict[str, int]]
+    errors: tuple[RowError, ...]
+    warnings: tuple[RowError, ...]
+    notes: tuple[str, ...]
+    answers: tuple[ReportedChange, ...]
+    minutes: tuple[ReportedChange, ...]
+    reach: dict[str, Reach]
+
+
+@dataclass(frozen=True, slots=True)
+class UploadAnswer:
+    """A workbook handed in. `report` is null until the check has ended."""
+
+    id: UUID
+    href: str
+    name: str
+    size: Count
+    replace: bool
+    force: bool
+    state: UploadState
+    progress: UploadProgress
+    made_at: Moment
+    made_by: str
+    ended_at: Moment | None
+    edition_checked: Annotated[
+        int | None, "The edition that the report compares with, and from which it may be loaded."
+    ]
+    edition_loaded: int | None
+    report: Annotated[dict[str, Any] | None, Plain(LoadReport), "Counts, errors, warnings, notes, answers, minutes."]
+    load_href: Annotated[str | None, "Where to post to load exactly this; null where it cannot be loaded."]
+
+
+SHAPE = Answered(UploadAnswer)
 
 
 class Checks(Endpoint):
@@ -31,7 +113,7 @@ class Checks(Endpoint):
     least = {"POST": Role.EDITOR}
     parser_classes = (MultiPartParser,)
     answers = {"POST": SHAPE}
-    takes = UploadBodySerializer
+    takes = UploadForm
     accepted = True
 
     def post(self, request: Request) -> HttpResponse:
@@ -106,12 +188,21 @@ def _found(key: str) -> Upload:
 def written(upload: Upload) -> dict[str, Any]:
     """An upload as the API shows it."""
     href = address("catalogue", "checks", str(upload.pk))
-    values = {
-        "id": upload.pk, "href": href, "name": upload.name, "size": upload.size, "replace": upload.replace,
-        "force": upload.force, "state": upload.state,
-        "progress": {"stage": upload.stage, "done": upload.done, "total": upload.total},
-        "made_at": upload.made_at, "made_by": upload.actor_name, "ended_at": upload.ended_at,
-        "edition_checked": upload.edition_checked, "edition_loaded": upload.edition_loaded, "report": upload.report,
-        "load_href": f"{href}load/" if upload.state == UploadState.CHECKED else None,
-    }  # fmt: skip
-    return dict(UploadSerializer(values).data)
+    answer = UploadAnswer(
+        id=upload.pk,
+        href=href,
+        name=upload.name,
+        size=upload.size,
+        replace=upload.replace,
+        force=upload.force,
+        state=UploadState(upload.state),
+        progress=UploadProgress(upload.stage, upload.done, upload.total),
+        made_at=upload.made_at,
+        made_by=upload.actor_name,
+        ended_at=upload.ended_at,
+        edition_checked=upload.edition_checked,
+        edition_loaded=upload.edition_loaded,
+        report=upload.report,
+        load_href=f"{href}load/" if upload.state == UploadState.CHECKED else None,
+    )
+    return dict(encode(answer, Role.EDITOR))

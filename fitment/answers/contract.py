@@ -36,6 +36,21 @@ class As:
     shape: Any
 
 
+@dataclass(frozen=True, slots=True)
+class Plain:
+    """The member is what `convert` makes of the field: plain data as JSON holds it, of the type `shape`."""
+
+    shape: Any
+    convert: Callable[[Any], Any] = lambda value: value
+
+
+@dataclass(frozen=True, slots=True)
+class Minimum:
+    """The least value of the member."""
+
+    value: int
+
+
 class member(property):  # noqa: N801  # used as a decorator, as `property` is
     """A property of an answer that is one of its members; its docstring describes it."""
 
@@ -79,6 +94,7 @@ def tenths(cars: Fraction) -> float:
     return float(exact.quantize(Decimal("0.1"), ROUND_HALF_UP))
 
 
+Count = Annotated[int, Minimum(0)]
 TextOrNull = Annotated[str, As(lambda text: text or None, str | None)]
 """A text of which an empty one says nothing."""
 FigureOrNull = Annotated[Decimal | None, As(float, float)]

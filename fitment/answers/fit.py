@@ -16,6 +16,7 @@ from fitment.answers.contract import (
     NOT_ASKED,
     STAFF,
     As,
+    Count,
     Named,
     NotAsked,
     TextOrNull,
@@ -27,7 +28,7 @@ class CatalogueRef:
     """Which catalogue, at which edition, an answer was computed from."""
 
     id: str
-    edition: int
+    edition: Count
 
 
 @dataclass(frozen=True, slots=True)

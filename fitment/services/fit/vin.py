@@ -16,7 +16,7 @@ _COMMON = ("designation", "body", "engine", "drivetrain", "steering", "market")
 
 @dataclass(frozen=True, slots=True)
 class VinAnswer:
-    """What a VIN tells.
+    """What a VIN tells of the car; the VIN itself is not repeated.
 
     `check_digit`: `right`, or `wrong` where the region does not prescribe one (perhaps a typing error).
     `model_year_advisory`: the year is by the North American rule, which makers elsewhere need not follow; it then

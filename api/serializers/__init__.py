@@ -1,1 +1,0 @@
-"""One module per resource: how rows and answers are written."""
