@@ -9,9 +9,9 @@ from django.http import QueryDict
 
 from api.problems import bad_parameters
 from catalog.nearest import shortened, unknown
-from catalog.vin import has_vin_shape
+from catalog.vin import VIN_IN_ADDRESS, has_vin_shape
 
-VIN_REFUSED = "has the shape of a vehicle identification number, never part of an address; post it to vin/"
+VIN_REFUSED = f"{VIN_IN_ADDRESS}; post it to vin/"
 
 
 @dataclass(frozen=True, slots=True)

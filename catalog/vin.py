@@ -21,6 +21,9 @@ _NORTH_AMERICA = "12345"
 ANY_SIGN = "?"
 MASK = r"[A-HJ-NPR-Z0-9?]{5}"  # positions 4 to 8
 
+VIN_IN_ADDRESS = "a vehicle identification number is never part of an address"
+"""Why what has the shape of one is refused, wherever it stands in an address."""
+
 
 class BadVin(ValueError):
     """A text that is no vehicle identification number; the message says why, and never repeats the text."""

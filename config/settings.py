@@ -104,7 +104,7 @@ TEMPLATES = [
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
                 "config.accounts.pages.viewer",
-                "fitment.pages.shared.sheet.sheet",
+                "fitment.pages.shared.context.page_frame",
             ]
         },
     }

@@ -132,8 +132,8 @@ def layouts_of_variants(*, codes: Iterable[str]) -> list[LocationRow]:
     pairs = Variant.objects.filter(code__in=wanted).values_list("front_axle__topology_id", "rear_axle__topology_id")
     topologies = {pk for pair in pairs.distinct() for pk in pair if pk is not None}
     rows = Location.objects.filter(topology_id__in=topologies).order_by("topology__end", "topology__code", "code")
-    columns = ("topology__end", "topology__code", "topology__title", "code", "link", "link_end", "title", "role",
-               "in_range", "also_called")  # fmt: skip
+    of_topology = ("topology__end", "topology__code", "topology__title")
+    columns = (*of_topology, "code", "link", "link_end", "title", "role", "in_range", "also_called")
     return [LocationRow(*row) for row in rows.values_list(*columns)]
 
 

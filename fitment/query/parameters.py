@@ -10,7 +10,7 @@ from typing import Protocol
 
 from catalog.codes import OF_CAR, CarAttribute, DayAttribute, Duty, End, EquipmentSet, Role, YesNo
 from catalog.nearest import shortened, unknown
-from catalog.vin import has_vin_shape
+from catalog.vin import VIN_IN_ADDRESS, has_vin_shape
 from catalog.windows import BadDate, Window, parse_day, parse_range
 from fitment.domain.description import Description, Question, Vocabulary
 from fitment.errors import BadParameters
@@ -20,7 +20,7 @@ RESTRICTIONS = ("part", "location", "end", "duty", "technology")
 QUESTION_PARAMETERS = (*OF_CAR, *RESTRICTIONS, "skip", "equipment", "include")
 SKIPPABLE = (*CarAttribute, DayAttribute.BUILT)
 MODEL_YEARS = range(1901, 2200)
-VIN_REFUSED = "a vehicle identification number is never part of an address; post it to vin/"
+VIN_REFUSED = f"{VIN_IN_ADDRESS}; post it to vin/"
 
 
 class MultiDict(Protocol):

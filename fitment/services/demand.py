@@ -5,6 +5,7 @@ from datetime import date
 
 from django.db import transaction
 from django.db.models import F, Max, Sum
+from django.utils import timezone
 
 from catalog.charset import vin_fault
 from catalog.models import Catalogue, Location, Maker, Platform, Variant
@@ -99,6 +100,12 @@ def questions_by_count(*, most: int) -> list[CountedQuestion]:
     rows = Enquiry.objects.values(*FIELDS).annotate(times=Sum("count"), last=Max("asked_on"))
     ordered = rows.order_by("-times", "-last", *FIELDS).values_list(*FIELDS, "times", "last")
     return [CountedQuestion(*row) for row in ordered[:most]]
+
+
+def number_asked_today(normal: str) -> int | None:
+    """How often a number alone was asked for today; None where nobody did."""
+    rows = Enquiry.objects.filter(asked_on=timezone.localdate(), **dict.fromkeys(FIELDS, "") | {"number": normal})
+    return rows.values_list("count", flat=True).first()
 
 
 def _car_errors(given: dict[str, str]) -> list[tuple[str, str]]:

@@ -4,9 +4,12 @@ from collections.abc import Mapping, Sequence
 
 from catalog.codes import RevisionExchange, Side
 from catalog.conditions import Clause, parse_conditions
+from catalog.vin import VIN_IN_ADDRESS
 from fitment.text.dates import window_words
 from fitment.text.names import Names
 
+VIN_INTO_BOX = f"{VIN_IN_ADDRESS.capitalize()}. Type it into the box: it is read, and not kept."
+TOO_MANY_QUESTIONS = "Many questions came from your address; this one is not counted."
 _EXCHANGES: Mapping[str, str] = {
     "one_way": "{new} is used in place of {old}, not the other way round",
     "both_ways": "{new} and {old} are used in place of each other",

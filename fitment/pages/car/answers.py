@@ -4,11 +4,11 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Self
 
-from catalog.codes import Basis, Duty, Status
+from catalog.codes import FOR_SALE_ONCE, Basis, Duty, Status
 from catalog.models import Hold
 from catalog.selectors.parts import PartLine
-from fitment.answers.fit import HoldNote, PlaceAnswer
 from fitment.pages.job.lines import JobLine, job_line
+from fitment.answers.fit import HoldNote, Internal, PlaceAnswer
 from fitment.services.jobs.planning import JobSummaries
 from fitment.text.dates import day_words
 from fitment.text.fit import (
@@ -119,14 +119,15 @@ def _view(answer: PlaceAnswer, part: PartLine | None, names: Names, jobs: JobSum
         facts=tuple(_facts(answer, names)),
         holds=tuple(map(HoldView.of, answer.holds)),
         job=_job(answer, jobs),
-        internal=None
-        if answer.internal is None
-        else tuple(
-            InternalView(each.revision, Status.word_of(each.status), each.hold, each.verdict.value,
-                         verdict_words(each.verdict, ()), each.status in ("released", "withdrawn"))
-            for each in answer.internal
-        ),
-    )  # fmt: skip
+        internal=None if answer.internal is None else tuple(map(_internal, answer.internal)),
+    )
+
+
+def _internal(one: Internal) -> InternalView:
+    sold = one.status in FOR_SALE_ONCE
+    return InternalView(
+        one.revision, Status.word_of(one.status), one.hold, one.verdict.value, verdict_words(one.verdict), sold
+    )
 
 
 def _steps(basis: Basis | None) -> int:

@@ -21,10 +21,11 @@ from fitment.pages.shared.addresses import address
 from fitment.pages.shared.page import page
 from fitment.pages.shared.refusals import error_lines, facts_to_drop
 from fitment.pages.shared.understood import LONGEST_TEXT
-from fitment.query.parameters import VIN_REFUSED, without_empty
+from fitment.query.parameters import without_empty
 from fitment.readers.names import names
 from fitment.services.fit.understanding import Understanding, understand
 from fitment.text.cautions import USUAL_CAUTIONS
+from fitment.text.lookup import VIN_INTO_BOX
 from fitment.text.refusals import refusal_words
 
 FEW = 6
@@ -36,7 +37,7 @@ def desk(request: HttpRequest) -> HttpResponse:
     if request.method == "POST":
         return _hear(request, state)
     if has_vin_shape(state.said):
-        return _page(request, DeskState(state.query), errors=[("", VIN_REFUSED)], status=400)
+        return _page(request, DeskState(state.query), errors=[("", VIN_INTO_BOX)], status=400)
     said = None
     if state.said:
         viewer = role_of(request.user)

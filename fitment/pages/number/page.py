@@ -13,17 +13,13 @@ from catalog.roles import role_of
 from catalog.vin import has_vin_shape
 from fitment.answers.lookup import LookUp
 from fitment.errors import BadParameters
-from fitment.models import Enquiry
 from fitment.pages.number.match import match_view, stamp_view
 from fitment.pages.shared.addresses import address, number_address
 from fitment.pages.shared.page import page
-from fitment.services.demand import NUMBER_LENGTH, DayIsFull, enquiry_check, enquiry_log
+from fitment.services.demand import NUMBER_LENGTH, DayIsFull, enquiry_check, enquiry_log, number_asked_today
 from fitment.services.lookup.numbers import look_up
 from fitment.text.cautions import USUAL_CAUTIONS
-
-VIN_REFUSED = (
-    "A vehicle identification number is never part of an address. Type it into the box: it is read, and not kept."
-)
+from fitment.text.lookup import TOO_MANY_QUESTIONS, VIN_INTO_BOX
 
 
 @page(methods="GET HEAD POST")
@@ -31,7 +27,7 @@ def number(request: HttpRequest, number: str) -> HttpResponse:
     viewer = role_of(request.user)
     issuer = request.GET.get("issuer") or None
     if has_vin_shape(number) or has_vin_shape(issuer or ""):
-        return _refused(request, [VIN_REFUSED])
+        return _refused(request, [VIN_INTO_BOX])
     try:
         found = look_up(number=number, issuer=issuer, viewer=viewer)
     except BadParameters as fault:
@@ -44,7 +40,7 @@ def number(request: HttpRequest, number: str) -> HttpResponse:
 def _log(request: HttpRequest, found: LookUp) -> HttpResponse:
     """Count that this number was asked for, and show the page again, which says so."""
     if not request.user.is_authenticated and (wait := _seconds_over_rate(request)):
-        answer = _refused(request, ["Many questions came from your address; this one is not counted."], status=429)
+        answer = _refused(request, [TOO_MANY_QUESTIONS], status=429)
         answer["Retry-After"] = str(int(wait) + 1)
         return answer
     try:
@@ -69,6 +65,7 @@ def _context(request: HttpRequest, found: LookUp, viewer: Role) -> dict[str, Any
     matches = [match_view(match, position) for position, match in enumerate(found.matches, start=1)]
     stamp = stamp_view(found.stamp, staff=viewer.is_staff) if found.stamp is not None else None
     unanswered = stamp is None and all(match.unanswered for match in matches)
+    logged = unanswered and request.GET.get("logged") == "yes"
     return {
         "asked": asked,
         "title": f"{stamp.part} {stamp.revision}"
@@ -89,18 +86,10 @@ def _context(request: HttpRequest, found: LookUp, viewer: Role) -> dict[str, Any
         ],
         "unknown": stamp is None and not matches,
         "loggable": unanswered and len(asked.normal) <= NUMBER_LENGTH,
-        "logged": _logged(request, asked.normal) if unanswered else None,
+        "logged": number_asked_today(asked.normal) if logged else None,
         "action": address(request.path, {"issuer": [asked.issuer]} if asked.issuer else {}),
         "cautions": USUAL_CAUTIONS if stamp or any(match.upgrades for match in matches) else (),
     }
-
-
-def _logged(request: HttpRequest, normal: str) -> int | None:
-    """How often the number was asked for today, once the reader has logged it."""
-    if request.GET.get("logged") != "yes":
-        return None
-    rows = Enquiry.objects.filter(asked_on=timezone.localdate(), number=normal, maker="", chassis="", variant="")
-    return rows.filter(location="").values_list("count", flat=True).first()
 
 
 def _refused(request: HttpRequest, texts: list[str], *, status: int = 400) -> HttpResponse:

@@ -7,14 +7,17 @@ from django.shortcuts import render
 from django.utils import timezone
 
 from catalog.roles import role_of
+from catalog.selectors.examples import typed_examples
 from fitment.pages.shared.addresses import address, number_address
 from fitment.pages.shared.page import page
 from fitment.pages.shared.understood import understood_view
-from fitment.pages.start.examples import examples
 from fitment.pages.start.steps import walk
+from fitment.readers.editions import kept_for_edition
 from fitment.services.fit.understanding import Understanding, understand
 
 LONGEST_TEXT = 200
+
+examples = kept_for_edition(entries=1)(typed_examples)
 
 
 @page(methods="GET HEAD POST")

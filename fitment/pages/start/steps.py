@@ -21,7 +21,7 @@ class StepChoice:
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class WalkStep:
     """One step: `state` is done, now or later. `chosen` and `change` of one that is done."""
 
     name: str
@@ -52,7 +52,7 @@ class Year:
 class Walk:
     """The steps as they stand; `lost` says which parameter names nothing."""
 
-    steps: tuple[Step, ...]
+    steps: tuple[WalkStep, ...]
     lost: tuple[str, ...] = field(default=())
 
 
@@ -60,16 +60,15 @@ def walk(*, maker: str, chassis: str, variant: str, today: date) -> Walk:
     """The steps for what is chosen so far; an unknown choice is as if it were not made, and said."""
     makers = {row.code: row for row in makers_with_cars()}
     if maker not in makers:
-        first = Step("maker", "Maker", "now", tuple(
-            StepChoice(address("/", {"maker": [row.code]}, at="steps"), row.title) for row in makers.values()
-        ))  # fmt: skip
+        choices = (StepChoice(address("/", {"maker": [row.code]}, at="steps"), row.title) for row in makers.values())
+        first = WalkStep("maker", "Maker", "now", tuple(choices))
         return Walk((first, *_later("chassis", "variant", "built")), (maker,) if maker else ())
-    done = [Step("maker", "Maker", "done", chosen=makers[maker].title, change=address("/", {}, at="steps"))]
+    done = [WalkStep("maker", "Maker", "done", chosen=makers[maker].title, change=address("/", {}, at="steps"))]
 
     platforms = {row.chassis: row for row in platforms_of(maker=maker)}
     at_maker = {"maker": [maker]}
     if chassis not in platforms:
-        choices = tuple(
+        platform_choices = tuple(
             StepChoice(
                 address("/", {**at_maker, "chassis": [row.chassis]}, at="steps"),
                 row.chassis,
@@ -77,27 +76,27 @@ def walk(*, maker: str, chassis: str, variant: str, today: date) -> Walk:
             )
             for row in platforms.values()
         )
-        step = Step("chassis", "Chassis", "now", choices)
+        step = WalkStep("chassis", "Chassis", "now", platform_choices)
         return Walk((*done, step, *_later("variant", "built")), (chassis,) if chassis else ())
-    done.append(Step("chassis", "Chassis", "done", chosen=chassis, change=address("/", at_maker, at="steps")))
+    done.append(WalkStep("chassis", "Chassis", "done", chosen=chassis, change=address("/", at_maker, at="steps")))
 
     variants = {row.code: row for row in variants_of(maker=maker, chassis=chassis)}
     at_chassis = {**at_maker, "chassis": [chassis]}
     if variant not in variants:
         ask = StepChoice(address("/car/", at_chassis), "Not sure: ask me only what matters")
-        step = Step("variant", "Variant", "now", _variant_choices(variants.values(), at_chassis), skip=ask)
+        step = WalkStep("variant", "Variant", "now", _variant_choices(variants.values(), at_chassis), skip=ask)
         return Walk((*done, step, *_later("built")), (variant,) if variant else ())
     row = variants[variant]
-    done.append(Step("variant", "Variant", "done", chosen=str(row), change=address("/", at_chassis, at="steps")))
+    done.append(WalkStep("variant", "Variant", "done", chosen=str(row), change=address("/", at_chassis, at="steps")))
     car = {"variant": [variant]}
     unknown = StepChoice(address("/car/", car), "Build month not known")
     years = tuple(_years(row.built_from, row.built_to or today, car))
-    return Walk((*done, Step("built", "Build month", "now", years=years, skip=unknown)))
+    return Walk((*done, WalkStep("built", "Build month", "now", years=years, skip=unknown)))
 
 
-def _later(*names: str) -> tuple[Step, ...]:
+def _later(*names: str) -> tuple[WalkStep, ...]:
     titles = {"chassis": "Chassis", "variant": "Variant", "built": "Build month"}
-    return tuple(Step(name, titles[name], "later") for name in names)
+    return tuple(WalkStep(name, titles[name], "later") for name in names)
 
 
 def _shorter(title: str, maker: str, chassis: str) -> str:

@@ -5,7 +5,6 @@ from collections.abc import Iterable
 from django.db.models import QuerySet
 
 from catalog.chains import Chain
-from catalog.charset import vin_fault
 from catalog.codes import Near, Role, Rule
 from catalog.models import Fastener, Hold, PartRule, Revision
 from catalog.nearest import unknown
@@ -13,9 +12,11 @@ from catalog.numbers import folded_form, normal_form
 from catalog.selectors.numbers import NumberChain, NumberRow, issuers, issuers_of, number_chain, numbers_near
 from catalog.selectors.visible import visible_revisions, visible_rules
 from catalog.stamps import Stamp, batch_is_held, letter_order, pairs_with, parse_stamp
+from catalog.vin import has_vin_shape
 from fitment.answers.fit import CatalogueRef, HoldNote, RuleNote
 from fitment.answers.lookup import FastenerUse, Linked, LookUp, Match, NearNumber, NumberAsked, StampAnswer, Target
 from fitment.errors import BadParameters
+from fitment.query.parameters import VIN_REFUSED
 from fitment.readers.editions import at_edition
 from fitment.services.lookup.cars import cars_with, component_facts, upgrades_of
 
@@ -50,8 +51,8 @@ def look_up(*, number: str, issuer: str | None, viewer: Role) -> LookUp:
 def _checked(number: str, issuer: str | None, viewer: Role) -> str:
     errors: list[tuple[str, str]] = []
     normal = normal_form(number)
-    if fault := vin_fault(number):
-        errors.append(("number", f"{fault}, which is never part of an address; post it to vin/"))
+    if has_vin_shape(number):
+        errors.append(("number", VIN_REFUSED))
     elif not normal:
         errors.append(("number", "a number has at least one letter or digit"))
     if issuer is not None and issuer not in (known := issuers(viewer)):

@@ -1,4 +1,4 @@
-"""What every sheet shows of the installation: the catalogue, its edition, and where to go."""
+"""What every page shows of the installation: the catalogue, its edition, and where to go."""
 
 from dataclasses import dataclass
 from typing import Any
@@ -14,7 +14,7 @@ from fitment.readers.editions import at_edition
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class TopLink:
     """A page of the top line: the name of its address, what it is called, and who may see it."""
 
     name: str
@@ -24,13 +24,13 @@ class Entry:
 
 # In the order of the top line. An entry whose page is not part of this installation is left out.
 ENTRIES = (
-    Entry("desk", "Desk", Role.SALES),
-    Entry("coverage", "Coverage", Role.DEVELOPMENT),
-    Entry("catalogue", "Catalogue", Role.EDITOR),
+    TopLink("desk", "Desk", Role.SALES),
+    TopLink("coverage", "Coverage", Role.DEVELOPMENT),
+    TopLink("catalogue", "Catalogue", Role.EDITOR),
 )
 
 
-class Sheet:
+class PageFrame:
     """Read by the base template; looks things up only when asked."""
 
     def __init__(self, request: HttpRequest) -> None:
@@ -67,6 +67,6 @@ def _catalogue() -> CurrentCatalogue:
         return current
 
 
-def sheet(request: HttpRequest) -> dict[str, Sheet]:
+def page_frame(request: HttpRequest) -> dict[str, PageFrame]:
     """The context processor."""
-    return {"sheet": Sheet(request)}
+    return {"sheet": PageFrame(request)}
