@@ -7,8 +7,8 @@ from typing import Self
 from catalog.codes import FOR_SALE_ONCE, Basis, Duty, Status
 from catalog.models import Hold
 from catalog.selectors.parts import PartLine
-from fitment.pages.job.lines import JobLine, job_line
 from fitment.answers.fit import HoldNote, Internal, PlaceAnswer
+from fitment.pages.job.lines import JobLine, job_line
 from fitment.services.jobs.planning import JobSummaries
 from fitment.text.dates import day_words
 from fitment.text.fit import (

@@ -16,7 +16,7 @@ from fitment.services.coverage.cells import coverage, groups_of_cell, order_of_w
 from tests import factories
 from tests.catalog.workbook.small import small as small_workbook
 from tests.catalog.workbook.small import write
-from tests.pages.test_queries import more_rows, queries
+from tests.fitment.pages.shared.test_queries import more_rows, queries
 
 CELL = "/coverage/RX1/toe.inner/?component=C3"
 PATHS = (
