@@ -3,10 +3,9 @@
 from collections.abc import Hashable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import pairwise
 
 from fitment.rules.attributes import Attribute
-from fitment.rules.descriptions import DescriptionRow, Descriptions, Numbers, Pair, Profile, Spelt, differ, option_masks
+from fitment.rules.descriptions import DescriptionRow, Descriptions, Numbers, Pair, Profile, Spelt, differ
 from fitment.rules.possible_cars import CarSpace
 
 
@@ -16,13 +15,6 @@ class DayInterval:
 
     first: int
     last: int
-
-
-@dataclass(frozen=True, slots=True)
-class _Stretch:
-    first: int
-    last: int
-    pairs: dict[Spelt, frozenset[Pair]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,25 +35,17 @@ class Relevance:
     def __init__(self, space: CarSpace, several: Sequence[Descriptions]) -> None:
         self._bits = space.bits
         self._several = several
-        self._required = {
-            mask
-            for mask in option_masks(space)
-            for code, one in space.facts.options.items()
-            if one.group and one.required and space.bits.bit(code) & mask
-        }
-        self._verdicts: dict[tuple[int, frozenset[Pair], frozenset[Pair]], bool] = {}
+        self._required = space.required_masks
         self._merged_rows: dict[int, _Merged] = {}
 
     @cached_property
     def intervals(self) -> tuple[DayInterval, ...]:
         """The answers to `built`: a new one starts where some description has other outcomes than before in it."""
-        timelines = [list(_stretches(one.rows)) for one in self._several]
-        days = [(stretch.first, stretch.last) for stretch in timelines[0]]
+        days = [(stretch.first, stretch.last) for stretch in self._several[0].stretches]
         start = days[0][0]
         found: list[DayInterval] = []
         while True:
-            pairs = zip(self._several, timelines, strict=True)
-            found_days = (self._first_conflict(table, line, start) for table, line in pairs)
+            found_days = (self._first_conflict(table, start) for table in self._several)
             conflicts = [day for day in found_days if day is not None]
             until = min(conflicts, default=None)
             found.append(DayInterval(start, max(last for first, last in _clipped(days, start, until))))
@@ -87,26 +71,20 @@ class Relevance:
             self._merged_rows[id(table)] = _Merged(rows, pinned)
         return self._merged_rows[id(table)]
 
-    def _first_conflict(self, table: Descriptions, line: Sequence[_Stretch], start: int) -> int | None:
+    def _first_conflict(self, table: Descriptions, start: int) -> int | None:
         """The first day from `start` on which a description has other outcomes than on an earlier one."""
         seen: dict[Spelt, list[frozenset[Pair]]] = {}
-        for stretch in line:
+        for stretch in table.stretches:
             if stretch.last < start:
                 continue
             for spelt, pairs in stretch.pairs.items():
                 earlier = seen.setdefault(spelt, [])
                 if pairs in earlier:
                     continue
-                if any(self._conflict(table, before, pairs) for before in earlier):
+                if any(table.conflict(before, pairs) for before in earlier):
                     return stretch.first
                 earlier.append(pairs)
         return None
-
-    def _conflict(self, table: Descriptions, one: frozenset[Pair], other: frozenset[Pair]) -> bool:
-        key = (id(table), one, other)
-        if key not in self._verdicts:
-            self._verdicts[key] = differ({0: one, 1: other}, table.profiles)
-        return self._verdicts[key]
 
     def _is_relevant(self, table: Descriptions, attribute: Attribute, intervals: Sequence[DayInterval]) -> bool:
         merged = self._merged(table, intervals)
@@ -168,18 +146,6 @@ def _places_in(row: DescriptionRow, intervals: Sequence[DayInterval]) -> Iterato
         until = intervals[position + 1].first if position + 1 < len(intervals) else None
         if row.last >= interval.first and (until is None or row.first < until):
             yield position
-
-
-def _stretches(rows: Sequence[DescriptionRow]) -> Iterator[_Stretch]:
-    """The rows day by day, in stretches on which they are the same."""
-    starts = sorted({row.first for row in rows} | {row.last + 1 for row in rows})
-    for first, after in pairwise(starts):
-        pairs: dict[Spelt, set[Pair]] = {}
-        for row in rows:
-            if row.first <= first <= row.last:
-                pairs.setdefault(row.spelt, set()).add(row.pair)
-        if pairs:
-            yield _Stretch(first, after - 1, {spelt: frozenset(several) for spelt, several in pairs.items()})
 
 
 def _clipped(days: Sequence[tuple[int, int]], start: int, until: int | None) -> Iterator[tuple[int, int]]:

@@ -1,6 +1,6 @@
 """One part at one place, over all possible cars: which reason each revision has on which of them. Pure."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from typing import NamedTuple
 
 from catalog.codes import Reason
@@ -63,16 +63,21 @@ class Case:
 
     def rows(self, region: VariantRegion, bits: int = 0, cuts: frozenset[int] = NOWHERE) -> Iterable[CaseRow]:
         """The region's cells as the case, and whatever else is named, reads them."""
-        if bits & ~(self.bits(region) | region.stated_bits) or not cuts <= self.cuts(region):
+        if (bits or cuts) and (bits & ~(self.bits(region) | region.stated_bits) or not cuts <= self.cuts(region)):
             return self._read(region, bits, cuts)
-        if region not in self._rows:
-            self._rows[region] = tuple(self._read(region, 0, NOWHERE))
-        return self._rows[region]
+        rows = self._rows.get(region)
+        if rows is None:
+            rows = self._rows[region] = self._read(region, 0, NOWHERE)
+        return rows
 
-    def _read(self, region: VariantRegion, bits: int, cuts: frozenset[int]) -> Iterator[CaseRow]:
-        for cell in region.cells(self.bits(region) | bits, self.cuts(region) | cuts):
-            for outcome in self.at(region, cell.first, cell.mask):
-                yield CaseRow(cell, *outcome)
+    def _read(self, region: VariantRegion, bits: int, cuts: frozenset[int]) -> tuple[CaseRow, ...]:
+        placement = self.placement(region)
+        if placement is None:
+            outcomes = self.at(region, 0, 0)
+            return tuple(CaseRow(cell, *one) for cell in region.cells(bits, cuts) for one in outcomes)
+        at = placement.at
+        cells = region.cells(placement.bits | bits, placement.cuts | cuts)
+        return tuple([CaseRow(cell, *outcome) for cell in cells for outcome in at(cell.first, cell.mask)])
 
     def at(self, region: VariantRegion, day: int, mask: int) -> tuple[SiteOutcome, ...]:
         """The outcome for each component there may be on one day with these options."""

@@ -8,8 +8,9 @@ multiplied out: only the distinct sets of profiles they leave are.
 """
 
 from collections.abc import Collection, Hashable, Iterator, Mapping, Sequence
-from functools import lru_cache
-from itertools import product
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+from itertools import pairwise, product
 from typing import NamedTuple, TypeVar
 
 from catalog.codes import Verdict
@@ -42,6 +43,15 @@ class DescriptionRow(NamedTuple):
     pair: Pair
 
 
+@dataclass(frozen=True, slots=True)
+class DayStretch:
+    """Days on which the rows are the same: the pairs of each description."""
+
+    first: int
+    last: int
+    pairs: dict[Spelt, frozenset[Pair]]
+
+
 Thing = TypeVar("Thing", bound=Hashable)
 
 
@@ -66,7 +76,7 @@ class Descriptions:
         places = [one.place for one in candidates if one.kind == "component"]
         self.places = [place for place in places if place in self._cases]
         self.other_places = [place for place in places if place not in self._cases]
-        self._groups = option_masks(space)
+        self._groups = space.option_masks
         self.read = self._read_bits(space)
         self.blocks = [mask for mask in self._groups if mask & self.asked and not mask & self.read]
         self._profiles: Numbers[Profile] = Numbers()
@@ -79,6 +89,19 @@ class Descriptions:
                     raise TooMuchWork
         self.rows = tuple(rows)
         self.profiles = list(self._profiles)
+        self._conflicts: dict[tuple[frozenset[Pair], frozenset[Pair]], bool] = {}
+
+    @cached_property
+    def stretches(self) -> tuple[DayStretch, ...]:
+        """The rows day by day."""
+        return tuple(_stretches(self.rows))
+
+    def conflict(self, one: frozenset[Pair], other: frozenset[Pair]) -> bool:
+        """Whether some description has different sets of outcomes with the one and the other pairs."""
+        key = (one, other)
+        if key not in self._conflicts:
+            self._conflicts[key] = differ({0: one, 1: other}, self.profiles)
+        return self._conflicts[key]
 
     def one_outcome_each(self, *, by_day: bool) -> bool:
         """Whether what is spelt out, with the day where `by_day`, leaves one outcome."""
@@ -166,13 +189,16 @@ def outcomes_of(reasons: Reasons) -> tuple[Verdict, ...]:
     return tuple(OUTCOMES[reason] for reason in reasons)
 
 
-def option_masks(space: CarSpace) -> list[int]:
-    """The options of each group, and each ungrouped option, as masks."""
-    groups: dict[tuple[str, str], int] = {}
-    for code, one in space.facts.options.items():
-        key = (one.group, "" if one.group else code)
-        groups[key] = groups.get(key, 0) | space.bits.bit(code)
-    return list(groups.values())
+def _stretches(rows: Sequence[DescriptionRow]) -> Iterator[DayStretch]:
+    """The rows day by day, in stretches on which they are the same."""
+    starts = sorted({row.first for row in rows} | {row.last + 1 for row in rows})
+    for first, after in pairwise(starts):
+        pairs: dict[Spelt, set[Pair]] = {}
+        for row in rows:
+            if row.first <= first <= row.last:
+                pairs.setdefault(row.spelt, set()).add(row.pair)
+        if pairs:
+            yield DayStretch(first, after - 1, {spelt: frozenset(several) for spelt, several in pairs.items()})
 
 
 def _answers(state: State) -> frozenset[Hashable]:

@@ -142,6 +142,8 @@ class VariantRegion:
 
     def stated_at(self, site: JointSite) -> str | None:
         """The component stated there, or None."""
+        if not self.stated:
+            return None
         return next((component for stated, component in self.stated if stated is site), None)
 
     @cached_property
@@ -174,6 +176,21 @@ class CarSpace:
         found = (variant_region(facts, self.derivations, variant, stated) for variant in facts.variants)
         self.regions = [region for region in found if region is not None]
         self._scale = lcm(*(region.unit.denominator for region in self.regions))
+
+    @cached_property
+    def option_masks(self) -> list[int]:
+        """The options of each group, and each ungrouped option, as masks."""
+        groups: dict[tuple[str, str], int] = {}
+        for code, one in self.facts.options.items():
+            key = (one.group, "" if one.group else code)
+            groups[key] = groups.get(key, 0) | self.bits.bit(code)
+        return list(groups.values())
+
+    @cached_property
+    def required_masks(self) -> set[int]:
+        """The options of each group of which every car has one, as masks."""
+        required = self.bits.mask(code for code, one in self.facts.options.items() if one.group and one.required)
+        return {mask for mask in self.option_masks if mask & required}
 
     def weight(self, region: VariantRegion, in_units: Weight) -> Weight:
         """A weight in units of a region, made comparable with those of other regions."""
