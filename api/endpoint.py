@@ -132,17 +132,18 @@ class Endpoint(APIView):
             with at_edition() as self.current:
                 tag = self.tag(request)
                 body = kept_answers.get(tag)
-                with counted_queries() as count:
-                    if body is None:
+                if body is None:
+                    with counted_queries() as count:
                         refuse_unholdable(request.GET)
                         asked = self.read(request, **keys)
-                    if confirms(given, tag):
-                        return mark(HttpResponse(status=304), tag=tag, private=private)
-                    if body is None:
-                        body = dumps({"catalogue": self.catalogue(), **self.compute(asked)})
-                if count() and self.moved():
-                    continue
-                kept_answers.keep(tag, body)
+                        if not confirms(given, tag):
+                            body = dumps({"catalogue": self.catalogue(), **self.compute(asked)})
+                    if body is not None:
+                        if count() and self.moved():
+                            continue
+                        kept_answers.keep(tag, body)
+                if body is None or confirms(given, tag):
+                    return mark(HttpResponse(status=304), tag=tag, private=private)
                 return mark(HttpResponse(body, content_type=MEDIA_TYPE), tag=tag, private=private)
         raise CatalogueMoves
 

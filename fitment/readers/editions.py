@@ -87,24 +87,27 @@ def kept_for_edition(entries: int, *, reads: bool = True) -> Callable[[Callable[
         def kept(*args: P.args, **kwargs: P.kwargs) -> R:
             if _bypass.get():
                 return function(*args, **kwargs)
-            with at_edition() as current:
-                key = (current.code, current.edition, args, tuple(sorted(kwargs.items())))
-                with _lock:
-                    if key in store:
-                        store.move_to_end(key)
-                        return store[key]
-                _reads.set((before := _reads.get()) + reads)
-                with snapshot() if reads else nullcontext():
-                    result = function(*args, **kwargs)
-                    moved = _reads.get() > before and current_catalogue().edition != current.edition
-                if moved:
-                    return result
-                with _lock:
-                    store[key] = result
+            current = _edition.get()
+            if current is None:
+                with at_edition():
+                    return kept(*args, **kwargs)
+            key = (current.code, current.edition, args, tuple(sorted(kwargs.items())))
+            with _lock:
+                if key in store:
                     store.move_to_end(key)
-                    while len(store) > entries:
-                        store.popitem(last=False)
+                    return store[key]
+            _reads.set((before := _reads.get()) + reads)
+            with snapshot() if reads else nullcontext():
+                result = function(*args, **kwargs)
+                moved = _reads.get() > before and current_catalogue().edition != current.edition
+            if moved:
                 return result
+            with _lock:
+                store[key] = result
+                store.move_to_end(key)
+                while len(store) > entries:
+                    store.popitem(last=False)
+            return result
 
         _stores.append((kept, store))
         return kept

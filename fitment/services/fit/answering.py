@@ -158,7 +158,7 @@ def _told_apart(facts: Facts, *components: str) -> str:
 
 
 def _rules(part: Part, viewer: Role) -> tuple[RuleNote, ...]:
-    if viewer.is_staff:
+    if viewer.is_staff or not part.rules:
         return part.rules
     known = vocabulary().public_parts
     return tuple(rule for rule in part.rules if rule.other is None or rule.other in known)
