@@ -5,7 +5,7 @@
 
 import json
 from base64 import urlsafe_b64decode, urlsafe_b64encode
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import islice
 from typing import Any, TypeVar
@@ -13,7 +13,9 @@ from typing import Any, TypeVar
 from django.db.models import Q, QuerySet
 from rest_framework.request import Request
 
-from api.parameters import Errors
+from api.codec import encode
+from api.parameters import CURSOR, PAGE_SIZE, Errors, one, whole
+from catalog.codes import Role
 
 DEFAULT_SIZE = 100
 Key = tuple[str | int, ...]
@@ -52,6 +54,26 @@ def read_cursor(text: str, kinds: Sequence[type], errors: Errors) -> Cursor | No
 
 
 @dataclass(frozen=True, slots=True)
+class PageRequest:
+    """Which page of a list is asked for."""
+
+    size: int
+    cursor: Cursor | None
+
+    @property
+    def backwards(self) -> bool:
+        return self.cursor is not None and self.cursor.backwards
+
+
+def read_page(values: Mapping[str, Sequence[str]], kinds: Sequence[type], errors: Errors) -> PageRequest:
+    """The page that checked parameters ask for; stops at the errors found, its cursor's among them."""
+    text = one(values, CURSOR.name)
+    cursor = None if text is None else read_cursor(text, kinds, errors)
+    errors.stop()
+    return PageRequest(whole(values, PAGE_SIZE.name, DEFAULT_SIZE), cursor)
+
+
+@dataclass(frozen=True, slots=True)
 class Page:
     """The rows of one page and the cursors of those beside it."""
 
@@ -60,30 +82,29 @@ class Page:
     previous: Cursor | None
 
 
-def page_of_query(rows: QuerySet[Any], order: Sequence[str], size: int, cursor: Cursor | None) -> Page:
+def page_of_query(rows: QuerySet[Any], order: Sequence[str], asked: PageRequest) -> Page:
     """A page of a query over a unique order of columns that are never null."""
-    backwards = cursor is not None and cursor.backwards
-    if cursor is not None:
-        rows = rows.filter(_beyond(order, cursor))
-    ordered = rows.order_by(*(f"-{column}" if backwards else column for column in order))
-    return _page(list(ordered[: size + 1]), lambda row: _key_of(row, order), size, cursor)
+    if asked.cursor is not None:
+        rows = rows.filter(_beyond(order, asked.cursor))
+    ordered = rows.order_by(*(f"-{column}" if asked.backwards else column for column in order))
+    return _page(list(ordered[: asked.size + 1]), lambda row: _key_of(row, order), asked)
 
 
-def page_of_rows(rows: Iterable[T], key: Callable[[T], Key], size: int, cursor: Cursor | None) -> Page:
+def page_of_rows(rows: Iterable[T], key: Callable[[T], Key], asked: PageRequest) -> Page:
     """A page of computed rows, which come in the order of their keys (backwards for a page before a row).
 
     Only as many are taken as the page needs, and one more.
     """
     beyond = rows
-    if cursor is not None:
-        backwards, edge = cursor.backwards, cursor.key
-        beyond = (row for row in rows if (key(row) < edge if backwards else key(row) > edge))
-    return _page(list(islice(beyond, size + 1)), key, size, cursor)
+    if asked.cursor is not None:
+        edge = asked.cursor.key
+        beyond = (row for row in rows if (key(row) < edge if asked.backwards else key(row) > edge))
+    return _page(list(islice(beyond, asked.size + 1)), key, asked)
 
 
-def _page(found: list[Any], key: Callable[[Any], Key], size: int, cursor: Cursor | None) -> Page:
-    backwards = cursor is not None and cursor.backwards
-    more, rows = len(found) > size, found[:size]
+def _page(found: list[Any], key: Callable[[Any], Key], asked: PageRequest) -> Page:
+    cursor, backwards = asked.cursor, asked.backwards
+    more, rows = len(found) > asked.size, found[: asked.size]
     if backwards:
         rows.reverse()
     if not rows:
@@ -130,3 +151,8 @@ def links(page: Page, request: Request) -> dict[str, str | None]:
         return request.build_absolute_uri(f"{request.path}?{query.urlencode()}")
 
     return {"next": address(page.next), "previous": address(page.previous)}
+
+
+def page_answer(page: Page, request: Request, role: Role) -> dict[str, Any]:
+    """A page of answers as it leaves."""
+    return {"results": [encode(row, role) for row in page.rows], **links(page, request)}

@@ -199,20 +199,3 @@ class EndpointSchema(AutoSchema):
     def _words(self) -> list[str]:
         path = self.path.removeprefix("/api/v1/")
         return [word for word in re.split(r"[^a-z0-9]+", path) if word]
-
-
-def paged(row: Any, name: str) -> type[serializers.Serializer[Any]]:
-    """The schema of one page of a list whose rows have the given schema."""
-    fields: Mapping[str, Any] = {
-        "catalogue": CatalogueSerializer(),
-        "results": row(many=True),
-        "next": serializers.CharField(allow_null=True, help_text="The next page's address, or null."),
-        "previous": serializers.CharField(allow_null=True, help_text="The address of the page before."),
-        "__doc__": f"A page of {name}.",
-    }
-    return type(f"{name.title().replace('_', '')}PageSerializer", (serializers.Serializer,), dict(fields))
-
-
-def detailed(row: type[serializers.Serializer[Any]], name: str) -> type[serializers.Serializer[Any]]:
-    """The schema of one row standing alone: with the catalogue."""
-    return type(f"{name}Serializer", (row,), {"catalogue": CatalogueSerializer(), "__doc__": row.__doc__})

@@ -9,8 +9,8 @@ from rest_framework.request import Request
 
 from api.bodies import refuse_vins
 from api.endpoint import ReadEndpoint
-from api.pagination import DEFAULT_SIZE, Cursor, links, page_of_query, read_cursor
-from api.parameters import CURSOR, PAGING, Errors, checked, control_sign, one, whole
+from api.pagination import PageRequest, links, page_of_query, read_page
+from api.parameters import PAGING, Errors, checked, control_sign
 from api.problems import NotFound, bad_body
 from api.resources.resource import Resource
 from catalog.sheets.kinds import Kind, ListKind
@@ -36,21 +36,17 @@ class ListEndpoint(ReadEndpoint):
             cls.least, cls.counted = {"GET": resource.least}, resource.counted
             cls.answers = {"GET": resource.row.page(f"{sheet.title().replace('_', '')}Page", sheet)}
 
-    def read(self, request: Request, **keys: str) -> tuple[QuerySet[Any], int, Cursor | None]:
+    def read(self, request: Request, **keys: str) -> tuple[QuerySet[Any], PageRequest]:
         errors, resource = Errors(), self.resource
         values = checked(request.GET, self.parameters, errors)
         rows = resource.filter_set(values, resource.visible(self.role), self.role).narrowed(errors)
-        text = one(values, CURSOR.name)
-        cursor = None
-        if text is not None:
-            cursor = read_cursor(text, resource.order_kinds or [str] * len(self.order), errors)
-        errors.stop()
+        page = read_page(values, resource.order_kinds or [str] * len(self.order), errors)
         rows = resource.row.query(resource.together(rows, values, self.role), self.role)
-        return rows, whole(values, "page_size", DEFAULT_SIZE), cursor
+        return rows, page
 
-    def compute(self, asked: tuple[QuerySet[Any], int, Cursor | None]) -> Mapping[str, Any]:
-        rows, size, cursor = asked
-        page = page_of_query(rows, self.order, size, cursor)
+    def compute(self, asked: tuple[QuerySet[Any], PageRequest]) -> Mapping[str, Any]:
+        rows, wanted = asked
+        page = page_of_query(rows, self.order, wanted)
         written = [self.resource.row.write(row, self.role) for row in page.rows]
         return {"results": written, **links(page, self.request)}
 

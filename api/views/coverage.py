@@ -8,8 +8,8 @@ from rest_framework.request import Request
 
 from api.codec import encode
 from api.endpoint import ReadEndpoint
-from api.pagination import DEFAULT_SIZE, Cursor, Page, links, page_of_rows, read_cursor
-from api.parameters import CURSOR, PAGING, Errors, Parameter, checked, control_sign, one, whole
+from api.pagination import Page, PageRequest, links, page_answer, page_of_rows, read_page
+from api.parameters import PAGING, Errors, Parameter, checked, control_sign, one
 from api.problems import NotFound
 from api.schema import Answered
 from catalog.codes import CoverageState, End, Role
@@ -94,17 +94,15 @@ class SizeFamilies:
 
 
 @dataclass(frozen=True)
-class Asked:
+class NarrowedPage:
     """A page of rows of which some are kept."""
 
     keeps: Callable[[Any], bool]
-    size: int
-    cursor: Cursor | None
+    asked: PageRequest
 
     def page(self, kept: Sequence[Any], key: Callable[[Any], tuple[Any, ...]]) -> Page:
         """The page of rows that stand in the order of their keys."""
-        backwards = self.cursor is not None and self.cursor.backwards
-        return page_of_rows(reversed(kept) if backwards else kept, key, self.size, self.cursor)
+        return page_of_rows(reversed(kept) if self.asked.backwards else kept, key, self.asked)
 
 
 class CoverageList(ReadEndpoint):
@@ -119,14 +117,12 @@ class CoverageList(ReadEndpoint):
         super().__init_subclass__(**options)
         cls.parameters = (*_repeatable(*cls.filters), *PAGING)
 
-    def read(self, request: Request, **keys: str) -> Asked:
+    def read(self, request: Request, **keys: str) -> NarrowedPage:
         errors = Errors()
         values = checked(request.GET, self.parameters, errors)
         _check_known(values, KNOWN, errors)
-        text = one(values, CURSOR.name)
-        cursor = None if text is None else read_cursor(text, self.key_kinds, errors)
-        errors.stop()
-        return Asked(_keeps(values, self.filters), whole(values, "page_size", DEFAULT_SIZE), cursor)
+        page = read_page(values, self.key_kinds, errors)
+        return NarrowedPage(_keeps(values, self.filters), page)
 
 
 class Cells(CoverageList):
@@ -136,9 +132,9 @@ class Cells(CoverageList):
     key_kinds = (str, str, str)
     answers = {"GET": Answered(CoverageCell, paged=True)}
 
-    def compute(self, asked: Asked) -> Mapping[str, Any]:
+    def compute(self, asked: NarrowedPage) -> Mapping[str, Any]:
         page = asked.page(list(filter(asked.keeps, coverage().cells)), _cell_key)
-        return {"results": [encode(cell, self.role) for cell in page.rows], **links(page, self.request)}
+        return page_answer(page, self.request, self.role)
 
 
 class CellDetail(ReadEndpoint):
@@ -175,9 +171,9 @@ class Platforms(CoverageList):
     key_kinds = (str, str, str, str)
     answers = {"GET": Answered(PlatformCoverage, paged=True)}
 
-    def compute(self, asked: Asked) -> Mapping[str, Any]:
+    def compute(self, asked: NarrowedPage) -> Mapping[str, Any]:
         page = asked.page(list(filter(asked.keeps, coverage().platforms)), _platform_key)
-        return {"results": [encode(row, self.role) for row in page.rows], **links(page, self.request)}
+        return page_answer(page, self.request, self.role)
 
 
 class Work(CoverageList):
@@ -187,7 +183,7 @@ class Work(CoverageList):
     key_kinds = (int,)
     answers = {"GET": Answered(WorkRow, paged=True, more={"effort_days": dict[str, int], "per_enquiry": int})}
 
-    def compute(self, asked: Asked) -> Mapping[str, Any]:
+    def compute(self, asked: NarrowedPage) -> Mapping[str, Any]:
         # Scores are fractions and may be equal: a page begins at a rank.
         ranked = list(enumerate(order_of_work()))
         kept = [(rank, row) for rank, row in ranked if asked.keeps(row.cell)]

@@ -11,8 +11,8 @@ from rest_framework.request import Request
 
 from api.codec import encode
 from api.endpoint import ReadEndpoint
-from api.pagination import DEFAULT_SIZE, Cursor, links, page_of_rows, read_cursor
-from api.parameters import CURSOR, PAGING, Errors, Parameter, checked, one, whole
+from api.pagination import Cursor, PageRequest, links, page_of_rows, read_page
+from api.parameters import PAGING, Errors, Parameter, checked, whole
 from api.schema import Answered
 from catalog.codes import ChangeAction, Role
 from catalog.models import AnswerChange, Change
@@ -56,21 +56,17 @@ class CatalogueChanges(ReadEndpoint):
     parameters = (Parameter("since", "The edition after which to begin.", kind="integer", least=0), *PAGING)
     answers = {"GET": Answered(CatalogueChange, paged=True)}
 
-    def read(self, request: Request, **keys: str) -> tuple[int, int, Cursor | None]:
+    def read(self, request: Request, **keys: str) -> tuple[int, PageRequest]:
         errors = Errors()
         values = checked(request.GET, self.parameters, errors)
-        text = one(values, CURSOR.name)
-        cursor = None if text is None else read_cursor(text, KEY_KINDS, errors)
-        errors.stop()
-        return whole(values, "since", 0), whole(values, "page_size", DEFAULT_SIZE), cursor
+        page = read_page(values, KEY_KINDS, errors)
+        return whole(values, "since", 0), page
 
-    def compute(self, asked: tuple[int, int, Cursor | None]) -> Mapping[str, Any]:
-        since, size, cursor = asked
-        page = page_of_rows(_seen(_history(since, cursor), self.role), _key, size, cursor)
-        return {
-            "results": [encode(_written(row, self.role), self.role) for row in page.rows],
-            **links(page, self.request),
-        }
+    def compute(self, asked: tuple[int, PageRequest]) -> Mapping[str, Any]:
+        since, wanted = asked
+        page = page_of_rows(_seen(_history(since, wanted.cursor), self.role), _key, wanted)
+        results = [encode(_written(row, self.role), self.role) for row in page.rows]
+        return {"results": results, **links(page, self.request)}
 
 
 def _history(since: int, cursor: Cursor | None) -> Iterable[History]:

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from api.pagination import Cursor, page_of_rows, read_cursor
+from api.pagination import Cursor, PageRequest, page_of_rows, read_cursor
 from api.parameters import Errors
 
 texts = st.text(st.characters(exclude_categories=["Cs"], exclude_characters="\0"), max_size=4)
@@ -13,7 +13,7 @@ keys = st.lists(st.tuples(texts, st.integers(-(2**31), 2**31)), unique=True, max
 
 def page(rows: list, size: int, cursor: Cursor | None):
     reading = rows[::-1] if cursor is not None and cursor.backwards else rows
-    return page_of_rows(reading, lambda row: row, size, cursor)
+    return page_of_rows(reading, lambda row: row, PageRequest(size, cursor))
 
 
 @given(keys, st.integers(1, 5))
@@ -44,7 +44,7 @@ def test_only_one_row_more_than_the_page_is_taken(rows, size, backwards):
             taken.append(row)
             yield row
 
-    page_of_rows(reading(), lambda row: row, size, cursor)
+    page_of_rows(reading(), lambda row: row, PageRequest(size, cursor))
     assert len(taken) <= size + 1
 
 
