@@ -15,13 +15,12 @@ from rest_framework.parsers import BaseParser
 from rest_framework.request import Request
 from rest_framework.views import APIView
 
-from api.authentication import SessionAuthentication, TokenAuthentication
+from api.authentication import AnonymousThrottle, SessionAuthentication, TokenAuthentication
 from api.bodies import BodyParser, Json, Negotiation, dumps
 from api.caching import VARY, confirms, kept_answers, mark, tag_of
 from api.parameters import Parameter, checked, refuse_unholdable
 from api.problems import Problem, handle
 from api.schema import EndpointSchema
-from api.throttles import AnonymousThrottle
 from catalog.codes import Role
 from catalog.roles import role_of
 from catalog.selectors import CurrentCatalogue, current_catalogue

@@ -6,13 +6,13 @@ from django.views.decorators.csrf import csrf_exempt
 
 from api.problems import Problem, answer
 from api.resources import EVIDENCE_PATHS, FACT_PATHS
-from api.views import coverage, document, engineering, fitment, history, jobs, lookup, part_cars, uploads
+from api.views import coverage, document, engineering, fitment, history, jobs, lookup, uploads
 from catalog.nearest import nearest
 
 ANSWERS = [
     path("fitment/", fitment.Fitment.as_view()),
     path("fitment/bulk/", fitment.FitmentBulk.as_view()),
-    path("parts/<str:part>/cars/", part_cars.PartCars.as_view()),
+    path("parts/<str:part>/cars/", fitment.PartCars.as_view()),
     path("job/", jobs.Job.as_view()),
     path("job/instruction/<str:code>/", jobs.Instruction.as_view()),
     path("components/<str:component>/matches/", engineering.Matches.as_view()),

@@ -9,7 +9,7 @@ from contextvars import ContextVar
 from datetime import UTC, datetime
 from typing import Any
 
-from config.scrubbing import scrub
+from catalog.scrubbing import scrub
 
 request_id: ContextVar[str | None] = ContextVar("request_id", default=None)
 

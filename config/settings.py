@@ -217,7 +217,7 @@ REST_FRAMEWORK = {
     ],
     "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
     "DEFAULT_PARSER_CLASSES": ["rest_framework.parsers.JSONParser"],
-    "DEFAULT_THROTTLE_CLASSES": ["api.throttles.AnonymousThrottle"],
+    "DEFAULT_THROTTLE_CLASSES": ["api.authentication.AnonymousThrottle"],
     "URL_FORMAT_OVERRIDE": None,  # `?format=` is an unknown parameter like any other
 }
 SPECTACULAR_SETTINGS = {

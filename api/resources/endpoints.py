@@ -17,7 +17,7 @@ from catalog.sheets.kinds import Kind, ListKind
 from catalog.sheets.sheet import Sheet
 from catalog.workbook.storage import Table
 from fitment.errors import BadParameters
-from fitment.services.catalogue.row_writing import row_save
+from fitment.services.catalogue.rows import row_save
 from fitment.sheets import SHEETS
 
 LONGEST = 10_000  # signs of one text

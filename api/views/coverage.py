@@ -23,7 +23,7 @@ from fitment.engineering.constants import CARS_PER_ENQUIRY, EFFORT_DAYS
 from fitment.engineering.families import Family
 from fitment.readers.vocabulary import vocabulary
 from fitment.services.coverage.cells import coverage, groups_of_cell, order_of_work, size_families
-from fitment.services.coverage.loads import joint_loads
+from fitment.services.coverage.engineering import joint_loads
 
 Values = Mapping[str, Sequence[str]]
 Read = Mapping[str, Callable[[Any], Collection[str]]]

@@ -14,15 +14,17 @@ from catalog.codes import Role
 from catalog.models import Axle, Component, Location, Variant
 from catalog.nearest import unknown
 from fitment.domain.interfaces import AxlePlace
-from fitment.services.coverage.loads import (
+from fitment.services.coverage.engineering import (
     AxleLoads,
+    ComponentMatches,
     ModelledLoads,
+    NotThere,
     UnmodelledLoads,
     axle_components,
     axle_end,
     axle_loads,
+    component_matches,
 )
-from fitment.services.coverage.matches import ComponentMatches, NotThere, component_matches
 
 
 class Matches(ReadEndpoint):

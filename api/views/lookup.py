@@ -10,6 +10,7 @@ from rest_framework import serializers
 from rest_framework.request import Request
 
 from api.addresses import address
+from api.authentication import EnquiryThrottle
 from api.codec import encode
 from api.endpoint import Endpoint, ReadEndpoint
 from api.parameters import VIN_REFUSED, Parameter, checked, one
@@ -17,7 +18,6 @@ from api.problems import Problem, bad_body
 from api.resources.endpoints import ListEndpoint
 from api.resources.evidence import ENQUIRIES
 from api.schema import Answered
-from api.throttles import EnquiryThrottle
 from catalog.codes import Role
 from catalog.nearest import unknown
 from catalog.selectors import current_catalogue

@@ -2,7 +2,6 @@
 
 from catalog.models.accounts import ApiToken
 from catalog.models.components import Component, Number, Supersession
-from catalog.models.downloads import Download
 from catalog.models.editions import AnswerChange, Catalogue, Change, ChangeForCars, Edition, MinutesChange
 from catalog.models.parts import Hold, KitItem, Papers, Part, PartBenchEquipment, PartRule, Revision
 from catalog.models.procedures import (
@@ -19,5 +18,5 @@ from catalog.models.procedures import (
 )
 from catalog.models.reference import Equipment, Hazard, Material, Technology
 from catalog.models.suspension import Axle, AxleLocation, Joint, Location, Topology
-from catalog.models.uploads import Upload
+from catalog.models.uploads import Download, Upload
 from catalog.models.vehicles import Maker, Option, Platform, Variant, VariantOption, VinPattern, VinPatternVariant

@@ -18,8 +18,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST
 
 from catalog.roles import role_of
-from config.accounts.services import AccountProblem, token_create, token_revoke
-from config.accounts.sign_ins import WINDOW, seconds_to_wait
+from config.accounts.services import WINDOW, AccountProblem, seconds_to_wait, token_create, token_revoke
 from fitment.pages.shared.forms import FormField
 
 LIFETIMES = ((30, "30 days"), (90, "90 days"), (365, "a year"))

@@ -10,11 +10,10 @@ from fitment.errors import NoPlan
 from fitment.job.access_plan import CostliestCar, JobSetup, Plan, costliest_car, setup_for
 from fitment.job.comparisons import equipment_gaps, home_plan, saved_minutes, while_in_there
 from fitment.job.equipment_sets import sufficient_equipment
-from fitment.job.fasteners import fastener_lines
+from fitment.job.fasteners import fastener_lines, to_order
 from fitment.job.grade import plan_grade
 from fitment.job.labour import Factor, estimate, minutes_by_axle, trade_hours
 from fitment.job.steps import cautions, steps
-from fitment.job.to_order import to_order
 from fitment.job.tools import PressSizes, plan_tools, press_tools
 
 

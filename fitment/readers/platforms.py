@@ -5,12 +5,12 @@ on a component of those. Only where several platforms are left, or no car is, ar
 """
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from datetime import date
 
 from django.db.models import Q, QuerySet
 
-from catalog.models import Joint, Part, Variant
+from catalog.models import Joint, Number, Part, Supersession, Variant
 from catalog.selectors.cars import LOOKUPS
 from catalog.windows import Window
 from fitment.domain import facts as pure
@@ -19,9 +19,43 @@ from fitment.domain.facts import Facts, Place
 from fitment.readers.cars import read_axles, read_cars, read_location_ends
 from fitment.readers.editions import at_edition, kept_for_edition
 from fitment.readers.interfaces import read_matching
-from fitment.readers.newer_joints import newer_components
 from fitment.readers.parts import parts_decided_for, read_parts
 from fitment.rules.derivations import Derivations
+
+
+@kept_for_edition(entries=1)
+def newer_components() -> dict[str, tuple[str, ...]]:
+    """By component, the other components that its numbers are followed by (two queries).
+
+    Supersessions are followed from old to new, transitively, among the numbers of one issuer. A newer arm that
+    carries the same joint again, beside a newer one elsewhere, says nothing of that joint.
+    """
+    components: dict[tuple[str, str], set[str]] = defaultdict(set)
+    rows = Number.objects.exclude(component=None).order_by()
+    for issuer, normal, component in rows.values_list("issuer", "normal", "component__code"):
+        components[issuer, normal].add(component)
+    newer: dict[tuple[str, str], list[str]] = defaultdict(list)
+    for issuer, old, new in Supersession.objects.order_by().values_list("issuer", "old_normal", "new_normal"):
+        newer[issuer, old].append(new)
+    found: dict[str, set[str]] = defaultdict(set)
+    for (issuer, normal), own in components.items():
+        for reached in _forwards(issuer, normal, newer):
+            carried = components.get((issuer, reached), set())
+            for component in own - carried:
+                found[component] |= carried - own
+    return {component: tuple(sorted(others)) for component, others in found.items() if others}
+
+
+def _forwards(issuer: str, start: str, newer: dict[tuple[str, str], list[str]]) -> Collection[str]:
+    reached: set[str] = set()
+    waiting = [start]
+    while waiting:
+        for number in newer.get((issuer, waiting.pop()), ()):
+            if number not in reached:
+                reached.add(number)
+                waiting.append(number)
+    return reached
+
 
 PLATFORMS_KEPT = 64
 PARTS_KEPT = 256

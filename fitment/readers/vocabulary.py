@@ -1,11 +1,13 @@
-"""Reads the vocabulary of the catalogue; kept for one edition."""
+"""Reads the codes that the catalogue has and what they are called; kept for one edition."""
 
 from django.db.models import Q
 
 from catalog.codes import FOR_SALE_ONCE, OF_VARIANT, End, EquipmentKind
 from catalog.models import Component, Equipment, Location, Maker, Option, Part, Platform, Technology, Variant
+from catalog.selectors.titles import catalogue_titles
 from fitment.domain.description import Vocabulary
 from fitment.readers.editions import kept_for_edition
+from fitment.text.names import Names
 
 
 @kept_for_edition(entries=1)
@@ -35,3 +37,9 @@ def vocabulary() -> Vocabulary:
         technologies=frozenset(Technology.objects.values_list("code", flat=True)),
         tools=frozenset(Equipment.objects.filter(kind__in=("", EquipmentKind.TOOL)).values_list("code", flat=True)),
     )
+
+
+@kept_for_edition(entries=1)
+def names() -> Names:
+    titles = catalogue_titles()
+    return Names(titles.makers, titles.options, titles.components, titles.locations)

@@ -1,19 +1,22 @@
 """The answer to a question from the facts: who may be meant, what fits, what to ask next. Pure."""
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from catalog.codes import Basis, Reason, Verdict
-from fitment.answers.fit import Internal, UnknownAxle, UnknownLocation
-from fitment.domain.description import Question
-from fitment.domain.facts import Decision, Part, Place, Revision
+from fitment.answers.fit import Internal, PartCar, UnknownAxle, UnknownLocation
+from fitment.domain.description import Description, Question
+from fitment.domain.facts import Decision, Facts, Part, Place, Revision, Variant
 from fitment.rules.basis import Evidence, weakest
 from fitment.rules.case import Case
+from fitment.rules.derivations import Derivations
 from fitment.rules.outcome import Judgement, judge
 from fitment.rules.places import listed, place_occupants, unknown_axles, unknown_locations
-from fitment.rules.possible_cars import CarSpace
+from fitment.rules.possible_cars import CarSpace, finite
 from fitment.rules.prospects import Prospects
 from fitment.rules.question import ChosenQuestion, QuestionChooser, platform_question
+from fitment.rules.residual import day_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,3 +194,39 @@ def _placed_nowhere(part: Part, *, staff: bool) -> PartAnswer:
         decisions=(),
         components=(),
     )
+
+
+def verdict_intervals(
+    facts: Facts, part: Part, variant: Variant, derivations: Derivations | None = None
+) -> Iterator[PartCar]:
+    """The intervals of one variant at each place at which the part is listed for it alone, by place and day."""
+    alone = replace(facts, variants=(variant,), parts={part.code: part})
+    space = CarSpace(alone, Description(variant=variant.code), derivations)
+    for _, place in listed(space, Question(), place_occupants(space), staff=False):
+        if place is not None:
+            yield from _intervals(space, part, place)
+
+
+def _intervals(space: CarSpace, part: Part, place: Place) -> Iterator[PartCar]:
+    (region,) = space
+    case = Case(space, part, place, part.visible())
+    rows = list(case.rows(region))
+    starts = sorted({row.cell.first for row in rows} | {row.cell.last + 1 for row in rows})
+    found: list[tuple[int, int, tuple[Verdict, str | None]]] = []
+    for first, after in pairwise(starts):
+        reasons: list[set[Reason]] = [set() for _ in case.revisions]
+        for row in rows:
+            if row.cell.first <= first <= row.cell.last:
+                for position, reason in enumerate(row.reasons):
+                    reasons[position].add(reason)
+        judgement = judge(reasons)
+        named = case.revisions[judgement.named].letter if judgement.named is not None else None
+        if found and found[-1][2] == (judgement.verdict, named):
+            found[-1] = (found[-1][0], after - 1, found[-1][2])
+        else:
+            found.append((first, after - 1, (judgement.verdict, named)))
+    for first, last, (verdict, named) in found:
+        begin = day_of(first)
+        if begin is not None:
+            end = day_of(last) if finite(last) is not None else None
+            yield PartCar(region.variant.code, *place, begin, end, verdict, named)

@@ -6,7 +6,7 @@ import pytest
 from axes.models import AccessAttempt
 from django.utils import timezone
 
-from config.accounts.sign_ins import ADDRESS_FAILURES, seconds_to_wait
+from config.accounts.services import ADDRESS_FAILURES, seconds_to_wait
 from tests.accounts.conftest import PASSWORD
 
 SIGN_IN = "/account/sign-in/"

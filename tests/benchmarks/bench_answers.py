@@ -11,8 +11,8 @@ from django.urls import include, path
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
+from api.authentication import AnonymousThrottle
 from api.caching import kept_answers
-from api.throttles import AnonymousThrottle
 from catalog.models import Variant
 from fitment.readers.editions import forget
 from fitment.services.fit.answering import answer_question

@@ -18,7 +18,7 @@ from catalog.workbook.report import Report
 from fitment.domain.description import Description, Question
 from fitment.readers.editions import forget
 from fitment.services.catalogue.loading import catalogue_load
-from fitment.services.catalogue.row_writing import row_edit
+from fitment.services.catalogue.rows import row_edit
 from fitment.services.fit.answering import answer_question
 from tests.benchmarks.grown import grow
 from tests.benchmarks.ratios import Ratio, compare

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from catalog.scrubbing import scrub
 from config.logs import JsonFormatter, PlainFormatter, request_id
-from config.scrubbing import scrub
 
 # 49 CFR 565.15 uses this VIN in no example; it is the well-known one of Wikipedia, "Vehicle identification number".
 VIN = "1M8GDM9AXKP042788"

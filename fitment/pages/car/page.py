@@ -25,7 +25,7 @@ from fitment.pages.shared.questions import question_view
 from fitment.pages.shared.refusals import error_lines, facts_to_drop
 from fitment.query.parameters import parse_question, without_empty
 from fitment.readers.corners import axles_by_layout
-from fitment.readers.names import names
+from fitment.readers.vocabulary import names
 from fitment.services.fit.answering import answer_question
 from fitment.services.jobs.planning import JobSummaries, job_summaries
 from fitment.text.cautions import USUAL_CAUTIONS

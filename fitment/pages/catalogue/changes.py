@@ -10,11 +10,11 @@ from django.forms import SearchInput
 from django.http import HttpRequest, HttpResponse
 
 from catalog.workbook.report import CHANGE_HEADS, change_rows
-from fitment.pages.catalogue.paging import Page, page_of, paged
+from fitment.pages.catalogue.shared import Page, page_of, paged
 from fitment.pages.shared.addresses import address
 from fitment.pages.shared.csv_files import csv_file
 from fitment.pages.shared.forms import PageForm
-from fitment.readers.names import names
+from fitment.readers.vocabulary import names
 from fitment.text.catalogue import CHANGE_KINDS, answer_words, job_minutes_words
 
 LINES_A_PAGE = 60

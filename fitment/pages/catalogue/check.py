@@ -14,10 +14,8 @@ from catalog.codes import ChangeAction, Role, UploadState
 from catalog.models import Upload
 from catalog.selectors import current_catalogue
 from catalog.selectors.editions import upload_after, upload_of
-from fitment.pages.catalogue.addresses import compare_address
 from fitment.pages.catalogue.changes import changed, changes_file
-from fitment.pages.catalogue.paging import paged
-from fitment.pages.catalogue.progress import progress_page
+from fitment.pages.catalogue.shared import compare_address, paged, progress_page
 from fitment.pages.shared.addresses import address
 from fitment.pages.shared.csv_files import csv_file
 from fitment.pages.shared.page import page

@@ -12,12 +12,11 @@ from django.urls import reverse
 
 from catalog.codes import NumberKind, Role
 from fitment.domain.facts import Decision, Joint
-from fitment.pages.catalogue.addresses import new_address
-from fitment.pages.catalogue.paging import paged
+from fitment.pages.catalogue.shared import new_address, paged
 from fitment.pages.shared.addresses import address
 from fitment.pages.shared.page import page
-from fitment.readers.gaps import AimlessNumber
-from fitment.readers.names import names
+from fitment.readers.coverage import AimlessNumber
+from fitment.readers.vocabulary import names
 from fitment.rules.gaps import DecisionGap, PlaceGap
 from fitment.services.catalogue.conflicts import catalogue_conflicts
 from fitment.text import catalogue as words

@@ -7,7 +7,7 @@ from django.urls import reverse
 
 from catalog.codes import Role, WorkbookFormat
 from catalog.selectors.editions import edition_of
-from fitment.pages.catalogue.progress import progress_page
+from fitment.pages.catalogue.shared import progress_page
 from fitment.pages.shared.addresses import edition_number
 from fitment.pages.shared.page import page
 from fitment.services.catalogue.downloads import (

@@ -23,7 +23,7 @@ from catalog.workbook.history import RowDifference, between
 from catalog.workbook.report import CHANGE_HEADS
 from catalog.workbook.storage import row_counts
 from fitment.pages.catalogue.changes import changed, changes_file
-from fitment.pages.catalogue.paging import paged
+from fitment.pages.catalogue.shared import paged
 from fitment.pages.shared.addresses import address, edition_number
 from fitment.pages.shared.forms import PageForm
 from fitment.pages.shared.page import page

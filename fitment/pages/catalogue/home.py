@@ -13,7 +13,7 @@ from catalog.selectors.editions import editions_newest_first, uploads_newest_fir
 from catalog.workbook.cells import MOST_BYTES
 from catalog.workbook.reading import no_workbook
 from catalog.workbook.storage import row_counts
-from fitment.pages.catalogue.paging import paged
+from fitment.pages.catalogue.shared import paged
 from fitment.pages.shared.page import page
 from fitment.services.catalogue.downloads import is_long
 from fitment.services.catalogue.uploads import TooLarge, upload_take

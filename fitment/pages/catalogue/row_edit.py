@@ -20,13 +20,13 @@ from catalog.workbook.errors import Busy, Moved
 from catalog.workbook.history import RowDifference
 from catalog.workbook.report import Report
 from fitment.errors import BadParameters
-from fitment.pages.catalogue.addresses import EDITABLE, compare_address, history_address, new_address
 from fitment.pages.catalogue.changes import changed, changes_file
+from fitment.pages.catalogue.shared import EDITABLE, compare_address, history_address, new_address
 from fitment.pages.shared.addresses import edition_number
 from fitment.pages.shared.forms import SheetForm
 from fitment.pages.shared.page import page
-from fitment.services.catalogue import row_writing
-from fitment.services.catalogue.row_reading import row_by_key
+from fitment.services.catalogue import rows
+from fitment.services.catalogue.rows import row_by_key
 from fitment.sheets import SHEETS
 
 STEPS = ("preview", "save", "preview_removal", "remove")
@@ -68,7 +68,7 @@ class RowEdit:
 
     def apply(self, *, check: bool, at_edition: int | None = None) -> Report:
         """Tries or stores. Raises BadParameters, Moved, Busy."""
-        return row_writing.row_edit(
+        return rows.row_edit(
             sheet=self.sheet.name,
             key=self.key,
             values=None if self.removes else dict(self.values),

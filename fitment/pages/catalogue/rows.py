@@ -11,11 +11,10 @@ from catalog.selectors.editions import row_history
 from catalog.sheets.kinds import ConditionsKind, GroupsKind, ListKind, TextKind
 from catalog.sheets.sheet import Sheet, key_text
 from catalog.workbook.history import RowDifference
-from fitment.pages.catalogue.addresses import EDITABLE, edit_address, history_address, new_address
-from fitment.pages.catalogue.paging import paged
+from fitment.pages.catalogue.shared import EDITABLE, edit_address, history_address, new_address, paged
 from fitment.pages.shared.forms import PageForm
 from fitment.pages.shared.page import page
-from fitment.services.catalogue.row_reading import keys_holding, row_by_key_text, rows_of_keys
+from fitment.services.catalogue.rows import keys_holding, row_by_key_text, rows_of_keys
 from fitment.sheets import SHEETS
 
 ROWS_A_PAGE = 100

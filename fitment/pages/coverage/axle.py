@@ -16,7 +16,7 @@ from fitment.engineering.corner import TOP_MOUNT, JointName
 from fitment.pages.coverage.lists import cell_address
 from fitment.pages.shared.page import page
 from fitment.readers.corners import read_axle_titles
-from fitment.services.coverage.loads import AxleLoads, axle_loads
+from fitment.services.coverage.engineering import AxleLoads, axle_loads
 from fitment.text.engineering import NO_CORNER, number
 
 

@@ -20,10 +20,9 @@ from fitment.pages.coverage.row_form import RowForm
 from fitment.pages.shared.page import page
 from fitment.readers.editions import at_edition
 from fitment.readers.interfaces import read_revisions
-from fitment.readers.names import names
+from fitment.readers.vocabulary import names
 from fitment.services.coverage.cells import CellRecord, cell_record, coverage, groups_of_cell, order_of_work
-from fitment.services.coverage.loads import joint_loads
-from fitment.services.coverage.matches import ComponentMatches, component_matches
+from fitment.services.coverage.engineering import ComponentMatches, component_matches, joint_loads
 from fitment.text.coverage import DEMANDS, MEANINGS, TEST_FIT_MISSING
 from fitment.text.engineering import missing_fact
 from fitment.text.fit import basis_words

@@ -19,9 +19,9 @@ from fitment.coverage.summaries import PlatformCoverage, WorkRow
 from fitment.coverage.uncovered_groups import GroupVerdicts
 from fitment.engineering.constants import EFFORT_DAYS
 from fitment.pages.shared.addresses import address
-from fitment.readers.names import names
+from fitment.readers.vocabulary import names
 from fitment.services.coverage.cells import groups_of_cells
-from fitment.services.coverage.loads import JointLoad, joint_loads
+from fitment.services.coverage.engineering import JointLoad, joint_loads
 from fitment.text.coverage import GROUP_VERDICTS
 
 Value = str | int | float

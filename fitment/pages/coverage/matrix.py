@@ -11,7 +11,7 @@ from fitment.coverage.counting import CarShare, CellKey
 from fitment.coverage.summaries import PlatformCoverage
 from fitment.pages.coverage.lists import CellView, FilteredCoverage, cell_view
 from fitment.pages.shared.addresses import Query, address
-from fitment.readers.names import names
+from fitment.readers.vocabulary import names
 from fitment.services.coverage.cells import links_of_joints
 from fitment.templatetags.figures import thousands
 from fitment.text.coverage import matrix_label

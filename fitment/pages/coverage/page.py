@@ -17,7 +17,7 @@ from fitment.pages.shared.addresses import Query, address
 from fitment.pages.shared.csv_files import csv_file
 from fitment.pages.shared.forms import PageForm
 from fitment.pages.shared.page import page
-from fitment.readers.names import names
+from fitment.readers.vocabulary import names
 from fitment.services.coverage.cells import Coverage, coverage, order_of_work
 from fitment.text.coverage import MEANINGS, SWITCHES, YES_OR_NOTHING, unknown_filter
 

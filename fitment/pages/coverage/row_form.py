@@ -17,8 +17,8 @@ from fitment.pages.catalogue.changes import by_place, touched
 from fitment.pages.coverage.lists import CellView, cell_view
 from fitment.pages.shared.addresses import edition_number
 from fitment.pages.shared.forms import SheetForm, label_of
-from fitment.readers.names import names
-from fitment.services.catalogue.row_writing import COUNTED, row_edit, row_save
+from fitment.readers.vocabulary import names
+from fitment.services.catalogue.rows import COUNTED, row_edit, row_save
 from fitment.services.coverage.cells import CellChange, row_preview
 from fitment.sheets import SHEETS
 

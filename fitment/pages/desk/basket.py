@@ -11,7 +11,7 @@ from fitment.pages.desk.answers import DeskAnswer, answers_of
 from fitment.pages.desk.state import PATH, DeskState
 from fitment.pages.shared.refusals import refusal_context
 from fitment.query.job_parameters import JobRequest, PartAsked
-from fitment.readers.names import names
+from fitment.readers.vocabulary import names
 from fitment.services.jobs.planning import DrawnJob, plan_job_drawn
 from fitment.text.fit import reasons_text, verdict_words
 

@@ -12,7 +12,7 @@ from fitment.pages.desk.state import SAID, desk_of
 from fitment.pages.shared.addresses import address, number_address
 from fitment.pages.shared.page import page
 from fitment.query.parameters import without_empty
-from fitment.readers.names import names
+from fitment.readers.vocabulary import names
 from fitment.services.demand import (
     FIELDS,
     CountedQuestion,

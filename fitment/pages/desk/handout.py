@@ -11,8 +11,7 @@ from fitment.pages.desk.answers import answers_of
 from fitment.pages.desk.known_car import KnownCar
 from fitment.pages.desk.state import DeskState
 from fitment.pages.shared.addresses import address
-from fitment.readers.names import names
-from fitment.readers.vocabulary import vocabulary
+from fitment.readers.vocabulary import names, vocabulary
 from fitment.text.fit import rule_words, verdict_words
 from fitment.text.handout import Handout, HandoutPart, answer_notes, cars_agree, job_sentences, plain_text
 

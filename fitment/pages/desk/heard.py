@@ -12,7 +12,7 @@ from fitment.pages.desk.state import PATH, SAID, DeskState, stated
 from fitment.pages.number.match import match_view, stamp_view
 from fitment.pages.shared.addresses import address, number_address
 from fitment.pages.shared.understood import MeaningLink, UnderstoodView, understood_view
-from fitment.readers.names import names
+from fitment.readers.vocabulary import names
 from fitment.services.fit.understanding import Understanding
 from fitment.services.lookup.numbers import look_up
 from fitment.text.names import Names

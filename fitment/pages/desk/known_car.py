@@ -19,7 +19,7 @@ from fitment.pages.job.lines import job_address
 from fitment.pages.shared.questions import QuestionView, question_view
 from fitment.query.job_parameters import JobRequest, PartAsked, parse_job
 from fitment.query.parameters import parse_question
-from fitment.readers.names import names
+from fitment.readers.vocabulary import names
 from fitment.services.fit.answering import answer_question
 from fitment.text.names import Names, car_heading
 

@@ -22,7 +22,7 @@ from fitment.pages.shared.page import page
 from fitment.pages.shared.refusals import error_lines, facts_to_drop
 from fitment.pages.shared.understood import LONGEST_TEXT
 from fitment.query.parameters import without_empty
-from fitment.readers.names import names
+from fitment.readers.vocabulary import names
 from fitment.services.fit.understanding import Understanding, understand
 from fitment.text.cautions import USUAL_CAUTIONS
 from fitment.text.lookup import VIN_INTO_BOX

@@ -17,7 +17,7 @@ from fitment.pages.job.lines import PATH, order_lines, phases, press_lines, step
 from fitment.pages.shared.addresses import Query, address, with_value, without_value
 from fitment.pages.shared.forms import PageForm
 from fitment.query.job_parameters import JobRequest
-from fitment.readers.names import names
+from fitment.readers.vocabulary import names
 from fitment.services.jobs.planning import DrawnJob
 from fitment.text.cautions import USUAL_CAUTIONS
 from fitment.text.fit import rule_words, verdict_words

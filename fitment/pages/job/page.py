@@ -15,7 +15,7 @@ from fitment.pages.shared.addresses import Query, address
 from fitment.pages.shared.page import page
 from fitment.query.job_parameters import JobRequest, parse_job
 from fitment.query.parameters import without_empty
-from fitment.readers.names import names
+from fitment.readers.vocabulary import names
 from fitment.services.jobs.instructions import compare_instruction
 from fitment.services.jobs.planning import plan_job_drawn
 from fitment.text.names import car_heading

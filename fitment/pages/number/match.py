@@ -11,7 +11,7 @@ from fitment.drawing.chain import ChainDrawing, ChainLink, NumberTag, chain_draw
 from fitment.pages.car.answers import HoldView
 from fitment.pages.shared.addresses import address, number_address
 from fitment.pages.shared.car_rows import CarsRow, component_query, rows_of_number, rows_of_part
-from fitment.readers.names import names
+from fitment.readers.vocabulary import names
 from fitment.services.fit.part_cars import part_cars
 from fitment.text.fit import rule_words, verdict_words
 from fitment.text.lookup import exchange_words, side_words

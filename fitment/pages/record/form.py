@@ -18,7 +18,7 @@ from fitment.pages.coverage.row_form import RowForm, is_posted
 from fitment.pages.record.kinds import DEFAULTS, JOB_TIME, MEASUREMENT, READINGS, TEST_FIT, RecordKind, summarised
 from fitment.pages.record.subject import Memory, RecordSubject, first, instrument
 from fitment.pages.shared.forms import DrawnWidget, Segments
-from fitment.readers.names import names
+from fitment.readers.vocabulary import names
 from fitment.services.coverage.recording import known_codes, may_be_fitted, may_be_tried, pieces_measured
 from fitment.text.record import (
     DECIDED_HERE,

@@ -31,7 +31,7 @@ from fitment.pages.shared.addresses import Query, address
 from fitment.pages.shared.page import page
 from fitment.pages.shared.understood import LONGEST_TEXT, UnderstoodView, understood_view
 from fitment.readers.editions import at_edition
-from fitment.readers.names import names
+from fitment.readers.vocabulary import names
 from fitment.services.fit.understanding import understand
 from fitment.services.lookup.numbers import look_up
 

@@ -16,7 +16,7 @@ from catalog.selectors.cars import VariantRow, platforms_with_cars, variants_by_
 from fitment.errors import BadParameters, NoPossibleCar, TooMuchWork
 from fitment.pages.shared.addresses import Query, address, is_of_car
 from fitment.query.parameters import parse_question, without_empty
-from fitment.readers.names import names
+from fitment.readers.vocabulary import names
 from fitment.services.coverage.recording import CarJoint, cars_left, end_of_axle, joints_there
 from fitment.text.dates import window_words
 from fitment.text.names import drive_words

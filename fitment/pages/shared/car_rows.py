@@ -9,7 +9,7 @@ from catalog.selectors.cars import VariantRow, variants_by_code
 from fitment.answers.fit import PartCar
 from fitment.answers.lookup import CarRow, VariantWindow
 from fitment.pages.shared.addresses import address
-from fitment.readers.names import names
+from fitment.readers.vocabulary import names
 from fitment.text.dates import window_words
 from fitment.text.fit import verdict_words
 from fitment.text.lookup import condition_words, side_words

@@ -22,7 +22,7 @@ from fitment.errors import (
 from fitment.pages.shared.addresses import Query, address, is_of_car
 from fitment.pages.shared.questions import question_view
 from fitment.query.parameters import without_empty
-from fitment.readers.names import names
+from fitment.readers.vocabulary import names
 from fitment.text.fit import batch_words
 from fitment.text.names import Names
 from fitment.text.refusals import refusal_errors, refusal_words

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from fitment.pages.shared.addresses import Query, address, number_address
 from fitment.query.text_parser import Reading
-from fitment.readers.names import names
+from fitment.readers.vocabulary import names
 from fitment.services.fit.understanding import Understanding
 from fitment.text.lookup import go_on_words, reading_title
 

@@ -2,8 +2,7 @@
 
 from dataclasses import dataclass
 
-from fitment.readers.editions import kept_for_edition
-from fitment.readers.gaps import (
+from fitment.readers.coverage import (
     AimlessNumber,
     read_aimless_numbers,
     read_everything,
@@ -11,6 +10,7 @@ from fitment.readers.gaps import (
     read_ways,
     read_worked_axles,
 )
+from fitment.readers.editions import kept_for_edition
 from fitment.rules.gaps import Gaps, gaps
 
 

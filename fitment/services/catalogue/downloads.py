@@ -10,7 +10,7 @@ from procrastinate.contrib.django import app
 
 from catalog.codes import DownloadState, WorkbookFormat
 from catalog.models import Download
-from catalog.models.downloads import AT_WORK
+from catalog.models.uploads import DOWNLOADS_AT_WORK
 from catalog.selectors import current_catalogue
 from catalog.sheets.sheet import Row, Sheet, Sheets
 from catalog.workbook.dumping import Read, csv_files, one_snapshot, rows_of, spreadsheet, zipped
@@ -100,7 +100,7 @@ def download_file(pk: UUID) -> WorkbookFile | None:
 
 def download_write(*, download_id: UUID) -> None:
     """The worker's part. May be run again after a crash."""
-    rows = Download.objects.filter(pk=download_id, state__in=AT_WORK)
+    rows = Download.objects.filter(pk=download_id, state__in=DOWNLOADS_AT_WORK)
     if not rows.update(state=DownloadState.WRITING, stage="", done=0, total=0):
         return
     download = Download.objects.get(pk=download_id)
@@ -118,6 +118,6 @@ def download_write(*, download_id: UUID) -> None:
 
 def downloads_give_up() -> list[UUID]:
     """Downloads at work for which nothing waits or runs in the queue any more are shown as failed; returns them."""
-    left = without_job(Download.objects.filter(state__in=AT_WORK), argument="download_id")
-    Download.objects.filter(pk__in=left, state__in=AT_WORK).update(state=DownloadState.FAILED)
+    left = without_job(Download.objects.filter(state__in=DOWNLOADS_AT_WORK), argument="download_id")
+    Download.objects.filter(pk__in=left, state__in=DOWNLOADS_AT_WORK).update(state=DownloadState.FAILED)
     return left

@@ -14,7 +14,7 @@ from procrastinate.exceptions import AlreadyEnqueued
 
 from catalog.codes import UploadState
 from catalog.models import Upload
-from catalog.models.uploads import AT_WORK
+from catalog.models.uploads import UPLOADS_AT_WORK
 from catalog.selectors import current_catalogue
 from catalog.workbook.cells import MOST_BYTES
 from catalog.workbook.errors import Moved
@@ -120,8 +120,10 @@ def upload_load(*, upload_id: UUID) -> None:
 
 def uploads_give_up() -> list[UUID]:
     """Uploads at work for which nothing waits or runs in the queue any more are shown as failed; returns them."""
-    left = without_job(Upload.objects.filter(state__in=AT_WORK), argument="upload_id")
-    Upload.objects.filter(pk__in=left, state__in=AT_WORK).update(state=UploadState.FAILED, ended_at=timezone.now())
+    left = without_job(Upload.objects.filter(state__in=UPLOADS_AT_WORK), argument="upload_id")
+    Upload.objects.filter(pk__in=left, state__in=UPLOADS_AT_WORK).update(
+        state=UploadState.FAILED, ended_at=timezone.now()
+    )
     return left
 
 

@@ -22,7 +22,7 @@ from fitment.models import FitDecision, Stance, TestFit
 from fitment.readers.coverage import cells_facts, places_not_offered, read_enquiries, whole_facts, whole_matching
 from fitment.readers.editions import kept_for_edition
 from fitment.readers.interfaces import read_component_sizes, read_demands, read_matching, read_revisions
-from fitment.services.catalogue.row_writing import WAIT, row_edit
+from fitment.services.catalogue.rows import WAIT, row_edit
 
 CELLS_KEPT = 256
 

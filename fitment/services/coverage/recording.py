@@ -16,7 +16,7 @@ from fitment.models import FitDecision, Measurement
 from fitment.readers.platforms import platform_facts, platform_of
 from fitment.rules.places import place_occupants
 from fitment.rules.possible_cars import CarSpace
-from fitment.services.coverage.matches import NotThere, component_matches
+from fitment.services.coverage.engineering import NotThere, component_matches
 from fitment.services.fit.answering import answer_question, possible_space
 
 MOST_SUGGESTED = 400  # codes suggested to a field that is typed

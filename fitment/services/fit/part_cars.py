@@ -8,8 +8,8 @@ from catalog.models import Joint, Variant
 from fitment.answers.fit import PartCar
 from fitment.domain.facts import Part
 from fitment.readers.platforms import derivations_of, part_facts, platform_facts
+from fitment.rules.answer import verdict_intervals
 from fitment.rules.outcome import decided_components
-from fitment.rules.part_cars import verdict_intervals
 
 
 def variants_of_part(*, part: str) -> list[str]:

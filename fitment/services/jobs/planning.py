@@ -1,7 +1,8 @@
 """Plans a job: the possible cars and verdicts of the rules, the procedures of their axles, and all that follows."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from catalog.codes import End, EquipmentSet, Role, Verdict
 from fitment.answers.fit import Answer, CatalogueRef
@@ -13,11 +14,12 @@ from fitment.job.access_graph import AccessGraph, access_graph
 from fitment.job.access_plan import CostliestCar
 from fitment.job.instruction import instruction_code, printed_content
 from fitment.job.job_cars import job_cars, with_other_end
-from fitment.job.job_plan import JobScope, job_plan, job_summary, plan_for
+from fitment.job.job_plan import JobScope, job_plan, job_summary, plan_for, sides_of
+from fitment.job.labour import Factor, RecordedJob, axle_factors
 from fitment.query.job_parameters import JobRequest, PartAsked
 from fitment.readers.editions import at_edition, kept_for_edition
 from fitment.readers.labels import next_question
-from fitment.readers.procedures import PartsReader, parts_of, workshop_of
+from fitment.readers.procedures import JobTimeFacts, PartsReader, parts_of, read_job_times, workshop_of
 from fitment.readers.vocabulary import vocabulary
 from fitment.rules.answer import answer
 from fitment.rules.case import Case
@@ -25,9 +27,48 @@ from fitment.rules.outcome import judge
 from fitment.rules.places import listed, place_occupants
 from fitment.rules.possible_cars import CarSpace
 from fitment.services.fit.answering import possible_space
-from fitment.services.jobs.factors import factors_of
 from fitment.services.jobs.ordered_parts import Ordered, excludes, order_parts
 from fitment.services.jobs.press_sizes import press_sizes
+
+
+def factors_of(axles: Iterable[str]) -> dict[str, Factor]:
+    """The factor of each axle; kept until the edition or the count of job times moves on."""
+    with at_edition() as current:
+        return {axle: _factor(axle, current.job_time_count) for axle in axles}
+
+
+@kept_for_edition(entries=512)
+def _factor(axle: str, job_times: int) -> Factor:
+    workshop = workshop_of((axle,))
+    jobs = list(_jobs(axle, workshop, read_job_times([axle])))
+    return axle_factors(workshop, jobs, [axle])[axle]
+
+
+def _jobs(axle: str, workshop: Workshop, rows: Iterable[JobTimeFacts]) -> Iterator[RecordedJob]:
+    for row in rows:
+        asked = [PartAsked(part, None, end or None, location or None) for part, end, location in row.parts]
+        codes = tuple(sorted({one.part for one in asked}))
+        try:
+            space = possible_space(Question(car=Description(variant=row.variant), parts=codes))
+            ordered = order_parts(space, asked, Role.PUBLIC)
+            ends = {one.place[0] for one in ordered}
+            if len(ends) != 1 or not any(region.variant.axle(end) == axle for region in space for end in ends):
+                continue
+            cars = job_cars(space, [one.case for one in ordered], workshop)
+        except FitmentError:
+            # a scope that is no job today teaches nothing
+            continue
+        parts = parts_of(codes, (axle,))
+        yield RecordedJob(
+            cars=tuple(cars),
+            goals=tuple(Goal(parts.part(one.part.code, one.revision.letter), *one.place) for one in ordered),
+            sides=sides_of(row.side),
+            equipment=workshop.pieces(row.equipment.split()),
+            after_work=row.after_work,
+            minutes=Fraction(row.minutes),
+            car=row.car,
+        )
+
 
 SUMMARIES_KEPT = 1_000  # as many as answers, which they stand beside
 JobSummaries = Mapping[tuple[str, str, str], tuple[JobSummary, JobRequest] | None]

@@ -8,8 +8,7 @@ from hypothesis import strategies as st
 
 from fitment.answers.job import Tool
 from fitment.domain.procedures import AxleLocation, Equipment, FastenerChange
-from fitment.job.fasteners import fastener_lines
-from fitment.job.to_order import kits_for, to_order
+from fitment.job.fasteners import fastener_lines, kits_for, to_order
 from fitment.job.tools import TORQUE_WRENCHES, covers, equipment_used, fastener_tools, torque_wrenches
 from tests.fitment.job.workshops import CAR, bench, bolt, goal, operation, planned, way, workshop
 

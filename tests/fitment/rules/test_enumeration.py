@@ -5,7 +5,7 @@ from random import Random
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from fitment.rules.part_cars import verdict_intervals
+from fitment.rules.answer import verdict_intervals
 from tests.fitment.rules import oracle, small_catalogues
 from tests.fitment.rules.shown import closed, shown
 

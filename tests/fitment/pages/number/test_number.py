@@ -9,7 +9,7 @@ from catalog import models as facts
 from catalog.codes import Role
 from catalog.numbers import normal_form
 from fitment.models import Enquiry
-from fitment.readers.names import names
+from fitment.readers.vocabulary import names
 from fitment.text.lookup import condition_words
 from tests import factories
 

@@ -17,7 +17,7 @@ from catalog.workbook.reading import Source
 from fitment.domain.description import Description, Question
 from fitment.readers.editions import forget, uncached
 from fitment.services.catalogue.loading import catalogue_load
-from fitment.services.catalogue.row_writing import row_edit
+from fitment.services.catalogue.rows import row_edit
 from fitment.services.fit.answering import answer_question
 from fitment.sheets import SHEETS
 from tests.demo import DEMO, demo_loaded

@@ -12,8 +12,7 @@ from catalog.workbook.reading import Source
 from fitment.errors import BadParameters
 from fitment.models import FitDecision, JobTime, TestFit
 from fitment.services.catalogue.loading import catalogue_load
-from fitment.services.catalogue.row_reading import keys_holding, row_by_key, row_by_key_text, rows_of_keys
-from fitment.services.catalogue.row_writing import row_edit, row_save
+from fitment.services.catalogue.rows import keys_holding, row_by_key, row_by_key_text, row_edit, row_save, rows_of_keys
 from fitment.sheets import SHEETS
 from tests.catalog.workbook.small import SHEETS as ROWS
 from tests.catalog.workbook.small import small, write

@@ -8,7 +8,7 @@ from catalog.workbook.reading import Source
 from fitment.coverage.counting import CellKey
 from fitment.errors import BadParameters
 from fitment.services.catalogue.loading import catalogue_load
-from fitment.services.catalogue.row_writing import row_edit
+from fitment.services.catalogue.rows import row_edit
 from fitment.services.coverage.cells import coverage, row_preview
 from tests.catalog.workbook.small import small, write
 

@@ -7,8 +7,7 @@ from catalog.models import Operation
 from fitment.domain.description import Description, Question
 from fitment.query.job_parameters import parse_job
 from fitment.services.fit.answering import answer_question
-from fitment.services.jobs.factors import factors_of
-from fitment.services.jobs.planning import job_summaries, plan_job, plan_job_drawn
+from fitment.services.jobs.planning import factors_of, job_summaries, plan_job, plan_job_drawn
 from tests import factories
 
 CAR = Description(variant="QN4-20-SAL")

@@ -10,12 +10,13 @@ from typing import Any
 
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
-from django.db.models import F
+from django.db.models import F, Q, QuerySet
 
 from catalog.codes import Role
 from catalog.models import Catalogue
 from catalog.nearest import unknown
-from catalog.sheets.sheet import REMOVE, Sheet
+from catalog.sheets.kinds import DecimalKind
+from catalog.sheets.sheet import REMOVE, Key, Row, Sheet, key_text
 from catalog.workbook import editions
 from catalog.workbook.cells import Cell, RawSheet
 from catalog.workbook.draft import Draft
@@ -180,3 +181,46 @@ def _by_field(refused: Refused) -> BadParameters:
 
 def _name(actor: Any) -> str:
     return actor.get_username() if actor is not None and hasattr(actor, "get_username") else ""
+
+
+def row_by_key(sheet: Sheet, key: Sequence[str]) -> Row | None:
+    """The standing row with a key, given as the texts of its columns."""
+    if len(key) != len(sheet.key_at) or any("\0" in text for text in key):
+        return None
+    compared = tuple(sheet.columns[at].kind.compare(text) for at, text in zip(sheet.key_at, key, strict=True))
+    table = Table(sheet, SHEETS)
+    try:
+        found = table.read(table.filter(dict(zip(sheet.key_names, compared, strict=True))))
+    except ValueError:  # a text that is no date of the key
+        return None
+    return found[compared][1] if compared in found else None
+
+
+def row_by_key_text(sheet: Sheet, text: str) -> Row | None:
+    """The standing row with a key, given in one line as history writes it."""
+    key = text.split(" / ")
+    if len(key) == len(sheet.key_at):
+        return row_by_key(sheet, key)
+    # A value of the key holds the sign between values itself: the rows are looked through.
+    rows = Table(sheet, SHEETS).read().items()
+    return next((row for key, (_, row) in rows if key_text(key) == text), None)
+
+
+def keys_holding(sheet: Sheet, words: str) -> "QuerySet[Any, int]":
+    """The primary keys of the rows in some text of whose key every word stands, in the order of their keys."""
+    table = Table(sheet, SHEETS)
+    texts = [column.name for column in sheet.columns if column.key and not isinstance(column.kind, DecimalKind)]
+    chosen = Q()
+    for word in words.replace("\0", "").split():
+        somewhere = Q(pk__in=())
+        for name in texts:
+            somewhere |= Q(**{f"{table.path(name)}__icontains": word})
+        chosen &= somewhere
+    return table.rows.filter(chosen).order_by(*map(table.path, sheet.key_names), "pk").values_list("pk", flat=True)
+
+
+def rows_of_keys(sheet: Sheet, pks: Sequence[int]) -> list[tuple[Key, Row]]:
+    """Rows by their primary keys, in that order."""
+    place = {pk: at for at, pk in enumerate(pks)}
+    found = Table(sheet, SHEETS).read(Q(pk__in=pks)).items()
+    return [(key, row) for key, (_, row) in sorted(found, key=lambda item: place[item[1][0]])]

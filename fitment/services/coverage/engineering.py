@@ -1,4 +1,4 @@
-"""Loads, compliance and articulation of an axle's corner, for one car and its most frequent components."""
+"""Matches of a component; loads, compliance and articulation of an axle's corner, for one car and its components."""
 
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
@@ -6,15 +6,19 @@ from fractions import Fraction
 from typing import Annotated, Literal
 
 from catalog.codes import LoadCase, NotModelled
-from fitment.answers.contract import INLINE
+from fitment.answers.contract import INLINE, Named
 from fitment.coverage.counting import component_cars
 from fitment.coverage.summaries import JointLoad
+from fitment.domain.interfaces import AxlePlace, Demands, demands_of
 from fitment.engineering.axle_loads import CarFigures, CornerLoads, contact_forces, corner_loads
 from fitment.engineering.corner import Corner
 from fitment.engineering.errors import SingularCorner
+from fitment.engineering.known import KnownSize
+from fitment.engineering.matching import InterfaceMatch, match
 from fitment.readers.corners import read_car_figures, read_corners, read_stiffer, read_stiffness
 from fitment.readers.coverage import axles_facts
 from fitment.readers.editions import kept_for_edition
+from fitment.readers.interfaces import read_component_sizes, read_demands, read_neighbours, read_revisions
 
 AXLES_KEPT = 64
 LOADS_KEPT = 64
@@ -180,3 +184,47 @@ def _load_at(loads: CornerLoads, location: str) -> JointLoad | None:
     if share is None or braking is None:
         return None
     return JointLoad(braking.reactions.force_n(share.joint), share.share)
+
+
+@dataclass(frozen=True)
+class ComponentMatches:
+    """What is asked of a component, what is known of its sizes, and how each revision matches them."""
+
+    component: str
+    place: AxlePlace | None
+    demands: Annotated[Demands, Named("asked")]
+    sizes: tuple[KnownSize, ...]
+    matches: tuple[InterfaceMatch, ...]
+
+
+class NotThere(LookupError):
+    """The component does not sit at the place asked about; `places` are those where it does."""
+
+    def __init__(self, places: list[AxlePlace]) -> None:
+        self.places = places
+        super().__init__("The component does not sit there")
+
+
+def component_matches(*, component: str, place: AxlePlace | None = None) -> ComponentMatches | None:
+    """The matches of a component over all its places, or at one of them; None when there is no such component.
+
+    Raises NotThere.
+    """
+    found = read_component_sizes([component]).get(component)
+    if found is None:
+        return None
+    asked = read_demands([component]).get(component, [])
+    if place is not None:
+        places = [demand.place for demand in asked]
+        if place not in places:
+            raise NotThere(places)
+        asked = [demand for demand in asked if demand.place == place]
+    neighbours = read_neighbours([demand.place for demand in asked])
+    demands = demands_of(asked)
+    return ComponentMatches(
+        component,
+        place,
+        demands,
+        found.known,
+        tuple(match(found.component, revision, demands, neighbours) for revision in read_revisions()),
+    )
