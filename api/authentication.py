@@ -1,4 +1,4 @@
-"""Who asks, by `Authorization: Token ...` or by the session of the pages, and how often somebody without an account may."""
+"""Who asks, by `Authorization: Token ...` or by session, and how often somebody without an account may."""
 
 from datetime import timedelta
 from typing import TYPE_CHECKING

@@ -1,4 +1,4 @@
-"""Reads the whole catalogue, for coverage (with what of demand and stances counts there) and for what is amiss in it."""
+"""Reads the whole catalogue: for coverage, with demand and stances that count there, and for what is amiss in it."""
 
 from collections import defaultdict
 from collections.abc import Collection
