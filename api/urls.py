@@ -13,7 +13,7 @@ ANSWERS = [
     path("fitment/", fitment.Fitment.as_view()),
     path("fitment/bulk/", fitment.FitmentBulk.as_view()),
     path("parts/<str:part>/cars/", fitment.PartCars.as_view()),
-    path("job/", jobs.Job.as_view()),
+    path("job/", jobs.JobEndpoint.as_view()),
     path("job/instruction/<str:code>/", jobs.Instruction.as_view()),
     path("components/<str:component>/matches/", engineering.Matches.as_view()),
     path("axles/<str:axle>/loads/", engineering.Loads.as_view()),

@@ -36,7 +36,7 @@ JOB_PARAMETERS = (
 EDITION = Parameter("edition", "The edition printed on the instruction.", kind="integer", least=1)
 
 
-class Job(ReadEndpoint):
+class JobEndpoint(ReadEndpoint):
     """The job plan of one or more parts on one car.
 
     Beside the parameters named, `option.CODE` (yes, no) and `component.END.LOCATION` (a component) state the car. A

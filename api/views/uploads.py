@@ -17,7 +17,7 @@ from api.endpoint import Endpoint
 from api.parameters import checked
 from api.problems import NotFound, Problem, bad_body
 from api.schema import Answered
-from catalog.codes import Role, UploadState
+from catalog.codes import Role, UploadState, YesNo
 from catalog.models import Upload
 from catalog.nearest import unknown
 from catalog.workbook.cells import MOST_BYTES
@@ -36,8 +36,8 @@ class UploadForm(serializers.Serializer[Any]):
     """A form with the workbook."""
 
     file = serializers.FileField(help_text="An .xlsx file, or a zip of .csv files; at most 25 MB.")
-    replace = serializers.ChoiceField(["yes", "no"], required=False, help_text="The file is the whole catalogue.")
-    force = serializers.ChoiceField(["yes", "no"], required=False, help_text="Also over rows changed since.")
+    replace = serializers.ChoiceField(YesNo.values, required=False, help_text="The file is the whole catalogue.")
+    force = serializers.ChoiceField(YesNo.values, required=False, help_text="Also over rows changed since.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,7 +173,7 @@ class CheckLoad(Endpoint):
 
 def _yes(request: Request, name: str) -> bool:
     given = request.POST.get(name, "no")
-    if given not in ("yes", "no"):
+    if given not in YesNo.values:
         raise bad_body([(name, "is yes or no")])
     return bool(given == "yes")
 

@@ -11,7 +11,7 @@ from decimal import Decimal
 from typing import ClassVar
 
 from catalog.charset import FORMULA_STARTS, code_fault, control_fault, one_line, value_fault, vin_fault
-from catalog.codes import Code
+from catalog.codes import Code, YesNo
 from catalog.conditions import BadCondition, parse_conditions
 from catalog.nearest import nearest_clause as nearest
 from catalog.nearest import shortened
@@ -154,12 +154,15 @@ class ChoiceKind(Kind):
         )
 
 
+_ANSWERS = frozenset(YesNo.values)
+
+
 @dataclass(frozen=True, slots=True)
 class YesNoKind(Kind):
     takes_booleans: ClassVar[bool] = True
 
     def read(self, text: str) -> str:
-        if text in ("yes", "no"):
+        if text in _ANSWERS:
             return text
         raise BadCell(f"{quoted(text)} is neither yes nor no", "write yes or no")
 

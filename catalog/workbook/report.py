@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass, field
 from typing import Any
 
+from catalog.codes import ChangeAction
 from catalog.workbook.errors import RowError
 
 CHANGE_HEADS = ("what", "axle", "end", "location", "part", "before", "after", "variants", "in_operation")
@@ -113,7 +114,7 @@ class Report:
 
     @property
     def has_changes(self) -> bool:
-        return any(counts[name] for counts in self.counts.values() for name in ("added", "changed", "removed"))
+        return any(counts[name] for counts in self.counts.values() for name in ChangeAction)
 
     def to_json(self) -> dict[str, Any]:
         """The report as JSON holds it."""

@@ -78,7 +78,7 @@ class Axle:
 
 
 @dataclass(frozen=True, slots=True)
-class Decision:
+class FitDecision:
     """An engineer's word that a revision replaces a component: approved, rejected or proposed."""
 
     decision: str
@@ -116,7 +116,7 @@ class Revision:
     status: str
     held: bool = False
     exchange: str = ""
-    decisions: Mapping[str, tuple[Decision, ...]] = field(default_factory=dict)
+    decisions: Mapping[str, tuple[FitDecision, ...]] = field(default_factory=dict)
     tests: Mapping[str, tuple[TestFit, ...]] = field(default_factory=dict)
     holds: tuple[HoldNote, ...] = ()
 

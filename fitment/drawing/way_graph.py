@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from textwrap import shorten, wrap
 
+from catalog.codes import GraphState
 from fitment.drawing.layers import longest_chains, near_rows
 
 BOX_WIDTH, BOX_HEIGHT = 142.0, 80.0
@@ -17,7 +18,7 @@ LANE_GAP = 26.0
 RULE_GAP = 34.0
 LINE_LENGTH, LINES = 17, 3
 NOTE_LENGTH, NOTE_LINES, FIRST_NOTE = 20, 2, 52.0
-CHOSEN, OTHER, AFTER, GOAL = "chosen", "other", "after", "goal"
+CHOSEN, OTHER, AFTER, GOAL = GraphState
 
 
 @dataclass(frozen=True, slots=True)

@@ -60,9 +60,13 @@ def read_question(query: Query, vocabulary: Vocabulary, viewer: Role) -> Questio
     car = read_car(query, vocabulary, errors)
     parts = vocabulary.parts if viewer.is_staff else vocabulary.public_parts
     known = {
-        "part": parts, "location": vocabulary.locations(), "end": End.values, "duty": Duty.values,
-        "technology": vocabulary.technologies, "include": ("job",),
-    }  # fmt: skip
+        "part": parts,
+        "location": vocabulary.locations(),
+        "end": End.values,
+        "duty": Duty.values,
+        "technology": vocabulary.technologies,
+        "include": ("job",),
+    }
     chosen = {name: _several(name, query, values, errors) for name, values in known.items()}
     skipped = frozenset(query.get("skip", ()))
     for value in query.get("skip", ()):

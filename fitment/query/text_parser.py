@@ -13,6 +13,7 @@ from itertools import product
 
 from rapidfuzz import fuzz, process
 
+from catalog.codes import CarAttribute
 from catalog.numbers import normal_form
 
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
@@ -78,10 +79,20 @@ def _months(text: str) -> Iterator[str]:
 
 def _named_month(name: str) -> str:
     """The number of a month named by three letters or more of its English name, or nothing."""
-    full = (
-        "january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november",
+    full = [
+        "january",
+        "february",
+        "march",
+        "april",
+        "may",
+        "june",
+        "july",
+        "august",
+        "september",
+        "october",
+        "november",
         "december",
-    )  # fmt: skip
+    ]
     short = name.lower()
     for number, (three, whole) in enumerate(zip(_MONTHS, full, strict=True), start=1):
         if short.startswith(three) and (whole.startswith(short) or short == "sept"):
@@ -106,7 +117,7 @@ def _century(digits: str) -> int:
 LONGEST_PHRASE = 5
 MOST_COMBINATIONS = 256
 NEAREST_SCORE = 70
-ATTRIBUTES = ("variant", "maker", "chassis", "designation", "body", "engine", "drivetrain", "steering", "market")
+ATTRIBUTES = tuple(CarAttribute.values)
 NOISE = frozenset(
     ("A", "AN", "THE", "CAR", "WITH", "AND", "OF", "IN", "BUILT", "MADE", "MY", "FOR", "HAS", "IS", "YEAR", "MONTH")
 )

@@ -11,15 +11,39 @@ from catalog.windows import Window
 from fitment.domain import facts as pure
 from fitment.domain.facts import Place
 
-_COLUMNS = (
-    "pk", "code", "platform__maker__code", "platform__chassis", "designation", "body", "engine", "drivetrain",
-    "steering", "market", "built_from", "built_to", "front_axle__code", "rear_axle__code", "in_operation",
-)  # fmt: skip
+_COLUMNS = [
+    "pk",
+    "code",
+    "platform__maker__code",
+    "platform__chassis",
+    "designation",
+    "body",
+    "engine",
+    "drivetrain",
+    "steering",
+    "market",
+    "built_from",
+    "built_to",
+    "front_axle__code",
+    "rear_axle__code",
+    "in_operation",
+]
 
-_NAMES = (
-    "code", "maker", "chassis", "designation", "body", "engine", "drivetrain", "steering", "market", "built_from",
-    "built_to", "front_axle", "rear_axle",
-)  # fmt: skip
+_NAMES = [
+    "code",
+    "maker",
+    "chassis",
+    "designation",
+    "body",
+    "engine",
+    "drivetrain",
+    "steering",
+    "market",
+    "built_from",
+    "built_to",
+    "front_axle",
+    "rear_axle",
+]
 
 Cars = tuple[tuple[pure.Variant, ...], dict[str, pure.Option]]
 
@@ -70,10 +94,16 @@ def _joints(codes: Collection[str], places: Iterable[Place] | None) -> Mapping[s
             wanted |= Q(axle__end=end, location__code=location)
         rows = rows.filter(wanted)
     found: dict[str, dict[str, list[pure.Joint]]] = defaultdict(lambda: defaultdict(list))
-    columns = (
-        "axle__code", "location__code", "component__code", "built_from", "built_to", "conditions", "alternative",
+    columns = [
+        "axle__code",
+        "location__code",
+        "component__code",
+        "built_from",
+        "built_to",
+        "conditions",
+        "alternative",
         "tell_apart",
-    )  # fmt: skip
+    ]
     for axle, location, component, first, last, conditions, alternative, tell_apart in rows.order_by("pk").values_list(
         *columns
     ):

@@ -65,17 +65,36 @@ def read_parts(parts: QuerySet[Part], components: Collection[str] | None = None)
     }
 
 
+_DECISION = [
+    "revision_id",
+    "component__code",
+    "decision",
+    "decided_on",
+    "conditions",
+    "orientation_deg",
+    "orientation_from",
+    "remark",
+]
+_TEST_FIT = [
+    "revision_id",
+    "component__code",
+    "axle__code",
+    "location__code",
+    "done_on",
+    "outcome",
+    "variant__drivetrain",
+    "variant__steering",
+]
+
+
 def _decisions(parts: list[int], components: Collection[str] | None) -> By:
     rows = FitDecision.objects.filter(revision__part__in=parts).order_by("pk")
     if components is not None:
         rows = rows.filter(component__code__in=components)
     found: By = defaultdict(lambda: defaultdict(list))
-    for revision, component, decision, decided_on, conditions, degrees, mark, remark in rows.values_list(
-        "revision_id", "component__code", "decision", "decided_on", "conditions", "orientation_deg",
-        "orientation_from", "remark",
-    ):  # fmt: skip
+    for revision, component, decision, decided_on, conditions, degrees, mark, remark in rows.values_list(*_DECISION):
         found[revision][component].append(
-            pure.Decision(decision, decided_on, parse_conditions(conditions), _figure(degrees), mark, remark)
+            pure.FitDecision(decision, decided_on, parse_conditions(conditions), _figure(degrees), mark, remark)
         )
     return found
 
@@ -85,10 +104,7 @@ def _tests(parts: list[int], components: Collection[str] | None) -> By:
     if components is not None:
         rows = rows.filter(component__code__in=components)
     found: By = defaultdict(lambda: defaultdict(list))
-    for revision, component, axle, location, done_on, outcome, drivetrain, steering in rows.values_list(
-        "revision_id", "component__code", "axle__code", "location__code", "done_on", "outcome",
-        "variant__drivetrain", "variant__steering",
-    ):  # fmt: skip
+    for revision, component, axle, location, done_on, outcome, drivetrain, steering in rows.values_list(*_TEST_FIT):
         found[revision][component].append(
             pure.TestFit(axle, location, component, done_on, outcome != "failed", drivetrain, steering)
         )

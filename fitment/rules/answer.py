@@ -7,7 +7,7 @@ from itertools import pairwise
 from catalog.codes import Basis, Reason, Verdict
 from fitment.answers.fit import Internal, PartCar, UnknownAxle, UnknownLocation
 from fitment.domain.description import Description, Question
-from fitment.domain.facts import Decision, Facts, Part, Place, Revision, Variant
+from fitment.domain.facts import Facts, FitDecision, Part, Place, Revision, Variant
 from fitment.rules.basis import Evidence, weakest
 from fitment.rules.case import Case
 from fitment.rules.derivations import Derivations
@@ -38,7 +38,7 @@ class PartAnswer:
     reasons: frozenset[Reason]
     undecided_by: tuple[str, ...]
     internal: tuple[Internal, ...] | None
-    decisions: tuple[Decision, ...]
+    decisions: tuple[FitDecision, ...]
     components: tuple[str, ...]
 
 
@@ -101,7 +101,7 @@ def _part_answer(case: Case, judgement: Judgement, chooser: QuestionChooser | No
     position = judgement.named or 0
     named = case.revisions[position] if judgement.named is not None else None
     reasons: set[Reason] = set()
-    decisions: dict[Decision, None] = {}
+    decisions: dict[FitDecision, None] = {}
     for region in case.space if case.revisions else ():
         for row in case.rows(region):
             reasons.add(row.reasons[position])

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from catalog.codes import Reason
-from fitment.domain.facts import Decision, Part, Place, Revision
+from fitment.domain.facts import FitDecision, Part, Place, Revision
 from fitment.rules.basis import Evidence
 from fitment.rules.derivations import Placement, Reasons, Revisions, SiteOutcome, everywhere
 from fitment.rules.possible_cars import CarCell, CarSpace, VariantRegion
@@ -106,7 +106,7 @@ class Case:
             raise LookupError(f"{region.variant.code} has no {self.place[1]} at its {self.place[0]}")
         return self.space.derivations.evidence(self.part, revision, component, site, region.variant)
 
-    def deciding(self, region: VariantRegion, row: CaseRow, position: int) -> list[Decision]:
+    def deciding(self, region: VariantRegion, row: CaseRow, position: int) -> list[FitDecision]:
         """The decisions behind the approval or rejection that the revision at a position has in a row."""
         placement = self.placement(region)
         decided = row.reasons[position] in (Reason.APPROVED, Reason.REJECTED)

@@ -4,12 +4,11 @@ from collections import defaultdict
 from collections.abc import Collection, Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from catalog.codes import DECIDED, DayAttribute, End
-from catalog.codes import Decision as DecisionCode
+from catalog.codes import DECIDED, DayAttribute, Decision, End
 from catalog.conditions import OF_PLACE, Conditions
 from catalog.windows import ALWAYS
 from fitment.domain.description import Description
-from fitment.domain.facts import Axle, Decision, Facts, Joint, Variant
+from fitment.domain.facts import Axle, Facts, FitDecision, Joint, Variant
 from fitment.errors import TooMuchWork
 from fitment.rules.derivations import Derivations
 from fitment.rules.joint_site import CONFLICT, JointSite
@@ -54,8 +53,8 @@ class DecisionGap:
     part: str
     revision: str
     component: str
-    decision: Decision
-    other: Decision | None = None
+    decision: FitDecision
+    other: FitDecision | None = None
     variants: set[str] = field(default_factory=set)
 
 
@@ -94,7 +93,7 @@ class _GapSearch:
         self.facts, self.ways, self.measured = facts, ways, measured
         self.derivations = Derivations(facts)
         self.regions: dict[str, VariantRegion] = {}
-        self.decisions: dict[str, dict[DecisionKey, Decision]] = defaultdict(dict)
+        self.decisions: dict[str, dict[DecisionKey, FitDecision]] = defaultdict(dict)
         self.sold: dict[str, set[str]] = defaultdict(set)
         self.approved: dict[str, set[str]] = defaultdict(set)
         self._index()
@@ -117,7 +116,7 @@ class _GapSearch:
                 for component, several in revision.decisions.items():
                     for at, decision in enumerate(several):
                         self.decisions[component][part.code, revision.letter, component, at] = decision
-                        if decision.decision == DecisionCode.APPROVED:
+                        if decision.decision == Decision.APPROVED:
                             self.approved[component].add(part.code)
                             if revision.visible:
                                 self.sold[component].add(part.code)

@@ -21,7 +21,7 @@ OUTCOMES = {
 }
 
 
-Ruled = tuple[tuple[Residual, facts.Decision], ...]
+Ruled = tuple[tuple[Residual, facts.FitDecision], ...]
 """Decisions, each with what a variant leaves of its conditions."""
 
 
@@ -53,12 +53,12 @@ class Ruling(Piecewise[Reason]):
         """Whether a failed test fit stands here: no later approval that is true here, no later pass, lifts it."""
         return bool(self.failures) and self._stands(self.holding(day, options, Reason.APPROVED))
 
-    def holding(self, day: int, options: int, reason: Reason) -> list[facts.Decision]:
+    def holding(self, day: int, options: int, reason: Reason) -> list[facts.FitDecision]:
         """The decisions behind a reason on one possible car."""
         decisions = self.rejections if reason is Reason.REJECTED else self.approvals
         return [decision for residual, decision in decisions if residual.holds(day, options)]
 
-    def _stands(self, approved: list[facts.Decision]) -> bool:
+    def _stands(self, approved: list[facts.FitDecision]) -> bool:
         latest = max((decision.decided_on.toordinal() for decision in approved), default=0)
         return any(failed >= latest for failed in self.failures)
 
@@ -76,8 +76,8 @@ def ruling(
     """The ruling of a revision on a component at a place; with `proposals` they count as approvals."""
     place = {"axle": axle, "location": location}
     approving = (Decision.APPROVED, Decision.PROPOSED) if proposals else (Decision.APPROVED,)
-    rejections: list[tuple[Residual, facts.Decision]] = []
-    approvals: list[tuple[Residual, facts.Decision]] = []
+    rejections: list[tuple[Residual, facts.FitDecision]] = []
+    approvals: list[tuple[Residual, facts.FitDecision]] = []
     for decision in revision.decisions.get(component, ()):
         rejected = decision.decision == Decision.REJECTED
         if not rejected and decision.decision not in approving:

@@ -6,7 +6,7 @@ from typing import Any
 
 from catalog.codes import Basis, DownloadState, UploadState, Verdict
 from catalog.windows import write_from
-from fitment.domain.facts import Decision, Joint
+from fitment.domain.facts import FitDecision, Joint
 from fitment.text.fit import basis_label, verdict_words
 
 STATES: dict[str, str] = {
@@ -143,15 +143,15 @@ def no_way_words(title: str, components: Sequence[str], *, has_operations: bool)
     return text if has_operations else f"{text} No operation of the axle is recorded."
 
 
-def contradiction_words(approval: Decision, rejection: Decision) -> str:
+def contradiction_words(approval: FitDecision, rejection: FitDecision) -> str:
     return f"Approved {decision_words(approval)}, rejected {decision_words(rejection)}."
 
 
-def unreached_words(decision: Decision) -> str:
+def unreached_words(decision: FitDecision) -> str:
     return f"{decision.decision.capitalize()} {decision_words(decision)}."
 
 
-def decision_words(decision: Decision) -> str:
+def decision_words(decision: FitDecision) -> str:
     conditions = str(decision.conditions)
     return f"on {decision.decided_on.isoformat()}, " + (f"where {conditions}" if conditions else "without conditions")
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
-from catalog.codes import Basis, Reason, Verdict
+from catalog.codes import Basis, Reason, Rule, Verdict
 from fitment.answers.fit import NextQuestion, Orientation, Paper, Remark, RuleNote
 
 _REASONS: Mapping[Reason, str] = {
@@ -49,10 +49,10 @@ _QUESTIONS: Mapping[str, str] = {
     "variant": "Which of these cars is it?",
 }
 _RULES: Mapping[str, str] = {
-    "requires": "Needs {other} as well.",
-    "excludes": "Not together with {other}.",
-    "same_revision_both_sides": "Fit the same revision on both sides.",
-    "in_pairs": "Replace on both sides, in pairs.",
+    Rule.REQUIRES: "Needs {other} as well.",
+    Rule.EXCLUDES: "Not together with {other}.",
+    Rule.SAME_REVISION: "Fit the same revision on both sides.",
+    Rule.IN_PAIRS: "Replace on both sides, in pairs.",
 }
 
 

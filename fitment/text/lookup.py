@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
-from catalog.codes import RevisionExchange, Side
+from catalog.codes import Exchange, RevisionExchange, Side
 from catalog.conditions import Clause, parse_conditions
 from catalog.vin import VIN_IN_ADDRESS
 from fitment.text.dates import window_words
@@ -11,9 +11,9 @@ from fitment.text.names import Names
 VIN_INTO_BOX = f"{VIN_IN_ADDRESS.capitalize()}. Type it into the box: it is read, and not kept."
 TOO_MANY_QUESTIONS = "Many questions came from your address; this one is not counted."
 _EXCHANGES: Mapping[str, str] = {
-    "one_way": "{new} is used in place of {old}, not the other way round",
-    "both_ways": "{new} and {old} are used in place of each other",
-    "with_rework": "{new} is used in place of {old} after rework, not the other way round",
+    Exchange.ONE_WAY: "{new} is used in place of {old}, not the other way round",
+    Exchange.BOTH_WAYS: "{new} and {old} are used in place of each other",
+    Exchange.WITH_REWORK: "{new} is used in place of {old} after rework, not the other way round",
 }
 _REVISION_EXCHANGES: Mapping[str, str] = {
     RevisionExchange.ONE_WAY: "{new} in place of {old}",

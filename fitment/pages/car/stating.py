@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from django.forms import BoundField
 
-from catalog.codes import CarAttribute, YesNo
+from catalog.codes import CarAttribute, DayAttribute, YesNo
 from catalog.conditions import OPTION
 from catalog.selectors.cars import statable_facts
 from fitment.pages.shared.addresses import Query, address, without_value
@@ -14,9 +14,9 @@ from fitment.text.names import Names
 
 _FORM_TEXTS = tuple(name.value for name in CarAttribute if name is not CarAttribute.VARIANT)
 _DAYS = {
-    "built": "A year, a month or a day: 2018, 2018-05, 2018-05-14; or a range: 2016-03..2018-07",
-    "registered": "A full day: 2018-05-14. The car was built on or before it.",
-    "model_year": "Four digits: 2018",
+    DayAttribute.BUILT: "A year, a month or a day: 2018, 2018-05, 2018-05-14; or a range: 2016-03..2018-07",
+    DayAttribute.REGISTERED: "A full day: 2018-05-14. The car was built on or before it.",
+    DayAttribute.MODEL_YEAR: "Four digits: 2018",
 }
 
 

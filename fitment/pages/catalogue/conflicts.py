@@ -11,7 +11,7 @@ from django.shortcuts import render
 from django.urls import reverse
 
 from catalog.codes import NumberKind, Role
-from fitment.domain.facts import Decision, Joint
+from fitment.domain.facts import FitDecision, Joint
 from fitment.pages.catalogue.shared import new_address, paged
 from fitment.pages.shared.addresses import address
 from fitment.pages.shared.page import page
@@ -163,7 +163,7 @@ def _unseen(codes: tuple[str, str]) -> GapLine:
     return GapLine(codes, words.UNSEEN, [("the variant", _sheet("variants", codes[0]))])
 
 
-def _decision(gap: DecisionGap, decision: Decision) -> str:
+def _decision(gap: DecisionGap, decision: FitDecision) -> str:
     key = (gap.part, gap.revision, gap.component, str(decision.conditions), decision.decision)
     return _row("fit_decisions", *key)
 

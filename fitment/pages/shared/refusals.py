@@ -6,7 +6,7 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
-from catalog.codes import End
+from catalog.codes import End, EquipmentSet
 from catalog.selectors.titles import tool_titles
 from fitment.errors import (
     BadParameters,
@@ -135,6 +135,6 @@ def _opens(
 
 def _with_equipment(query: Query, at_hand: str, codes: Sequence[str], path: str) -> str:
     """The job with a workshop's equipment where a home lacks it; a list of pieces grows by what is missing."""
-    if at_hand in ("shop", "home"):
+    if at_hand in EquipmentSet.values:
         return address(path, query, dropping=["equipment"]) if at_hand == "home" else ""
     return address(path, query, adding={"equipment": ",".join(sorted({*at_hand.split(","), *codes}))})

@@ -104,9 +104,7 @@ def understand(*, text: str, viewer: Role) -> Understanding:
             described = Understanding()
         return replace(described, part=part, number=number, problem="")
     if described.unheard and not described.heard:
-        return replace(
-            described, looks_like_number=looks_like_number(text), stamps=_stamps_like(text, viewer),
-        )  # fmt: skip
+        return replace(described, looks_like_number=looks_like_number(text), stamps=_stamps_like(text, viewer))
     return replace(described, numbers=_numbers_among(text, viewer) if described.unheard else ())
 
 

@@ -14,7 +14,7 @@ from fitment.coverage.counting import CellKey, count_cells
 from fitment.coverage.partition import partition
 from fitment.coverage.uncovered_groups import uncovered_groups
 from fitment.domain.description import Description
-from fitment.domain.facts import Axle, Decision, Facts, Joint, Part, Revision, TestFit, Variant
+from fitment.domain.facts import Axle, Facts, FitDecision, Joint, Part, Revision, TestFit, Variant
 from tests.fitment.rules import oracle, small_catalogues
 
 SEEDS = range(60)
@@ -139,7 +139,7 @@ def cell(*decisions: tuple[str, str], tests: tuple[TestFit, ...] = (), status: s
     """The groups of one cell of an rwd and an awd car, as texts with their cars, most cars first."""
     revision = Revision(
         "A", status,
-        decisions={"C": tuple(Decision(word, date(2020, 1, 1), parse_conditions(text)) for word, text in decisions)},
+        decisions={"C": tuple(FitDecision(word, date(2020, 1, 1), parse_conditions(text)) for word, text in decisions)},
         tests={"C": tests},
     )  # fmt: skip
     facts = Facts(
@@ -224,7 +224,7 @@ def test_cars_of_no_weight_are_told_of():
         {"FX": Axle("FX", "front", {"arm": True}, {"arm": (Joint("C", ALWAYS),)})},
         {},
         {"P": Part("P", revisions=(Revision("A", "released", decisions={
-            "C": (Decision("approved", date(2015, 6, 1), parse_conditions("built = ..2029")),)}),))},
+            "C": (FitDecision("approved", date(2015, 6, 1), parse_conditions("built = ..2029")),)}),))},
         as_of=date(2020, 1, 1),
     )  # fmt: skip
     key = CellKey("FX", "arm", "C")

@@ -6,7 +6,7 @@ from typing import Any
 from catalog.conditions import parse_conditions
 from catalog.windows import ALWAYS, Window
 from fitment.domain.description import Description, Question
-from fitment.domain.facts import Axle, Decision, Facts, Joint, Option, Part, Revision, TestFit, Variant
+from fitment.domain.facts import Axle, Facts, FitDecision, Joint, Option, Part, Revision, TestFit, Variant
 from fitment.rules.answer import FitResult, PartAnswer, answer
 from fitment.rules.possible_cars import CarSpace
 
@@ -34,8 +34,8 @@ def axle(code: str = "FX", end: str = "front", **joints: tuple[Joint, ...]) -> A
     return Axle(code, end, dict.fromkeys(joints, True), joints)
 
 
-def decided(decision: str = "approved", on: date = date(2020, 6, 1), conditions: str = "", **given: Any) -> Decision:
-    return Decision(decision, on, parse_conditions(conditions), **given)
+def decided(decision: str = "approved", on: date = date(2020, 6, 1), conditions: str = "", **given: Any) -> FitDecision:
+    return FitDecision(decision, on, parse_conditions(conditions), **given)
 
 
 def tried(on: date, *, passed: bool, axle: str = "FX", location: str = "arm", **car_of: str) -> TestFit:
@@ -43,7 +43,7 @@ def tried(on: date, *, passed: bool, axle: str = "FX", location: str = "arm", **
     return TestFit(axle, location, "C", on, passed, drivetrain, steering)
 
 
-def revision(letter: str = "A", *decisions: Decision, tests: tuple[TestFit, ...] = (), **given: Any) -> Revision:
+def revision(letter: str = "A", *decisions: FitDecision, tests: tuple[TestFit, ...] = (), **given: Any) -> Revision:
     given.setdefault("status", "released")
     return Revision(letter, decisions={"C": decisions} if decisions else {}, tests={"C": tests}, **given)
 

@@ -6,7 +6,7 @@ from random import Random
 from catalog.conditions import NONE, Conditions, parse_conditions
 from catalog.windows import Window
 from fitment.domain.description import Description, Question
-from fitment.domain.facts import Axle, Decision, Facts, Joint, Option, Part, Revision, TestFit, Variant
+from fitment.domain.facts import Axle, Facts, FitDecision, Joint, Option, Part, Revision, TestFit, Variant
 
 BASE = date(2020, 2, 25)
 DAYS = 12
@@ -111,12 +111,12 @@ def variant(random: Random, number: int, *, platforms: int, open_ended: bool, al
 def part(random: Random, code: str, axles: dict[str, Axle]) -> Part:
     revisions = []
     for letter in LETTERS[: random.randint(1, 3)]:
-        decisions: dict[str, list[Decision]] = {}
+        decisions: dict[str, list[FitDecision]] = {}
         tests: dict[str, list[TestFit]] = {}
         for component in COMPONENTS:
             for _ in range(random.choice([0, 1, 1, 2, 3])):
                 decisions.setdefault(component, []).append(
-                    Decision(
+                    FitDecision(
                         random.choice(["approved", "approved", "approved", "rejected", "proposed"]),
                         day(random, 8), conditions(random, of_joint=False),
                     )

@@ -3,7 +3,7 @@
 from datetime import date
 
 from catalog.codes import Basis
-from fitment.domain.facts import Decision, Part, Revision, TestFit
+from fitment.domain.facts import FitDecision, Part, Revision, TestFit
 from tests.fitment.rules.making import axle, car, decided, facts, joint, only, option, revision, tried
 
 PASSED, LATER = date(2020, 3, 1), date(2020, 9, 1)
@@ -98,5 +98,5 @@ def test_components_that_the_revision_does_not_fit_say_nothing():
 
 def test_decisions_behind_the_reasons_are_those_that_hold():
     here = decided(remark="turn it")
-    there = Decision("approved", LATER, decided(conditions="body = estate").conditions, remark="not here")
+    there = FitDecision("approved", LATER, decided(conditions="body = estate").conditions, remark="not here")
     assert [one.remark for one in only(facts(revisions=(revision("A", here, there),))).decisions] == ["turn it"]
