@@ -73,3 +73,20 @@ def test_the_formatter_keeps_every_line(name):
 def test_the_looks_see_what_they_look_for():
     again = ast.parse('ENDS = ("rear", "front")\nWORDS = {"yes": 1, "no": 2}\nOTHER = ("front", "middle")')
     assert list(written_again(again)) == [(1, "End"), (2, "YesNo")]
+
+
+def test_the_map_names_every_module_with_what_it_is_for():
+    """DEVELOPERS.md has a row a folder, below it a row a module with the first sentence of its docstring."""
+    rows = [line for line in (settings.ROOT / "DEVELOPERS.md").read_text().splitlines() if line.startswith("| ")]
+    folder, mapped = "", {}
+    for row in rows:
+        first, about = row.strip("| ").partition(" | ")[::2]
+        if first.startswith("**`"):
+            folder = first.strip("*`")
+        elif first.endswith(".py`"):
+            mapped[folder + first.strip("`")] = about
+    modules = {name for name in NAMES if not name.endswith("__init__.py")}
+    assert set(mapped) == modules
+    for name, about in mapped.items():
+        said = " ".join((ast.get_docstring(TREES[name]) or "").split())
+        assert said.startswith(about.replace("\\|", "|").rstrip(" |")), name
