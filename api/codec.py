@@ -23,8 +23,8 @@ from fitment.answers.contract import (
     INTERNAL,
     NOT_ASKED,
     As,
-    Least,
     Minimum,
+    MinimumRole,
     Named,
     NotAsked,
     Plain,
@@ -73,7 +73,7 @@ class Member:
     read: Encode
     type: Any
     text: str = ""
-    least: Role = Role.PUBLIC
+    minimum_role: Role = Role.PUBLIC
     optional: bool = False
 
 
@@ -103,19 +103,21 @@ def _field(of: type, name: str, hint: Any, text: str = "") -> Iterator[Member]:
     read = attrgetter(name)
     if INLINE in marks:
         for inner in members(kind):
-            yield Member(inner.name, _both(read, inner.read), inner.type, inner.text, inner.least, inner.optional)
+            yield Member(
+                inner.name, _both(read, inner.read), inner.type, inner.text, inner.minimum_role, inner.optional
+            )
         return
-    least, optional = Role.PUBLIC, NotAsked in get_args(kind)
+    minimum_role, optional = Role.PUBLIC, NotAsked in get_args(kind)
     for mark in marks:
         match mark:
-            case Least():
-                least = mark.role
+            case MinimumRole():
+                minimum_role = mark.role
                 hint = _without_null(kind) if mark.known else hint
             case Named():
                 name = mark.name
             case str():
                 text = mark
-    yield Member(name, read, hint, text, least, optional)
+    yield Member(name, read, hint, text, minimum_role, optional)
 
 
 def _both(outer: Encode, inner: Encode) -> Encode:
@@ -189,7 +191,7 @@ def _mapping(each: Encode) -> Encode:
 
 
 def _object(of: type, role: Role) -> Encode:
-    seen = [one for one in members(of) if role.at_least(one.least)]
+    seen = [one for one in members(of) if role.at_least(one.minimum_role)]
     always = [(one.name, one.read, _encoder(one.type, role)) for one in seen if not one.optional]
     asked = [(one.name, one.read, _encoder(one.type, role)) for one in seen if one.optional]
 
@@ -252,7 +254,7 @@ def object_schema(of: type, named: Callable[[type], Schema]) -> Schema:
         "type": "object",
         "description": re.split(r"\n\s*\n", (of.__doc__ or "").strip(), maxsplit=1)[0],
         "properties": described,
-        "required": [one.name for one in found if not one.optional and one.least is Role.PUBLIC],
+        "required": [one.name for one in found if not one.optional and one.minimum_role is Role.PUBLIC],
     }
 
 

@@ -61,7 +61,7 @@ class Endpoint(APIView):
 
     Class attributes:
 
-    least
+    minimum_roles
         The least role by method (`{"GET": Role.DEVELOPMENT}`); the public where a method is not named.
     parameters
         The query parameters of GET.
@@ -81,7 +81,7 @@ class Endpoint(APIView):
     metadata_class = None
     schema = EndpointSchema()
 
-    least: ClassVar[Mapping[str, Role]] = {}
+    minimum_roles: ClassVar[Mapping[str, Role]] = {}
     parameters: ClassVar[Sequence[Parameter]] = ()
     counted: ClassVar[bool] = False
     problems: ClassVar[Sequence[int]] = ()
@@ -102,7 +102,7 @@ class Endpoint(APIView):
     def check_permissions(self, request: Request) -> None:
         """401 without a token or session, 403 with one of too low a role."""
         method = "GET" if request.method == "HEAD" else request.method or ""
-        least = self.least.get(method, Role.PUBLIC)
+        least = self.minimum_roles.get(method, Role.PUBLIC)
         if role_of(request.user).at_least(least):
             return
         if not request.user.is_authenticated:

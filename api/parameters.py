@@ -27,22 +27,22 @@ class Parameter:
     kind: str = "string"
     repeatable: bool = False
     required: bool = False
-    least: int | None = None
-    greatest: int | None = None
+    minimum: int | None = None
+    maximum: int | None = None
 
     def schema(self) -> dict[str, Any]:
         """The JSON schema of one value."""
         schema: dict[str, Any] = {"type": self.kind}
         if self.values:
             schema["enum"] = list(self.values)
-        if self.least is not None:
-            schema["minimum"] = self.least
-        if self.greatest is not None:
-            schema["maximum"] = self.greatest
+        if self.minimum is not None:
+            schema["minimum"] = self.minimum
+        if self.maximum is not None:
+            schema["maximum"] = self.maximum
         return schema
 
 
-PAGE_SIZE = Parameter("page_size", "Rows of one page.", kind="integer", least=1, greatest=500)
+PAGE_SIZE = Parameter("page_size", "Rows of one page.", kind="integer", minimum=1, maximum=500)
 CURSOR = Parameter("cursor", "Where a page begins: taken from `next` or `previous`.")
 PAGING = (PAGE_SIZE, CURSOR)
 
@@ -104,15 +104,15 @@ def _fault(parameter: Parameter, given: Sequence[str]) -> str | None:
 
 
 def _whole_fault(parameter: Parameter, value: str) -> str | None:
-    limits = f"from {parameter.least}" if parameter.least is not None else ""
-    limits += f" to {parameter.greatest}" if parameter.greatest is not None else ""
+    limits = f"from {parameter.minimum}" if parameter.minimum is not None else ""
+    limits += f" to {parameter.maximum}" if parameter.maximum is not None else ""
     wanted = f"write a whole number {limits}".rstrip()
     digits = value.removeprefix("-")
     if not (digits.isascii() and digits.isdigit() and len(digits) <= 9):
         return f"'{shortened(value)}' is not a whole number here; {wanted}"
     number = int(value)
-    low = parameter.least is not None and number < parameter.least
-    high = parameter.greatest is not None and number > parameter.greatest
+    low = parameter.minimum is not None and number < parameter.minimum
+    high = parameter.maximum is not None and number > parameter.maximum
     return f"'{value}' is out of range; {wanted}" if low or high else None
 
 

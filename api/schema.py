@@ -179,7 +179,7 @@ class EndpointSchema(AutoSchema):
     def get_auth(self) -> list[Any]:
         """A token where the role is needed; else one or none."""
         found = super().get_auth()
-        return found if self.declared.least.get(self.method, Role.PUBLIC) is not Role.PUBLIC else [{}, *found]
+        return found if self.declared.minimum_roles.get(self.method, Role.PUBLIC) is not Role.PUBLIC else [{}, *found]
 
     def get_tags(self) -> list[str]:
         return [self._words()[0]]
@@ -193,7 +193,7 @@ class EndpointSchema(AutoSchema):
 
     def get_description(self) -> str:
         text = super().get_description()
-        least = self.declared.least.get(self.method, Role.PUBLIC)
+        least = self.declared.minimum_roles.get(self.method, Role.PUBLIC)
         return text if least is Role.PUBLIC else f"{text}\n\nNeeds the role `{least}`."
 
     def _words(self) -> list[str]:

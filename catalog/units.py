@@ -32,7 +32,7 @@ def inches(length_mm: Figure) -> Fraction:
 
 
 def rounded(value: Figure, places: int) -> Decimal:
-    """A figure to so many decimals, half away from nought.
+    """A figure to so many decimals, half away from zero.
 
     >>> rounded(Fraction(1, 8), 2)
     Decimal('0.13')

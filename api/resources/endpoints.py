@@ -33,7 +33,7 @@ class ListEndpoint(ReadEndpoint):
         if "resource" in vars(cls):
             resource, sheet = cls.resource, cls.resource.sheet.name
             cls.parameters = (*(one.parameter for one in resource.all_filters), *PAGING)
-            cls.least, cls.counted = {"GET": resource.least}, resource.counted
+            cls.minimum_roles, cls.counted = {"GET": resource.minimum_role}, resource.counted
             cls.answers = {"GET": resource.row.page(f"{sheet.title().replace('_', '')}Page", sheet)}
 
     def read(self, request: Request, **keys: str) -> tuple[QuerySet[Any], PageRequest]:
@@ -62,7 +62,7 @@ class DetailEndpoint(ReadEndpoint):
 
     def __init_subclass__(cls, **options: Any) -> None:
         super().__init_subclass__(**options)
-        cls.least = {"GET": cls.resource.least}
+        cls.minimum_roles = {"GET": cls.resource.minimum_role}
         cls.answers = {"GET": cls.resource.whole.alone(f"{cls.resource.whole.name}Alone")}
 
     def read(self, request: Request, **keys: str) -> Model:
@@ -88,7 +88,7 @@ class EvidenceEndpoint(ListEndpoint):
     def __init_subclass__(cls, **options: Any) -> None:
         super().__init_subclass__(**options)
         row, name = cls.resource.row, cls.resource.name
-        cls.least = {**cls.least, "POST": cls.resource.sheet.writer}
+        cls.minimum_roles = {**cls.minimum_roles, "POST": cls.resource.sheet.writer}
         cls.answers = {**cls.answers, "POST": row.alone(f"{name}Saved")}
         cls.takes = row.body(f"{name}Body")
 

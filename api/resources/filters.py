@@ -163,7 +163,7 @@ def filter_of(sheet: Sheet, column: Column) -> Filter:
             return yes_no(name, text, by(path))
         case WholeKind(minimum=minimum, maximum=maximum):
             low, high = (None if limit is None else int(limit) for limit in (minimum, maximum))
-            return Filter(Parameter(name, text, kind="integer", least=low, greatest=high), by(path))
+            return Filter(Parameter(name, text, kind="integer", minimum=low, maximum=high), by(path))
         case DateKind():
             return Filter(Parameter(name, text), by(path), _day)
         case PartNumberKind():

@@ -128,7 +128,7 @@ class Resource:
         return {name: path_of(self.sheet, name) for name in key_columns(self.sheet)}
 
     @cached_property
-    def least(self) -> Role:
+    def minimum_role(self) -> Role:
         """The least role that sees a column of the sheet."""
         return min((column.role for column in self.sheet.columns), key=lambda role: role.rank)
 

@@ -108,7 +108,7 @@ class NarrowedPage:
 class CoverageList(ReadEndpoint):
     """What the lists of coverage share: for development, paged, changed by enquiries too."""
 
-    least = {"GET": Role.DEVELOPMENT}
+    minimum_roles = {"GET": Role.DEVELOPMENT}
     counted = True
     filters: ClassVar[Read]
     key_kinds: ClassVar[Sequence[type]]
@@ -145,7 +145,7 @@ class CellDetail(ReadEndpoint):
     the same drivetrain and steering side).
     """
 
-    least = {"GET": Role.DEVELOPMENT}
+    minimum_roles = {"GET": Role.DEVELOPMENT}
     counted = True
     answers = {"GET": Answered(CoverageCell, more={"waiting": tuple[UncoveredGroup, ...]})}
 
@@ -200,10 +200,10 @@ class Work(CoverageList):
 class Sizes(ReadEndpoint):
     """The fewest new bodies and spacers that cover what waits, blank by blank."""
 
-    least = {"GET": Role.DEVELOPMENT}
+    minimum_roles = {"GET": Role.DEVELOPMENT}
     counted = True
     parameters = (
-        Parameter("bodies_at_most", "Also the best sets of at most so many bodies.", kind="integer", least=1),
+        Parameter("bodies_at_most", "Also the best sets of at most so many bodies.", kind="integer", minimum=1),
         Parameter("part", "Only this part's blank.", repeatable=True),
     )
     answers = {"GET": Answered(SizeFamilies)}

@@ -33,7 +33,7 @@ class Matches(ReadEndpoint):
     Estimates for comparing designs, not a proof of strength.
     """
 
-    least = {"GET": Role.DEVELOPMENT}
+    minimum_roles = {"GET": Role.DEVELOPMENT}
     parameters = (
         Parameter("axle", "Only what this axle asks; with `location`."),
         Parameter("location", "Only what this location asks; with `axle`."),
@@ -90,7 +90,7 @@ class Loads(ReadEndpoint):
     designs, not a proof of strength.
     """
 
-    least = {"GET": Role.DEVELOPMENT}
+    minimum_roles = {"GET": Role.DEVELOPMENT}
     parameters = (Parameter("variant", "The car; by default the heaviest with all figures."),)
     answers = {"GET": Answered(ModelledLoads | UnmodelledLoads)}
 

@@ -52,8 +52,8 @@ class CatalogueChange:
 class CatalogueChanges(ReadEndpoint):
     """What changed since an edition: rows, each cut to what the role may see, and answers."""
 
-    least = {"GET": Role.SALES}
-    parameters = (Parameter("since", "The edition after which to begin.", kind="integer", least=0), *PAGING)
+    minimum_roles = {"GET": Role.SALES}
+    parameters = (Parameter("since", "The edition after which to begin.", kind="integer", minimum=0), *PAGING)
     answers = {"GET": Answered(CatalogueChange, paged=True)}
 
     def read(self, request: Request, **keys: str) -> tuple[int, PageRequest]:

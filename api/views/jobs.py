@@ -33,7 +33,7 @@ JOB_PARAMETERS = (
     Parameter("side", "The side done; both by default.", values=tuple(Side.values)),
     Parameter("equipment", "`shop` (the default), `home`, or codes separated by commas."),
 )
-EDITION = Parameter("edition", "The edition printed on the instruction.", kind="integer", least=1)
+EDITION = Parameter("edition", "The edition printed on the instruction.", kind="integer", minimum=1)
 
 
 class JobEndpoint(ReadEndpoint):
@@ -82,7 +82,7 @@ class Instruction(ReadEndpoint):
         job = parse_job(query, self.role)
         alone = QueryDict(mutable=True)
         alone.setlist(EDITION.name, edition)
-        values = checked(alone, (replace(EDITION, greatest=self.current.edition),)) if edition else {}
+        values = checked(alone, (replace(EDITION, maximum=self.current.edition),)) if edition else {}
         return Printed(code, job, int(values["edition"][0]) if values else None)
 
     def compute(self, asked: Printed) -> Mapping[str, Any]:

@@ -110,7 +110,7 @@ SHAPE = Answered(UploadAnswer)
 class Checks(Endpoint):
     """Hand in a workbook: 202, and where to follow its check."""
 
-    least = {"POST": Role.EDITOR}
+    minimum_roles = {"POST": Role.EDITOR}
     parser_classes = (MultiPartParser,)
     answers = {"POST": SHAPE}
     takes = UploadForm
@@ -139,7 +139,7 @@ class Checks(Endpoint):
 class Check(Endpoint):
     """How far the check of a workbook has come, and its report."""
 
-    least = {"GET": Role.EDITOR}
+    minimum_roles = {"GET": Role.EDITOR}
     answers = {"GET": SHAPE}
 
     def get(self, request: Request, check: str) -> HttpResponse:
@@ -150,7 +150,7 @@ class Check(Endpoint):
 class CheckLoad(Endpoint):
     """Load exactly the file that was checked: 202; 409 with a fresh check where another edition was made since."""
 
-    least = {"POST": Role.EDITOR}
+    minimum_roles = {"POST": Role.EDITOR}
     answers = {"POST": SHAPE}
     accepted = True
     problems = (409,)

@@ -14,7 +14,7 @@ from catalog.codes import Role
 
 
 @dataclass(frozen=True, slots=True)
-class Least:
+class MinimumRole:
     """The least role that sees the member; it is left out for others, to whom alone it is None if `known`."""
 
     role: Role
@@ -70,8 +70,8 @@ INTERNAL = "internal"
 """The field is for pages and services alone."""
 INLINE = "inline"
 """The members of the field stand beside those of its owner."""
-STAFF = Least(Role.SALES)
-KNOWN_TO_STAFF = Least(Role.SALES, known=True)
+STAFF = MinimumRole(Role.SALES)
+KNOWN_TO_STAFF = MinimumRole(Role.SALES, known=True)
 NOT_ASKED = NotAsked()
 
 

@@ -220,11 +220,11 @@ def lexicon(spoken: Iterable[tuple[str, Reading]]) -> Lexicon:
     return Lexicon({form: tuple(readings) for form, readings in entries.items()})
 
 
-def take_apart(text: str, known: Lexicon) -> Sentence:
+def parse_text(text: str, known: Lexicon) -> Sentence:
     """Read a text word by word, longest phrases first.
 
     >>> words = lexicon([("QN4", Reading("chassis", "QN4")), ("estate", Reading("body", "estate"))])
-    >>> sentence = take_apart("qn4 WAGON 05/2018 blue", words)
+    >>> sentence = parse_text("qn4 WAGON 05/2018 blue", words)
     >>> [(heard.text, heard.readings[0].value) for heard in sentence.heard]
     [('qn4', 'QN4'), ('WAGON', 'estate'), ('05/2018', '2018-05')]
     >>> [word.text for word in sentence.unheard]

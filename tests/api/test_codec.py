@@ -28,7 +28,7 @@ from fitment.answers.contract import (
     STAFF,
     As,
     Count,
-    Least,
+    MinimumRole,
     Named,
     NotAsked,
     Plain,
@@ -170,7 +170,7 @@ def _example(hint: Any, full: bool) -> Any:
             return mark.values[-1]
         if isinstance(mark, As) and isinstance(mark.shape, type) and issubclass(mark.shape, Enum):
             kind = Literal[next(iter(mark.shape)).value]
-        if isinstance(mark, Least) and mark.known:
+        if isinstance(mark, MinimumRole) and mark.known:
             full = True  # null is for the public alone, who are not shown it
         if isinstance(mark, Plain) and NoneType in get_args(kind):
             return None
@@ -211,7 +211,11 @@ def test_what_is_encoded_of_every_answer_agrees_with_its_schema(of, full):
     answer = _example(of, full)
     for role in Role:
         body = encode(answer, role)
-        seen = {one.name for one in members(of) if role.at_least(one.least)}
-        assert seen >= set(body) >= {one.name for one in members(of) if one.least is Role.PUBLIC and not one.optional}
+        seen = {one.name for one in members(of) if role.at_least(one.minimum_role)}
+        assert (
+            seen
+            >= set(body)
+            >= {one.name for one in members(of) if one.minimum_role is Role.PUBLIC and not one.optional}
+        )
         faults = list(Draft202012Validator(schema(of, _named)).iter_errors(json.loads(dumps(body))))
         assert not faults, [f"{'/'.join(map(str, fault.path))}: {fault.message}" for fault in faults]

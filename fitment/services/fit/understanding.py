@@ -26,9 +26,9 @@ from fitment.query.text_parser import (
     Unheard,
     combinations,
     lexicon,
+    parse_text,
     plain,
     stated_by,
-    take_apart,
 )
 from fitment.readers.editions import kept_for_edition
 from fitment.readers.vocabulary import vocabulary
@@ -172,7 +172,7 @@ def _vin(text: str) -> Understanding:
 
 
 def _description(text: str, words: Lexicon) -> Understanding:
-    sentence = take_apart(text, words)
+    sentence = parse_text(text, words)
     if not sentence.heard:
         return Understanding(unheard=sentence.unheard, problem="Nothing of this is known here.")
     cars = combinations(sentence.heard, _some_car_agrees)

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fitment.query.text_parser import Heard, Reading, Unheard, combinations, lexicon, plain, stated_by, take_apart
+from fitment.query.text_parser import Heard, Reading, Unheard, combinations, lexicon, parse_text, plain, stated_by
 
 WORDS = lexicon(
     [
@@ -25,7 +25,7 @@ WORDS = lexicon(
 
 
 def read(text: str) -> dict[str, list[str]]:
-    sentence = take_apart(text, WORDS)
+    sentence = parse_text(text, WORDS)
     assert not sentence.unheard, sentence.unheard
     (only,) = combinations(sentence.heard, lambda query: True)
     return only
@@ -66,14 +66,14 @@ def test_what_words_state(text, query):
 
 
 def test_a_word_not_known_is_reported_with_what_is_near():
-    sentence = take_apart("qn4 estte purple", WORDS)
+    sentence = parse_text("qn4 estte purple", WORDS)
     assert sentence.unheard == (Unheard("estte", (Reading("body", "estate"),)), Unheard("purple"))
 
 
 @pytest.mark.parametrize("text", ["no estate", "without purple", "not qn4"])
 def test_a_negation_of_what_cannot_be_absent_is_not_understood(text):
     """'No estate' must never be read as 'estate', nor be dropped."""
-    sentence = take_apart(text, WORDS)
+    sentence = parse_text(text, WORDS)
     assert sentence.heard == ()
     assert [word.text.split()[0] for word in sentence.unheard] == ["no"]
 
@@ -84,12 +84,12 @@ def test_a_negation_reaches_one_phrase_only():
 
 def test_a_named_attribute_decides_what_a_word_means():
     words = lexicon([("25", Reading("designation", "25")), ("25", Reading("engine", "25"))])
-    assert take_apart("engine 25", words).heard == (Heard("25", (Reading("engine", "25"),)),)
-    assert len(take_apart("25", words).heard[0].readings) == 2
+    assert parse_text("engine 25", words).heard == (Heard("25", (Reading("engine", "25"),)),)
+    assert len(parse_text("25", words).heard[0].readings) == 2
 
 
 def test_a_day_that_may_be_read_both_ways_is_read_both_ways():
-    heard = take_apart("3/4/2018", WORDS).heard
+    heard = parse_text("3/4/2018", WORDS).heard
     assert {reading.value for reading in heard[0].readings} == {"2018-04-03", "2018-03-04"}
     assert len(combinations(heard, lambda query: True)) == 2
 
@@ -101,7 +101,7 @@ def test_combinations_leave_out_what_no_car_agrees_with():
 
 
 def test_one_attribute_cannot_have_two_values():
-    heard = take_apart("saloon estate", WORDS).heard
+    heard = parse_text("saloon estate", WORDS).heard
     assert combinations(heard, lambda query: True) == ()
     assert stated_by(phrase.readings[0] for phrase in heard) == {"body": ["saloon", "estate"]}
 
@@ -111,7 +111,7 @@ def test_no_word_is_dropped_in_silence(text):
     """Every sign that could mean something stands in a phrase heard, a word unheard, or in the words of grammar."""
     from fitment.query.text_parser import ATTRIBUTES, NEGATIONS, NOISE
 
-    sentence = take_apart(text, WORDS)
+    sentence = parse_text(text, WORDS)
     told = "".join(plain(each.text) for each in (*sentence.heard, *sentence.unheard))
     grammar = NOISE | NEGATIONS | {name.upper() for name in ATTRIBUTES}
     for word in text.replace(",", " ").replace(";", " ").split():
